@@ -1,0 +1,5 @@
+"""`python -m bookgen` is the same program as `bookgen`."""
+
+from bookgen.cli import main
+
+main(prog_name="bookgen")
