@@ -1,0 +1,187 @@
+"""Photos in; the copies a book shows out: upright, sRGB, several sizes, named by content, without any metadata."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import warnings
+from collections.abc import Callable, Sequence
+from concurrent.futures import ThreadPoolExecutor, as_completed
+from dataclasses import dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Literal
+
+from bookgen.model.photo import Photo, PhotoFault
+from bookgen.render import pixels
+
+VERSION = 1  # goes up whenever the same photo would give other bytes, so that a cache never serves old ones
+SCREEN_WIDTHS = (480, 960, 1600)
+PRINT_WIDTH = 1800
+TALLEST = 4000  # pixels; WebP ends at 16383, and a taller copy serves no page
+WORKERS = 4  # at most; each may hold a whole decoded photo
+
+
+@dataclass(frozen=True, slots=True)
+class PictureFile:
+    """One copy: its file name in the pictures folder, and its size in pixels."""
+
+    name: str
+    width: int
+    height: int
+    kind: Literal["jpeg", "webp"]
+    use: Literal["screen", "print"]
+
+
+@dataclass(frozen=True, slots=True)
+class PictureSet:
+    """The copies of one photo: *digest* is the photo's, *width* and *height* are the original's, upright.
+
+    *files* go from narrow to wide, JPEG before WebP, the one for print last.
+    """
+
+    digest: str
+    width: int
+    height: int
+    files: tuple[PictureFile, ...]
+
+
+def planned_pictures(photo: Photo) -> PictureSet:
+    """Return the copies `make_pictures` makes of *photo*: none wider than the original, none twice."""
+    files: list[PictureFile] = []
+    for width, height in dict.fromkeys(_size(photo, width) for width in SCREEN_WIDTHS):
+        stem = f"{photo.digest[:12]}-{width}"
+        files.append(PictureFile(f"{stem}.jpg", width, height, "jpeg", "screen"))
+        files.append(PictureFile(f"{stem}.webp", width, height, "webp", "screen"))
+    width, height = _size(photo, PRINT_WIDTH)
+    files.append(PictureFile(f"{photo.digest[:12]}-{width}-print.jpg", width, height, "jpeg", "print"))
+    return PictureSet(photo.digest, photo.width, photo.height, tuple(files))
+
+
+def make_pictures(
+    photos: Sequence[Photo],
+    out: Path,
+    cache: Path | None,
+    progress: Callable[[int, int], None] | None = None,
+) -> tuple[dict[str, PictureSet], tuple[tuple[Photo, PhotoFault], ...]]:
+    """Write the copies of *photos* into *out*; return their sets by digest, and the photos that could not be read.
+
+    Equal photos are done once; both results keep the order of *photos*. With a *cache* folder, a photo seen before is
+    copied from there without being opened. *progress* is told how many different photos are done, of how many. A file
+    appears under its own name only when it is whole, also when the work is interrupted. Raises OSError when *out* or
+    *cache* can't be written.
+    """
+    different = {photo.digest: photo for photo in photos}
+    out.mkdir(parents=True, exist_ok=True)
+    if cache:
+        cache.mkdir(parents=True, exist_ok=True)
+    faults = _make_all(tuple(different.values()), out, cache, progress or _silent)
+    sets = {photo.digest: planned_pictures(photo) for photo in photos if photo.digest not in faults}
+    return sets, tuple((photo, faults[photo.digest]) for photo in photos if photo.digest in faults)
+
+
+def _silent(done: int, total: int) -> None:
+    """Tell nobody."""
+
+
+def _make_all(
+    photos: tuple[Photo, ...], out: Path, cache: Path | None, progress: Callable[[int, int], None]
+) -> dict[str, PhotoFault]:
+    faults: dict[str, PhotoFault] = {}
+    with warnings.catch_warnings():
+        # Pillow warns of metadata it can't read, which is dropped anyway, and of sizes that `read` has judged already.
+        warnings.simplefilter("ignore")
+        # Threads, not processes: Pillow and libheif let go of the interpreter while they decode, resize and encode.
+        pool = ThreadPoolExecutor(min(WORKERS, os.cpu_count() or 1))
+        try:
+            tasks = {pool.submit(_make, photo, out, cache): photo for photo in photos}
+            for done, task in enumerate(as_completed(tasks), start=1):
+                fault = task.result()
+                if fault:
+                    faults[tasks[task].digest] = fault
+                progress(done, len(photos))
+        finally:
+            pool.shutdown(wait=True, cancel_futures=True)  # after Ctrl-C only what is under way is finished
+    return faults
+
+
+def _make(photo: Photo, out: Path, cache: Path | None) -> PhotoFault | None:
+    files = planned_pictures(photo).files
+    kept = cache / f"{photo.digest}-v{VERSION}" if cache else None
+    if not kept or not _whole(kept, files):
+        with TemporaryDirectory(dir=cache or out, prefix=".making-") as making:
+            fresh = Path(making) / "set"
+            fresh.mkdir()
+            fault = _draw(photo, files, fresh)
+            if fault:
+                return fault
+            if not kept:
+                _move(files, fresh, out)
+                return None
+            _keep(fresh, kept, files)
+    _copy(files, kept, out)
+    return None
+
+
+def _size(photo: Photo, width: int) -> tuple[int, int]:
+    width = min(width, photo.width)
+    height = _share(photo.height, width, photo.width)
+    return (width, height) if height <= TALLEST else (_share(photo.width, TALLEST, photo.height), TALLEST)
+
+
+def _share(length: int, part: int, whole: int) -> int:
+    return max(1, (2 * length * part + whole) // (2 * whole))  # nearest whole pixel, a half goes up
+
+
+def _draw(photo: Photo, files: tuple[PictureFile, ...], folder: Path) -> PhotoFault | None:
+    try:
+        data = photo.path.read_bytes()
+    except OSError as wrong:
+        return PhotoFault("photo-missing", f"the file can't be opened any more ({wrong.strerror})", "put it back")
+    if hashlib.sha256(data).hexdigest() != photo.digest:
+        return PhotoFault("photo-unreadable", "the file changed while the book was being made", "make the book again")
+    widest = max(files, key=lambda file: file.width)
+    try:
+        image = pixels.clean_image(photo, data, widest.width, widest.height)
+    except pixels.BrokenPixelsError as wrong:
+        repair = "copy it from the phone again and see that it opens"
+        return PhotoFault("photo-unreadable", f"its picture can't be decoded ({wrong})", repair)
+    sizes = dict.fromkeys((file.width, file.height) for file in files)
+    copies = {size: pixels.smaller(image, *size) for size in sizes}
+    for file in files:
+        copy, path = copies[file.width, file.height], folder / file.name
+        if file.kind == "webp":
+            pixels.save_webp(copy, path)
+        else:
+            pixels.save_jpeg(copy, path, pixels.PRINT_QUALITY if file.use == "print" else pixels.SCREEN_QUALITY)
+    return None
+
+
+def _whole(folder: Path, files: tuple[PictureFile, ...]) -> bool:
+    paths = [folder / file.name for file in files]
+    return all(path.is_file() and path.stat().st_size for path in paths)
+
+
+def _keep(fresh: Path, kept: Path, files: tuple[PictureFile, ...]) -> None:
+    """Move a finished folder into the cache, unless somebody else was quicker."""
+    if kept.exists() and not _whole(kept, files):
+        shutil.rmtree(kept)
+    try:
+        fresh.replace(kept)
+    except OSError:
+        if not _whole(kept, files):
+            raise
+
+
+def _copy(files: tuple[PictureFile, ...], kept: Path, out: Path) -> None:
+    """Copy, not link: a picture retouched in *out* must not change what the cache gives to the next book."""
+    with TemporaryDirectory(dir=out, prefix=".making-") as making:
+        for file in files:
+            shutil.copyfile(kept / file.name, Path(making) / file.name)
+        _move(files, Path(making), out)
+
+
+def _move(files: tuple[PictureFile, ...], made: Path, out: Path) -> None:
+    for file in files:
+        (made / file.name).replace(out / file.name)
