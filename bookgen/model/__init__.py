@@ -1,0 +1,1 @@
+"""The nouns that every room speaks; they lean on nothing but one another."""

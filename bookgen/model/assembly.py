@@ -1,0 +1,155 @@
+"""Assemblies: the framing, board and hidden things of a treatment, as solids with roles, stock and names."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+
+from bookgen.model.frame import Frame
+from bookgen.model.geometry import Axis, Point, Polygon, Rod, Solid, root_above
+from bookgen.model.length import Length
+from bookgen.model.place import Place
+from bookgen.model.records.inside import Known
+
+
+class Material(Enum):
+    """What a solid is made of; it decides hatch and tint."""
+
+    LUMBER = "lumber"
+    TREATED = "treated lumber"
+    BLOCKING = "blocking"
+    BOARD = "gypsum board"
+    CONCRETE = "concrete"
+    BLOCK = "concrete block"
+    FINISH = "finish wood"
+    PANEL = "wood panel"
+    STEEL = "steel"
+    PLASTIC = "plastic"
+    COPPER = "copper"
+    SHEET = "sheet metal"
+    CABLE = "cable"
+    INSULATION = "insulation"
+    VOID = "clearance"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One piece of work: a stick, a sheet, a door.
+
+    *role* is the trade's word (rail, rung, cleat, crosser, stud, plate, strip, board); *stock* a key of the stock
+    table, or "" for what is not cut from stock. *name* tells it from its like: "rung 4".
+    """
+
+    name: str
+    role: str
+    solid: Solid
+    material: Material
+    stock: str
+
+    def length(self) -> Length:
+        """Return the cut length: along the grain; of a sloped profile its longest side, rounded outward."""
+        if isinstance(self.solid, Rod):
+            return Length(root_above(self.solid.length_squared()))
+        if self.stock and len(self.solid.profile.corners) == 4 and not _upright(self.solid.profile):
+            return Length(_longest_side(self.solid.profile))
+        return Length(self.solid.length())
+
+
+@dataclass(frozen=True, slots=True)
+class HiddenThing:
+    """One thing that will not be seen: its solids on the level's axes, and the free space it asks for round them.
+
+    *what* is the owner's word, *trade* the trade size. *known* says how its place is known.
+    """
+
+    key: str
+    what: str
+    trade: str
+    system: str
+    solids: tuple[Solid, ...]
+    material: Material
+    clearance: Fraction
+    known: Known
+    place: Place
+    share: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """One finished surface: a flat outline across *axis* at *at*, seen from the side that *toward* points to.
+
+    *outline* is in the two coordinates across the axis, in the assembly's frame.
+    """
+
+    name: str
+    axis: Axis
+    at: Fraction
+    toward: int
+    outline: Polygon
+    room: str
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A finished or framed size of a treatment: what a person calls it, from one anchor to another along an axis.
+
+    *kind* is framed, finished or headroom.
+    """
+
+    name: str
+    kind: str
+    start: str
+    end: str
+    axis: Axis
+    value: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """A choice that was built otherwise than planned."""
+
+    field: str
+    planned: str
+    built: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """A treatment worked out, in the run's frame.
+
+    Everything in it is in the run's frame (*frame* leads to the level). *measures* are what gets printed; each is the
+    distance between two *anchors* along one axis. *section_at* is the governing station. *remarks* are finished
+    sentences on what was decided and why.
+    """
+
+    key: str
+    treatment: str
+    title: str
+    frame: Frame
+    run: tuple[Fraction, Fraction]
+    section_at: Fraction
+    parts: tuple[Part, ...]
+    faces: tuple[Face, ...]
+    anchors: Mapping[str, Point]
+    measures: tuple[Measure, ...]
+    known: Known
+    place: Place
+    differences: tuple[Difference, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+    def measure(self, name: str) -> Length:
+        """Return a printed size by its name; a name that is not there is our own bug."""
+        return next(measure.value for measure in self.measures if measure.name == name)
+
+
+def _upright(profile: Polygon) -> bool:
+    """Tell whether a profile is a rectangle along the axes."""
+    (u1, v1), (u2, v2) = profile.bounds()
+    return profile.area() == (u2 - u1) * (v2 - v1)
+
+
+def _longest_side(profile: Polygon) -> Fraction:
+    pairs = zip(profile.corners, profile.corners[1:] + profile.corners[:1], strict=True)
+    return max(root_above((u2 - u1) ** 2 + (v2 - v1) ** 2) for (u1, v1), (u2, v2) in pairs)

@@ -1,0 +1,357 @@
+"""The book as data, for one edition: finished words, pictures by digest, sketches; renderers only set it.
+
+Words may hold a fraction written with U+2044 (12 hair-space 1/2), which renderers set as a real fraction. Nothing
+here is HTML or markup of any kind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from bookgen.model.sketch import Sketch
+
+
+class Edition(Enum):
+    """For whom the book is bound."""
+
+    OWNER = "owner"
+    SAMPLE = "sample"
+    TRADE = "trade"
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A photo in the book: *digest* of its original, words for those who can't see it, caption; upright size."""
+
+    digest: str
+    alt: str
+    caption: str
+    width: int
+    height: int
+    phase: str
+    date: str
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A piece of a paragraph: plain, emphasis, strong, code or a link within the text."""
+
+    text: str
+    style: str = "plain"
+    href: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A block of a note: paragraph, heading, bullet list, ordered list, quote; *items* for lists."""
+
+    kind: str
+    runs: tuple[Run, ...] = ()
+    items: tuple[tuple[Run, ...], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One line of a list of facts."""
+
+    term: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class SignalPanel:
+    """A caution: signal word, hazard, consequence, avoidance, whom to call."""
+
+    word: str  # DANGER, WARNING, CAUTION, NOTICE
+    hazard: str
+    consequence: str
+    avoidance: str
+    call: str
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """How to reach one thing: its tag, what, where, facts, steps. *tag* is empty in a sample edition."""
+
+    tag: str
+    what: str
+    trade_word: str
+    where: str
+    facts: tuple[Fact, ...]
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """Before, framed or finished: pictures and the note."""
+
+    name: str
+    title: str
+    date: str
+    pictures: tuple[Picture, ...]
+    note: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HiddenRow:
+    """One line of `what is inside`: the owner's word, the trade size, where, how known."""
+
+    what: str
+    trade: str
+    where: str
+    known: str
+    sure: str  # measured, photo, assumed, planned
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialRow:
+    """One line of materials: what, what to buy, where it is used."""
+
+    what: str
+    buy: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class CutRow:
+    """One line of a cut list."""
+
+    role: str
+    stock: str
+    length: str
+    count: str
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """One finding as printed: severity word, what, where, measured, asked, source, what to do."""
+
+    severity: str
+    says: str
+    where: str
+    measured: str
+    asked: str
+    source: str
+    hint: str
+
+
+@dataclass(frozen=True, slots=True)
+class UpkeepRow:
+    """One line of the upkeep table."""
+
+    do: str
+    every: str
+    when: str
+    how: str
+    part: str
+    by: str
+    tag: str
+    chapter: str  # slug of the chapter, or ""
+    months: int
+    first_month: int
+    uid: str
+
+
+@dataclass(frozen=True, slots=True)
+class Chapter:
+    """One chapter: an obstacle, or several that people see as one thing."""
+
+    number: int
+    slug: str
+    title: str
+    sentence: str
+    room: str
+    treatment: str
+    hero: Picture | None
+    framed_hero: Picture | None
+    sketches: tuple[Sketch, ...]
+    reaches: tuple[Reach, ...]
+    hidden: tuple[HiddenRow, ...]
+    cautions: tuple[SignalPanel, ...]
+    upkeep: tuple[UpkeepRow, ...]
+    sizes: tuple[Fact, ...]
+    facts: tuple[str, ...]  # short sentences that are good to know
+    questions: tuple[str, ...]
+    differences: tuple[str, ...]
+    phases: tuple[Phase, ...]
+    materials: tuple[MaterialRow, ...]
+    summary: tuple[str, ...]  # material summary in plain words
+    cut_list: tuple[CutRow, ...]  # trade edition only
+    checks: tuple[CheckRow, ...]  # trade edition only
+
+
+@dataclass(frozen=True, slots=True)
+class ShutoffPanel:
+    """One supply on the first page."""
+
+    supply: str  # water, gas, electric
+    title: str
+    tag: str
+    what: str
+    stops: str
+    turn: str
+    tool: str
+    way: tuple[str, ...]
+    never: tuple[str, ...]
+    facts: tuple[Fact, ...]
+    picture: Picture | None
+    chapter: str  # slug
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
+class EmergencyNote:
+    """What to do when something is wrong: in order, short."""
+
+    title: str
+    steps: tuple[str, ...]
+    panel: SignalPanel | None
+
+
+@dataclass(frozen=True, slots=True)
+class RegisterRow:
+    """One line of the register: a tagged thing or a hidden one without a tag."""
+
+    tag: str
+    what: str
+    trade_word: str
+    room: str
+    where: str
+    height: str
+    ties: str
+    cover: str
+    known: str
+    sure: str
+    chapter: str  # slug
+    number: int
+
+
+@dataclass(frozen=True, slots=True)
+class FaceRow:
+    """One thing behind a face: what, from where to where along and up, depth to it behind the board, how known."""
+
+    what: str
+    along: str
+    up: str
+    depth: str
+    known: str
+    sure: str
+
+
+@dataclass(frozen=True, slots=True)
+class FacePage:
+    """One surface of the level, before somebody hangs or drills on it."""
+
+    title: str
+    room: str
+    summary: str
+    rows: tuple[FaceRow, ...]
+    chapter: str
+
+
+@dataclass(frozen=True, slots=True)
+class PaperRow:
+    """One paper: what, number, date, where it is."""
+
+    what: str
+    number: str
+    date: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class PaperGroup:
+    """Papers of one kind."""
+
+    title: str
+    rows: tuple[PaperRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PersonRow:
+    """A trade on the job."""
+
+    role: str
+    name: str
+    phone: str
+    licence: str
+
+
+@dataclass(frozen=True, slots=True)
+class IndexRow:
+    """One word of the index and the chapters it leads to: (number, slug, title)."""
+
+    word: str
+    chapters: tuple[tuple[int, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TotalRow:
+    """One line of the material totals."""
+
+    stock: str
+    pieces: str
+    amount: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """The cover: title, subtitle, picture, lines under it."""
+
+    title: str
+    subtitle: str
+    picture: Picture | None
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """The whole book for one edition. An empty tuple means that the part is left out.
+
+    *terms* are the fixed words that templates print, by key, in the book's language; a missing one fails the build.
+    """
+
+    key: str
+    edition: Edition
+    edition_words: str
+    language: str
+    paper: str
+    theme: str
+    revision: str
+    date: str
+    iso_date: str
+    book_id: str
+    cover: Cover
+    owner_lines: tuple[str, ...]
+    security: tuple[str, ...]  # key boxes and codes: owner edition only
+    about_pictures: str
+    disclaimer: str
+    shutoffs: tuple[ShutoffPanel, ...]
+    emergencies: tuple[EmergencyNote, ...]
+    register: tuple[RegisterRow, ...]
+    plan: Sketch | None
+    chapters: tuple[Chapter, ...]
+    faces: tuple[FacePage, ...]
+    upkeep: tuple[UpkeepRow, ...]
+    materials: tuple[MaterialRow, ...]
+    papers: tuple[PaperGroup, ...]
+    people: tuple[PersonRow, ...]
+    hazards: tuple[str, ...]
+    totals: tuple[TotalRow, ...]
+    checks: tuple[CheckRow, ...]
+    index: tuple[IndexRow, ...]
+    terms: Mapping[str, str]
+
+    def pictures(self) -> tuple[Picture, ...]:
+        """Return every picture the book shows, each once, in the order of the book."""
+        found: dict[str, Picture] = {}
+        groups: list[Picture | None] = [self.cover.picture, *(panel.picture for panel in self.shutoffs)]
+        for chapter in self.chapters:
+            groups += [chapter.hero, chapter.framed_hero]
+            groups += [picture for phase in chapter.phases for picture in phase.pictures]
+        for picture in groups:
+            if picture is not None:
+                found.setdefault(picture.digest, picture)
+        return tuple(found.values())

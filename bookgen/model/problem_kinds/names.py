@@ -1,0 +1,66 @@
+"""Kinds of problem that read finds in the names of a record: rooms, marks, tags, chapters, trade sizes."""
+
+from bookgen.model.problem_kinds.kind import ProblemKind
+
+NAME_KINDS = (
+    ProblemKind(
+        "unknown-room",
+        "No room of project.yaml has this key.",
+        "room: famly",
+        "room: family",
+    ),
+    ProblemKind(
+        "unknown-partition",
+        "No partition of project.yaml has this key.",
+        "wall: P9",
+        "wall: P3",
+    ),
+    ProblemKind(
+        "unknown-mark",
+        "No mark of project.yaml has this key; a tie is taped from a mark that will still be there.",
+        "ties: [{from: familly-nw, is: 3' 0-1/4\"}]",
+        "ties: [{from: family-nw, is: 3' 0-1/4\"}]",
+    ),
+    ProblemKind(
+        "unknown-caution",
+        "The table of cautions has no such key.",
+        "cautions: [{hazard: sewage}]",
+        "cautions: [{hazard: sewage-at-cleanout}]",
+    ),
+    ProblemKind(
+        "unknown-thing",
+        "The largest thing of a utility room is not among what the records say is inside.",
+        "largest: Furnce",
+        "largest: Furnace",
+    ),
+    ProblemKind(
+        "unknown-tag",
+        "Upkeep is done at a tag that no access point has.",
+        "upkeep: [{do: Look, every: 1 month, how: Look at the gauge., tag: 99}]",
+        "upkeep: [{do: Look, every: 1 month, how: Look at the gauge., tag: 12}]",
+    ),
+    ProblemKind(
+        "tag-twice",
+        "Two access points have the same tag; a tag stays the same for good, so the newer one gets another.",
+        "tag: 03",
+        "tag: 04",
+    ),
+    ProblemKind(
+        "lone-chapter",
+        "A chapter gathers two records or more, but only this one has its title: mostly a slip of the pen.",
+        "chapter: Drain and stak",
+        "chapter: Drain and stack",
+    ),
+    ProblemKind(
+        "unknown-size",
+        "The trade's tables hold no pipe, duct, cable or post of this name, so its true size is not known.",
+        "pipe: 3 in PCV drain",
+        "pipe: 3 in PVC drain",
+    ),
+    ProblemKind(
+        "unknown-stock",
+        "No lumber of this name is sold.",
+        "ladder: 2x5",
+        "ladder: 2x4",
+    ),
+)

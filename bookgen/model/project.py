@@ -1,0 +1,57 @@
+"""The project as read: records, their places, photos and notes, ready for the solver."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from bookgen.model.photo import Photo
+from bookgen.model.place import Place
+from bookgen.model.records import Obstacle
+from bookgen.model.records import Project as ProjectRecord
+
+Step = str | int
+PROJECT_FILE = "project.yaml"
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """Where every value stands: (file, path of keys and indexes) -> Place."""
+
+    known: Mapping[tuple[str, tuple[Step, ...]], Place]
+
+    def of(self, file: str, *path: Step) -> Place:
+        """Return the place of a value; of the nearest thing round it where it is not written itself."""
+        steps = path
+        while steps:
+            place = self.known.get((file, steps))
+            if place is not None:
+                return place
+            steps = steps[:-1]
+        return self.known.get((file, ()), Place(file, 1, 1))
+
+
+@dataclass(frozen=True, slots=True)
+class ObstacleFile:
+    """One obstacle record and the file it came from; *key* is the file's stem, unique in the project."""
+
+    key: str
+    file: str
+    record: Obstacle
+
+
+@dataclass(frozen=True, slots=True)
+class Project:
+    """A whole project folder, without a mistake of form.
+
+    *photos* by name under photos/, *notes* by name under notes/ (Markdown text).
+    """
+
+    folder: Path
+    key: str
+    record: ProjectRecord
+    obstacles: tuple[ObstacleFile, ...]
+    photos: Mapping[str, Photo]
+    notes: Mapping[str, str]
+    places: Places

@@ -1,0 +1,300 @@
+"""The project record: the house, the people, the level with its rooms, walls, openings and marks, and the book."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from bookgen.model.records.base import Record
+from bookgen.model.records.inside import Wall, Way
+from bookgen.model.records.obstacle import Answer, Material, Upkeep
+from bookgen.model.records.values import (
+    Count,
+    Day,
+    HeightText,
+    LengthText,
+    Line,
+    OffsetText,
+    PlanPoint,
+    PositiveLength,
+    SpanText,
+    Words,
+    YesNo,
+)
+
+
+class House(Record):
+    """The house; nothing here names its owner."""
+
+    kind: Line
+    """What sort of house: raised ranch, row house."""
+    built: Count
+    """The year it was built; it decides which old materials to expect."""
+    note: Words | None = None
+    """What a later worker must know of its age."""
+
+
+class Private(Record):
+    """What never leaves the owner edition."""
+
+    owner: Line
+    """Name or names."""
+    address: Line
+    """Where the house is."""
+    phone: Line | None = None
+    """The owner's phone."""
+    security: tuple[Line, ...] = ()
+    """Key boxes, codes, alarms; in no edition but the owner's own site and print book."""
+
+
+class Person(Record):
+    """A trade on the job."""
+
+    role: Line
+    """Contractor, plumber, electrician."""
+    name: Line
+    """Firm or person."""
+    phone: Line | None = None
+    """Where to reach them."""
+    licence: Line | None = None
+    """Licence number."""
+    share: YesNo = False
+    """yes lets a sample edition name them."""
+
+
+class Codes(Record):
+    """Which codes and editions the authority works from."""
+
+    authority: Line
+    """The building department."""
+    building: Line
+    """Building code and edition, such as `IRC 2021`."""
+    electrical: Line
+    """Electrical code and edition, such as `NEC 2023`."""
+    plumbing: Line | None = None
+    """Plumbing code and edition, where it is not the building code."""
+
+
+class Work(Record):
+    """The days of the job."""
+
+    started: Day
+    """First day."""
+    framed: Day | None = None
+    """Framing done."""
+    finished: Day | None = None
+    """Work done."""
+
+
+class BookRecord(Record):
+    """The book itself."""
+
+    title: Line
+    """On the cover."""
+    subtitle: Line
+    """Under the title."""
+    sample_title: Line | None = None
+    """Title of a sample edition, naming no street or person; the kind of house where it is left out."""
+    revision: Count = 1
+    """Counts up each time the book is handed over again."""
+    date: Day
+    """Date of this revision."""
+    cover: Line | None = None
+    """Photo for the cover; the first finished one where it is left out."""
+    cover_shows: Words | None = None
+    """What the cover photo shows, for those who can't see it."""
+    about_pictures: Words | None = None
+    """A line on how the pictures were made, where that matters."""
+    paper: Literal["letter", "A4"] = "letter"
+    """Size of the print book's page."""
+    theme: Line = "chalkline"
+    """How it looks."""
+
+
+class BlockSize(Record):
+    """Inside of the foundation walls."""
+
+    east_west: PositiveLength
+    """From the west to the east block face."""
+    north_south: PositiveLength
+    """From the south to the north block face."""
+
+
+class Joists(Record):
+    """The floor joists overhead."""
+
+    size: Line
+    """Stock, such as `2x10`."""
+    spacing: PositiveLength
+    """Centre to centre."""
+    run: Way
+    """The way they run."""
+    underside: HeightText
+    """Their underside."""
+    first: LengthText
+    """Middle of one joist, east (or north) of the block face; the others follow at the spacing."""
+
+
+class WallLining(Record):
+    """The stud wall in front of the block."""
+
+    stud: Line
+    """Stock, such as `2x4`."""
+    back: OffsetText
+    """Back of the studs."""
+    spacing: PositiveLength
+    """Centre to centre."""
+    board: PositiveLength
+    """Thickness of the board in front."""
+
+
+class Finishes(Record):
+    """What the rooms are finished with; thicknesses count in every height."""
+
+    floor: Line
+    """What the floor is."""
+    floor_thick: PositiveLength
+    """Slab to finished floor."""
+    ceiling_board: PositiveLength
+    """Thickness of ceiling board."""
+    wall_board: PositiveLength
+    """Thickness of wall board."""
+    base: PositiveLength | None = None
+    """Height of the baseboard."""
+
+
+class Level(Record):
+    """The level: its shell, joists, walls and finishes."""
+
+    name: Line
+    """What people call it."""
+    inside_of_block: BlockSize
+    """Its size."""
+    joists: Joists
+    """What is overhead."""
+    wall_lining: WallLining
+    """What stands in front of the block."""
+    finishes: Finishes
+    """What covers it all."""
+
+
+class Room(Record):
+    """A room, as an outline of its finished faces."""
+
+    name: Line
+    """What people call it."""
+    use: Literal["living", "sleeping", "hall", "bath", "laundry", "storage", "utility"]
+    """What it is used for; headroom rules hang on it."""
+    outline: tuple[PlanPoint, ...] = Field(min_length=4)
+    """Corners in order: [east, north] of the block faces."""
+    ceiling: HeightText | None = None
+    """Its finished ceiling, where it is boarded."""
+
+
+class Opening(Record):
+    """A doorway or door in a partition."""
+
+    what: Line
+    """Doorway, guest room door."""
+    along: SpanText
+    """From jamb to jamb, along the wall."""
+    head: HeightText
+    """Top of the opening."""
+
+
+class Partition(Record):
+    """A stud wall between rooms."""
+
+    stud: Line
+    """Stock, such as `2x4`."""
+    runs: Way
+    """The way it runs."""
+    thick: SpanText
+    """From face to face of its studs, across its run."""
+    along: SpanText
+    """From end to end."""
+    openings: tuple[Opening, ...] = ()
+    """Its doorways."""
+
+
+class Window(Record):
+    """A window in an outside wall."""
+
+    what: Line
+    """What people call it."""
+    wall: Wall
+    """The wall it is in."""
+    along: SpanText
+    """From jamb to jamb."""
+    sill: HeightText
+    """Bottom of the opening."""
+    head: HeightText
+    """Top of the opening."""
+    egress: YesNo = False
+    """yes for a way out in an emergency; nothing may shut it in."""
+
+
+class Mark(Record):
+    """A fixed feature that will still be there in twenty years."""
+
+    what: Line
+    """How a person would find it: `north-west corner of the family room`."""
+    at: PlanPoint
+    """[east, north] of the block faces."""
+
+
+class Paper(Record):
+    """A paper that goes with the house."""
+
+    what: Line
+    """Permit, inspection, warranty, manual, report."""
+    number: Line | None = None
+    """Its number."""
+    on: Day | None = None
+    """Its date."""
+    where: Line | None = None
+    """Where the paper itself is."""
+    kind: Literal["permit", "inspection", "warranty", "manual", "report"]
+    """Which list it belongs in."""
+
+
+class Project(Record):
+    """The project record: project.yaml."""
+
+    project: Line
+    """Short name of the job."""
+    units: Literal["imperial", "metric"] = "imperial"
+    """How lengths are printed."""
+    book: BookRecord
+    """The book itself."""
+    house: House
+    """The house."""
+    private: Private
+    """What never leaves the owner edition."""
+    people: tuple[Person, ...] = ()
+    """The trades on the job."""
+    codes: Codes
+    """Which codes the authority works from."""
+    work: Work
+    """The days of the job."""
+    level: Level
+    """The level."""
+    rooms: dict[str, Room]
+    """Rooms by key."""
+    partitions: dict[str, Partition] = Field(default_factory=dict)
+    """Stud walls between rooms, by key."""
+    windows: dict[str, Window] = Field(default_factory=dict)
+    """Windows, by key."""
+    marks: dict[str, Mark] = Field(default_factory=dict)
+    """Marks, by key."""
+    upkeep: tuple[Upkeep, ...] = ()
+    """Upkeep that belongs to no one obstacle."""
+    materials: tuple[Material, ...] = ()
+    """Paint, board, floor: what to buy again."""
+    papers: tuple[Paper, ...] = ()
+    """Permits, inspections, warranties, manuals, reports."""
+    hazards_that_remain: tuple[Words, ...] = ()
+    """What a later worker has to know before opening anything."""
+    answered: tuple[Answer, ...] = ()
+    """Findings on this record that somebody has settled."""

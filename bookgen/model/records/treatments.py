@@ -1,0 +1,292 @@
+"""The treatments as records: the choices a contractor makes; everything that follows from them is worked out."""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal, Self
+
+from pydantic import Field, model_validator
+
+from bookgen.model.records.base import Record
+from bookgen.model.records.inside import At
+from bookgen.model.records.values import (
+    AreaText,
+    Count,
+    HeightText,
+    LengthText,
+    Line,
+    OffsetText,
+    PositiveLength,
+    SizeText,
+    SpanText,
+    wrong,
+)
+
+
+class Door(Record):
+    """A door or a pair of doors in a wall."""
+
+    leaf: SizeText
+    """Width and height of one leaf, such as `30 x 76 in`."""
+    leaves: Count = 1
+    """1, or 2 for a pair."""
+    rough_opening: SpanText
+    """Where the framed opening is, along its wall."""
+    head: HeightText
+    """Underside of the header."""
+    hinges: Literal["east", "west", "north", "south", "both sides"]
+    """The side or sides that the hinges are on."""
+    swings: Literal["in", "out"]
+    """Out of the hidden space, or into it."""
+    header: Line = "2x6"
+    """Stock of the header; two of it."""
+    header_laid: Literal["on edge", "flat"] = "on edge"
+    """How the two of it lie; flat, one on the other, where there is no room for them on edge."""
+    louvres: Line | None = None
+    """Openings for air in the leaf, such as `in the lower panel`."""
+    louvre_area: AreaText | None = None
+    """Free area of the upper louvres, and the same again of the lower ones, of all leaves; the maker says it."""
+
+
+class Light(Record):
+    """A down light in the bottom of a soffit."""
+
+    what: Line
+    """What it is, such as `4 in thin down light`."""
+    diameter: PositiveLength
+    """Hole in the board."""
+    deep: PositiveLength
+    """How far its housing goes up above the face of the board."""
+    east: LengthText
+    """East of the west block face, to its centre."""
+    north: LengthText
+    """North of the south block face, to its centre."""
+
+
+class Register(Record):
+    """A register or grille in the bottom of a soffit."""
+
+    what: Line
+    """What it is, such as `12 x 6 register`."""
+    east: SpanText
+    """From its west to its east edge."""
+    north: SpanText
+    """From its south to its north edge."""
+
+
+class WallSoffit(Record):
+    """A boxed-down ceiling along a wall: a ladder hung from the joists, a cleat on the wall, crossers between.
+
+    Its outer line is straight for the whole run; the furthest obstacle sets it.
+    """
+
+    shown: ClassVar[tuple[str, ...]] = ("outside", "framing_bottom")
+
+    outside: OffsetText | None = None
+    """Outside face of the framing; where it is left out, the furthest obstacle with its clearance sets it."""
+    framing_bottom: HeightText | None = None
+    """Underside of the framing; where it is left out, the lowest obstacle with its clearance sets it."""
+    along: SpanText | None = None
+    """Where the soffit starts and ends, if not where the run does."""
+    line: Literal["straight"] = "straight"
+    """One straight outer line for the whole run."""
+    ladder: Line = "2x2"
+    """Stock of rails, rungs and crossers."""
+    rungs: PositiveLength | None = None
+    """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
+
+
+class HungSoffit(Record):
+    """A boxed-down ceiling away from walls: a ladder on both sides, crossers under what hangs between."""
+
+    between: SpanText
+    """Outside faces of the framing, measured across the run from the block face that its plan positions start at."""
+    framing_bottom: HeightText
+    """Underside of the framing."""
+    along: SpanText | None = None
+    """Where the soffit starts and ends, if not where the run does."""
+    ladder: Line = "2x2"
+    """Stock of rails, rungs and crossers."""
+    rungs: PositiveLength | None = None
+    """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
+    lights: tuple[Light, ...] = ()
+    """Down lights in its bottom."""
+    registers: tuple[Register, ...] = ()
+    """Registers in its bottom."""
+
+
+class BeamSoffit(Record):
+    """A box round a beam: a ladder on each side, tied to the beam by blocks, closed below it."""
+
+    framing_bottom: HeightText
+    """Underside of the framing, below the beam by enough that the board passes under it."""
+    finished_width: PositiveLength
+    """Over the board, side to side."""
+    along: SpanText | None = None
+    """Where the soffit starts and ends, if not where the run does."""
+    ladder: Line = "2x2"
+    """Stock of rails, rungs and crossers."""
+    rungs: PositiveLength | None = None
+    """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
+
+
+class StripArea(Record):
+    """One ceiling that gets strips."""
+
+    room: Line
+    """Key of the room."""
+    rows: tuple[LengthText, ...] = ()
+    """Middle of each row across the strips; where left out, rows are laid out at the spacing, clear of every line."""
+    edge_strips: tuple[LengthText, ...] = ()
+    """Middle of each strip added along a wall."""
+    along: SpanText
+    """Where the strips start and end."""
+    across: SpanText
+    """From wall to wall, the way the rows are counted."""
+
+
+class Furring(Record):
+    """Strips fixed flat under the joists, so that lines that hang a little disappear above a flat ceiling."""
+
+    strip: Line = "2x4"
+    """Stock of the strips, laid flat."""
+    runs: Literal["east", "north"]
+    """The way the strips run; across the joists."""
+    spacing: PositiveLength
+    """Rows centre to centre, at most."""
+    margin: PositiveLength | None = None
+    """How much more than the lines hang the strip must be thick; 1/4 in where it is left out."""
+    areas: tuple[StripArea, ...] = Field(min_length=1)
+    """The ceilings that get strips."""
+
+
+class PostWrap(Record):
+    """Boards round a post, plumb and square, over its base and cap plates."""
+
+    flats: Line = "2x6"
+    """Stock laid flat against the post on each side."""
+    finished: PositiveLength
+    """Over the board, each way."""
+    top: HeightText
+    """Underside of what it meets: the beam soffit's framing."""
+
+
+class Chase(Record):
+    """A boxed-out piece of wall round an upright pipe, floor to joists."""
+
+    form: Literal["wall", "corner", "free"] = "wall"
+    """Against a wall, in a corner, or standing free."""
+    along: SpanText
+    """Outside faces of the framing, along the run."""
+    front: OffsetText
+    """Outside face of the framing in front; it clears the furthest fitting and the cleanout's plug."""
+    framing: Line = "2x2"
+    """Stock of the uprights and ties."""
+    finished: SizeText | None = None
+    """Sizes over the board, where they were taped: `14 x 14 in`."""
+
+
+class Closet(Record):
+    """A closed space built round a panel or boards on a wall, with room to stand in front of them."""
+
+    along: SpanText
+    """Outer faces of the side walls, along the run."""
+    inside: SpanText
+    """Bare inside, along the run."""
+    deep: OffsetText
+    """Inside face of the front wall's framing."""
+    framing: Line = "2x4"
+    """Stock of its walls."""
+    door: Door
+    """Its door."""
+    lined: Literal["bare", "boarded"] = "boarded"
+    """Whether the inside is boarded or left as bare studs."""
+
+
+class UtilityRoom(Record):
+    """A room left unfinished round appliances, shut with doors wide enough to take the largest one out."""
+
+    wall: Line
+    """Key of the partition that the doors are in."""
+    door: Door
+    """Its doors."""
+    largest: Line
+    """Name of the largest thing that has to come out one day."""
+
+
+class StairOpening(Record):
+    """A closed stair opened on one side: a sloped plate on short studs, posts, a rail and balusters."""
+
+    rise: PositiveLength
+    """Total rise, floor to floor."""
+    risers: Count
+    """How many."""
+    tread: PositiveLength
+    """Depth of each tread, nosing to nosing."""
+    bottom_nosing: LengthText
+    """Station of the lowest nosing."""
+    goes_up: Literal["east", "west", "north", "south"]
+    """The way the stair rises."""
+    stair: SpanText
+    """From side to side of the stair, across the run."""
+    opening: SpanText
+    """Between the posts, along the run."""
+    plate_above_nosings: PositiveLength
+    """Top of the sloped plate above the nosing line, straight up."""
+    rail: PositiveLength
+    """Top of the rail above the nosing line, straight up."""
+    cap: PositiveLength
+    """Top of the cap on the plate above the nosing line, straight up."""
+    balusters: Count
+    """How many between the posts."""
+    baluster: PositiveLength
+    """Thickness of one."""
+
+
+class AccessOpening(Record):
+    """A framed opening in a wall or ceiling, closed by a cover, where somebody has to reach in."""
+
+    opening: SizeText
+    """Clear opening, wide by high."""
+    at: At
+    """Where it is; along as a stretch."""
+    what_passes: Line
+    """What has to pass: a plug, a rod, a filter, two hands, a valve key."""
+
+
+class Treatment(Record):
+    """How an obstacle is hidden: exactly one treatment with its choices."""
+
+    shown: ClassVar[tuple[str, ...]] = ("wall_soffit",)
+
+    wall_soffit: WallSoffit | None = None
+    """A boxed-down ceiling along a wall."""
+    hung_soffit: HungSoffit | None = None
+    """A boxed-down ceiling away from walls."""
+    beam_soffit: BeamSoffit | None = None
+    """A box round a beam."""
+    furring: Furring | None = None
+    """Strips under the joists."""
+    post_wrap: PostWrap | None = None
+    """Boards round a post."""
+    chase: Chase | None = None
+    """A boxed-out piece of wall round an upright pipe."""
+    closet: Closet | None = None
+    """A closed space round a panel or boards."""
+    utility_room: UtilityRoom | None = None
+    """A room left unfinished round appliances."""
+    stair_opening: StairOpening | None = None
+    """A closed stair opened on one side."""
+    access_opening: AccessOpening | None = None
+    """A framed opening closed by a cover."""
+
+    @model_validator(mode="after")
+    def _one(self) -> Self:
+        if len(self.chosen()) != 1:
+            wrong("treatment-count", "an obstacle has exactly one treatment", "keep one, or split the record in two")
+        return self
+
+    def chosen(self) -> tuple[tuple[str, Record], ...]:
+        """Return the treatments that are written, as (name, choices)."""
+        fields = type(self).model_fields
+        pairs = ((name.replace("_", " "), getattr(self, name)) for name in fields)
+        return tuple((name, choices) for name, choices in pairs if choices is not None)

@@ -1,0 +1,151 @@
+"""The solved level: everything worked out from the records, in one value that draw and compose read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bookgen.model.assembly import Assembly, HiddenThing, Part
+from bookgen.model.geometry import Point, Polygon
+from bookgen.model.length import Length
+from bookgen.model.place import Place
+from bookgen.model.problem import Finding
+from bookgen.model.project import Project
+from bookgen.model.records.inside import Known
+
+
+@dataclass(frozen=True, slots=True)
+class SolvedLevel:
+    """Heights above the slab and the shell of the level, in inches on the level's axes.
+
+    *shell* holds slab, block walls, joists and subfloor, so that sections can show them, on the level's axes. *linings*
+    are the stud walls in front of the block and the partitions, as assemblies each in its own frame. *floor* is the
+    finished floor above the slab, *joists* their underside, *wall_face* the finished face of the lining off the block.
+    """
+
+    east_west: Fraction
+    north_south: Fraction
+    floor: Fraction
+    joists: Fraction
+    joist_depth: Fraction
+    wall_face: Fraction
+    wall_board: Fraction
+    ceiling_board: Fraction
+    shell: tuple[Part, ...]
+    linings: tuple[Assembly, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SolvedRoom:
+    """A room with its outline on the plan and its plain ceiling, as headroom over the finished floor."""
+
+    key: str
+    name: str
+    use: str
+    outline: Polygon
+    ceiling: Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class AccessSpot:
+    """An access point placed on the level: the middle of the thing, its height over the floor, its tag."""
+
+    tag: str
+    obstacle: str
+    at: Point
+    above_floor: Length
+
+
+@dataclass(frozen=True, slots=True)
+class SolvedObstacle:
+    """One obstacle worked out: its hidden things, its treatment if it has one, its access points.
+
+    *headroom* is over the finished floor under the finished underside, where the treatment has one overhead.
+    """
+
+    key: str
+    hidden: tuple[HiddenThing, ...]
+    assembly: Assembly | None
+    headroom: Length | None
+    access: tuple[AccessSpot, ...]
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """One hidden thing behind a face: where along and up the face, in level inches, and how deep its near side is.
+
+    *depth* is from the finished surface.
+    """
+
+    what: str
+    trade: str
+    along: tuple[Fraction, Fraction]
+    up: tuple[Fraction, Fraction]
+    depth: Fraction
+    known: Known
+
+
+@dataclass(frozen=True, slots=True)
+class FaceBehind:
+    """One finished face and what is behind it.
+
+    *members* are the middles of studs, rungs or strips behind it, along the face; *overhead* is true for a ceiling,
+    where `along` is east and `up` is north.
+    """
+
+    name: str
+    room: str
+    obstacle: str
+    overhead: bool
+    along: tuple[Fraction, Fraction]
+    up: tuple[Fraction, Fraction]
+    members: tuple[Fraction, ...]
+    members_known: Known
+    things: tuple[Behind, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PieceCount:
+    """Equal pieces of one stock for one obstacle: how many, how long, what they are."""
+
+    obstacle: str
+    role: str
+    stock: str
+    length: Length
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class StockTotal:
+    """All of one stock: pieces, and their length or area put together."""
+
+    stock: str
+    pieces: int
+    length: Length | None
+    area: Fraction | None  # square inches
+
+
+@dataclass(frozen=True, slots=True)
+class Takeoff:
+    """The pieces and totals of the whole project."""
+
+    pieces: tuple[PieceCount, ...]
+    totals: tuple[StockTotal, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """A project with everything worked out."""
+
+    project: Project
+    level: SolvedLevel
+    rooms: tuple[SolvedRoom, ...]
+    obstacles: tuple[SolvedObstacle, ...]
+    findings: tuple[Finding, ...]
+    takeoff: Takeoff
+    faces: tuple[FaceBehind, ...] = ()
+
+    def obstacle(self, key: str) -> SolvedObstacle:
+        """Return one obstacle by its key; a key that is not there is our own bug."""
+        return next(obstacle for obstacle in self.obstacles if obstacle.key == key)
