@@ -1,0 +1,5 @@
+"""A Project in, everything worked out: solids, headroom, takeoff and findings; pure."""
+
+from bookgen.solve.whole import solve
+
+__all__ = ["solve"]

@@ -1,0 +1,115 @@
+"""A plane that somebody stands before in; how deep, wide and high the space in front of it is out, and what ends it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bookgen.model.assembly import Assembly
+from bookgen.model.geometry import Axis, Box, Point
+from bookgen.solve.checks.sight import Sight
+from bookgen.solve.framing import Stretch
+
+OVERHEAD = Fraction(60)  # inches over the floor: what begins higher hangs over a person and stands in nobody's way
+OPENS = frozenset({"door", "cover", "slab"})  # doors and covers open, and the slab is stood upon
+SIDES: dict[str, tuple[Axis, int]] = {"east": ("x", 1), "west": ("x", -1), "north": ("y", 1), "south": ("y", -1)}
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Something that takes room, in a person's words."""
+
+    what: str
+    box: Box
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """What somebody stands before: a plane across *axis* at *at*, looking to *toward*, from side to side *across*."""
+
+    axis: Axis
+    toward: int
+    at: Fraction
+    across: Stretch
+    floor: Fraction
+
+    @property
+    def side(self) -> Axis:
+        """Return the axis from side to side."""
+        return "y" if self.axis == "x" else "x"
+
+    def ahead(self, deep: Fraction, across: Stretch, up: Stretch) -> Box:
+        """Return the box in front of the plane."""
+        low, high = sorted((self.at, self.at + self.toward * deep))
+        spans = {self.axis: (low, high), self.side: across, "z": up}
+        return Box(
+            Point(spans["x"][0], spans["y"][0], spans["z"][0]), Point(spans["x"][1], spans["y"][1], spans["z"][1])
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Clear:
+    """The clear space in front of a plane, in inches, and what ends its depth and its height."""
+
+    deep: Fraction
+    deep_to: str
+    wide: Fraction
+    high: Fraction
+    high_to: str
+
+
+def view_of(box: Box, side: str, floor: Fraction) -> View:
+    """Return the view of somebody who stands at one side of a box: east, west, north or south of it."""
+    axis, toward = SIDES[side]
+    other: Axis = "y" if axis == "x" else "x"
+    at = box.high.on(axis) if toward > 0 else box.low.on(axis)
+    return View(axis, toward, at, (box.low.on(other), box.high.on(other)), floor)
+
+
+def standing(sight: Sight, *, without: frozenset[str], but: Assembly | None = None) -> tuple[Block, ...]:
+    """Return everything that takes room: work and hidden things, without those keys and without one treatment."""
+    work = (
+        Block(_words(seen.assembly, seen.part.name), seen.box)
+        for seen in sight.parts
+        if seen.part.role not in OPENS and (but is None or seen.assembly is not but)
+    )
+    things = (
+        Block(seen.thing.what, box) for seen in sight.things if seen.thing.key not in without for box in seen.boxes
+    )
+    return (*work, *things)
+
+
+def clear_before(view: View, blocks: tuple[Block, ...], deep: Fraction) -> Clear:
+    """Return the space before a plane: its depth straight ahead, and its width and height over *deep* inches."""
+    low = view.ahead(Fraction(10_000), view.across, (view.floor, view.floor + OVERHEAD))
+    ends = sorted(
+        ((max(_gap(view, block.box), Fraction(0)), block.what) for block in blocks if low.overlaps(block.box)),
+    )
+    depth, deep_to = ends[0] if ends else (Fraction(10_000), "")
+    over = view.ahead(deep, view.across, (view.floor + OVERHEAD, Fraction(10_000)))
+    tops = sorted((b.box.low.z, b.what) for b in blocks if over.overlaps(b.box) and b.box.low.z >= over.low.z)
+    high, high_to = tops[0] if tops else (Fraction(10_000), "")
+    return Clear(depth, deep_to, _width(view, blocks, deep), high - view.floor, high_to)
+
+
+def _gap(view: View, box: Box) -> Fraction:
+    near = box.low.on(view.axis) if view.toward > 0 else box.high.on(view.axis)
+    return (near - view.at) * view.toward
+
+
+def _width(view: View, blocks: tuple[Block, ...], deep: Fraction) -> Fraction:
+    """Return how far the space goes to both sides of what is stood before, as deep as asked."""
+    wide = view.ahead(deep, (Fraction(-10_000), Fraction(10_000)), (view.floor, view.floor + OVERHEAD))
+    low, high = Fraction(-10_000), Fraction(10_000)
+    for block in blocks:
+        if wide.overlaps(block.box):
+            first, last = block.box.low.on(view.side), block.box.high.on(view.side)
+            if last <= view.across[0]:
+                low = max(low, last)
+            elif first >= view.across[1]:
+                high = min(high, first)
+    return high - low
+
+
+def _words(assembly: Assembly | None, part: str) -> str:
+    return f"the house's {part}" if assembly is None else f"the {assembly.title.lower()} ({part})"

@@ -1,0 +1,111 @@
+"""What was measured and what a code asks in, one Finding out; how sure the figure is decides how grave it can be.
+
+Nobody is told to stop by a figure that was only remembered or retold: those are for asking. No finding says that
+the work is in order; it says what was measured, what was asked, and by whom.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from bookgen.model.length import Length, show_feet
+from bookgen.model.place import Place
+from bookgen.model.problem import Finding, Severity
+from bookgen.trade.limits import Limit, Sense
+from bookgen.trade.tables import Sure
+
+LOCAL = "check against your local code"
+PROVEN = frozenset({Sure.OFFICIAL, Sure.QUOTED, Sure.COMPUTED})
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a check saw: its code, the place in the records, the place on the level, and finished words."""
+
+    code: str
+    place: Place
+    where: str
+    says: str
+    measured: str
+    hint: str
+
+
+def severity(limit: Limit) -> Severity:
+    """Return how grave it is to miss a limit: stop only for a figure that somebody has seen."""
+    return Severity.STOP if limit.sure in PROVEN else Severity.ASK
+
+
+def judged(said: Said, limit: Limit, kept: bool, missed: Severity | None = None) -> Finding:
+    """Return the Finding of a limit that was kept or missed; *missed* makes a miss less grave than the figure would."""
+    if kept:
+        return finding(said, limit, Severity.WITHIN)
+    return finding(said, limit, severity(limit) if missed is None else missed)
+
+
+def finding(said: Said, limit: Limit, grave: Severity) -> Finding:
+    """Return a Finding of a limit with a severity that the check has chosen itself."""
+    return Finding(
+        said.code,
+        grave,
+        said.place,
+        said.where,
+        said.says,
+        said.measured,
+        asked(limit),
+        f"{limit.citation}; {limit.source}",
+        limit.sure.value,
+        f"{said.hint}; {LOCAL}",
+    )
+
+
+def practice(said: Said, grave: Severity, wanted: str, source: str) -> Finding:
+    """Return a Finding that no code asks for: what the trade does, or what the records themselves promise."""
+    return Finding(
+        said.code,
+        grave,
+        said.place,
+        said.where,
+        said.says,
+        said.measured,
+        wanted,
+        source,
+        Sure.COMMON_PRACTICE.value,
+        f"{said.hint}; {LOCAL}",
+    )
+
+
+def unheld(said: Said, code: str, authority: str) -> Finding:
+    """Return the Finding of something that no edition held here has a figure for."""
+    return Finding(
+        said.code,
+        Severity.ASK,
+        said.place,
+        said.where,
+        f"{said.says}, and no figure of {code} is held here",
+        said.measured,
+        "not known",
+        code,
+        Sure.MEMORY.value,
+        f"ask {authority}; {LOCAL}",
+    )
+
+
+def asked(limit: Limit) -> str:
+    """Return what a limit asks, in words: at least 3 feet; a rule in its own words."""
+    if limit.sense is Sense.RULE or limit.value is None:
+        return limit.applies
+    if limit.length is not None:
+        return f"{limit.sense.value} {show_feet(limit.length)}"
+    return f"{limit.sense.value} {_number(limit)} {limit.unit}"
+
+
+def length_of(limit: Limit) -> Length:
+    """Return a limit as a length; one that is none is our own bug."""
+    if limit.length is None:
+        raise ValueError(f"{limit.id} is no length")
+    return limit.length
+
+
+def _number(limit: Limit) -> str:
+    value = limit.value or 0
+    return str(value) if value == int(value) else f"{float(value):.2f}".rstrip("0")

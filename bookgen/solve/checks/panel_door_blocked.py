@@ -1,0 +1,44 @@
+"""panel-door-blocked: something stands so near before an electrical panel that its door can't open to a right angle.
+
+    PASS   a panel 14 1/2 in wide with 38 in before it
+    FAIL   the same panel with a post 10 in before it
+
+The door is taken as wide as the panel; a narrower one needs less. Check against your local code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bookgen.model.length import Length, show_feet
+from bookgen.model.problem import Finding
+from bookgen.solve.checks.clear import clear_before, standing
+from bookgen.solve.checks.judge import Said, judged, unheld
+from bookgen.solve.checks.panels import panels
+from bookgen.solve.checks.sight import Sight
+
+CODE = "panel-door-blocked"
+
+
+def check(sight: Sight) -> Iterator[Finding]:
+    """Yield a Finding for each panel whose front is known."""
+    codes = sight.project.record.codes
+    limit = sight.governing("panel-door-swing")
+    for panel in panels(sight):
+        if panel.view is None:
+            continue  # panel-working-space asks for its front
+        leaf = panel.view.across[1] - panel.view.across[0]
+        clear = clear_before(panel.view, standing(sight, without=frozenset({panel.seen.thing.key})), leaf)
+        said = Said(
+            CODE,
+            panel.seen.thing.place,
+            panel.seen.thing.what,
+            f"its door, at most {show_feet(Length(leaf))} wide, has {show_feet(Length(clear.deep))} to swing in, "
+            f"up to {clear.deep_to}",
+            show_feet(Length(clear.deep)),
+            "move what stands before it, or ask the electrician",
+        )
+        if limit is None:
+            yield unheld(said, codes.electrical, codes.authority)
+        else:
+            yield judged(said, limit, clear.deep >= leaf)

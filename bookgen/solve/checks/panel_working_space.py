@@ -1,0 +1,74 @@
+"""panel-working-space: the space in front of an electrical panel is too shallow, too narrow or too low to work in.
+
+    PASS   deep: 42 in off the block    (38 1/10 in before the front of a panel 3 9/10 in deep; 36 in is asked)
+    FAIL   deep: 36 in off the block    (32 1/10 in)
+
+It is measured from the front of the box, between framing, board, posts, pipes, ducts and tanks of the records;
+furniture and shelves are in no record, so look for them. Check against your local code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from bookgen.model.length import Length, show_feet
+from bookgen.model.problem import Finding
+from bookgen.solve.checks.clear import Clear, View, clear_before, standing
+from bookgen.solve.checks.judge import Said, judged, length_of, unheld
+from bookgen.solve.checks.panels import Panel, panels
+from bookgen.solve.checks.sight import Sight
+
+CODE = "panel-working-space"
+DEPTH = Fraction(36)  # inches over which width and height are measured where no edition's depth is held
+
+
+def check(sight: Sight) -> Iterator[Finding]:
+    """Yield Findings on depth, width and height of the space before each panel."""
+    for panel in panels(sight):
+        if panel.view is None:
+            yield _no_front(sight, panel)
+        else:
+            yield from _space(sight, panel, panel.view)
+
+
+def _no_front(sight: Sight, panel: Panel) -> Finding:
+    said = Said(
+        CODE,
+        panel.seen.thing.place,
+        panel.seen.thing.what,
+        "its record does not say which side is its front, so the space before it was not measured",
+        "not measured",
+        "write front: and the side that its door is on",
+    )
+    return unheld(said, sight.project.record.codes.electrical, sight.project.record.codes.authority)
+
+
+def _space(sight: Sight, panel: Panel, view: View) -> Iterator[Finding]:
+    deep = sight.governing("panel-working-depth")
+    needed = length_of(deep).inches if deep is not None else DEPTH
+    clear = clear_before(view, standing(sight, without=frozenset({panel.seen.thing.key})), needed)
+    wide_least, high_least = view.across[1] - view.across[0], panel.seen.box.high.z - sight.level.floor
+    rows = (
+        ("panel-working-depth", clear.deep, Fraction(0), _to("in front of it", clear.deep, clear.deep_to)),
+        ("panel-working-width", clear.wide, wide_least, f"the space before it is {show_feet(Length(clear.wide))} wide"),
+        ("panel-working-height", clear.high, high_least, _to("over the floor before it", clear.high, clear.high_to)),
+    )
+    for limit, measured, least, says in rows:
+        yield _one(sight, panel, limit, (measured, least), says, clear)
+
+
+def _one(
+    sight: Sight, panel: Panel, limit: str, sizes: tuple[Fraction, Fraction], says: str, clear: Clear
+) -> Finding:
+    row = sight.governing(limit)
+    codes = sight.project.record.codes
+    hint = f"move what stands there, or ask the electrician and {codes.authority} before it is framed"
+    said = Said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, show_feet(Length(sizes[0])), hint)
+    if row is None:
+        return unheld(said, codes.electrical, codes.authority)
+    return judged(said, row, sizes[0] >= max(length_of(row).inches, sizes[1]))
+
+
+def _to(where: str, size: Fraction, what: str) -> str:
+    return f"{where} there is {show_feet(Length(size))}, up to {what}"

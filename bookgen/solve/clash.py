@@ -1,0 +1,158 @@
+"""Parts and hidden things in, those that share volume out, the deepest overlap of each pair of kinds first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from bookgen.model.assembly import HiddenThing, Material, Part
+from bookgen.model.geometry import AXES, Box, Point, Polygon, Prism, Rod, Solid, meet
+
+FloatBox = tuple[float, float, float, float, float, float]
+ROUNDING = 1e-6  # inches added to every side of a rough box, so that a rough miss is a true miss
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """A part inside a hidden thing's room, and how deep: the least way to move it clear, in inches."""
+
+    part: Part
+    thing: HiddenThing
+    depth: Fraction
+
+
+def clashes(parts: Iterable[Part], things: Iterable[HiddenThing]) -> tuple[Clash, ...]:
+    """Return, for each thing and each role of part, the deepest clash.
+
+    A cable does not clash: it is drawn where it was seen and is moved, or goes through a hole.
+    """
+    rows = [(part, rough(part.solid.bounds())) for part in parts]
+    worst: dict[tuple[str, str], Clash] = {}
+    for thing in things:
+        if thing.material is Material.CABLE:
+            continue
+        for solid in thing.solids:
+            room = solid.bounds().grown(thing.clearance)
+            near = rough(room)
+            for part, box in rows:
+                if apart(box, near) or not _meets(part.solid, solid, thing.clearance):
+                    continue
+                clash = Clash(part, thing, _depth(part.solid.bounds(), room))
+                key = (thing.key, part.role)
+                if key not in worst or worst[key].depth < clash.depth:
+                    worst[key] = clash
+    return tuple(sorted(worst.values(), key=lambda clash: (clash.thing.key, -clash.depth, clash.part.name)))
+
+
+def parts_that_meet(parts: Iterable[Part]) -> Iterator[tuple[Part, Part]]:
+    """Yield each two parts that share volume."""
+    rows = sorted(((rough(part.solid.bounds()), part) for part in parts), key=lambda row: row[0])
+    for index, (box, part) in enumerate(rows):
+        for other_box, other in rows[index + 1 :]:
+            if other_box[0] >= box[3]:
+                break
+            if not apart(box, other_box) and meet(part.solid, other.solid):
+                yield part, other
+
+
+def rough(box: Box) -> FloatBox:
+    """Return a box in floats, never smaller than the exact one: low x, y, z, then high x, y, z."""
+    low, high = box.low, box.high
+    return (
+        float(low.x) - ROUNDING,
+        float(low.y) - ROUNDING,
+        float(low.z) - ROUNDING,
+        float(high.x) + ROUNDING,
+        float(high.y) + ROUNDING,
+        float(high.z) + ROUNDING,
+    )
+
+
+def apart(first: FloatBox, second: FloatBox) -> bool:
+    """Tell whether two rough boxes surely have nothing in common."""
+    return (
+        first[0] >= second[3]
+        or second[0] >= first[3]
+        or first[1] >= second[4]
+        or second[1] >= first[4]
+        or first[2] >= second[5]
+        or second[2] >= first[5]
+    )
+
+
+def _meets(part: Solid, thing: Solid, clearance: Fraction) -> bool:
+    other = grown(thing, clearance) if clearance else thing
+    if not meet(part, other):
+        return False
+    if isinstance(other, Rod) and isinstance(part, Prism):
+        return nearest_squared(other, part.bounds()) < other.radius**2
+    return True
+
+
+def nearest_squared(rod: Rod, box: Box) -> Fraction:
+    """Return the exact square of the distance from a rod's axis to a box.
+
+    The model's own test takes boxes round pieces of a sloped rod and so finds clashes that are none; the axis nearer
+    than its radius decides. On the way along the axis the square is a parabola between the spots where the axis
+    passes a face of the box, so the least of all is at one of those spots or at the bottom of one parabola.
+    """
+    way = rod.end.minus(rod.start)
+    passing = {Fraction(0), Fraction(1)}
+    for axis in AXES:
+        if way.on(axis):
+            faces = (box.low.on(axis), box.high.on(axis))
+            passing |= {share for face in faces if 0 < (share := (face - rod.start.on(axis)) / way.on(axis)) < 1}
+    row = sorted(passing)
+    bottoms = [bottom for low, high in pairwise(row) if (bottom := _bottom(rod, box, low, high)) is not None]
+    return min(_square(rod, box, share) for share in (*row, *bottoms))
+
+
+def _bottom(rod: Rod, box: Box, low: Fraction, high: Fraction) -> Fraction | None:
+    """Return where the distance is least between two spots, if that is neither of them."""
+    way, middle = rod.end.minus(rod.start), (low + high) / 2
+    steep = slope = Fraction(0)
+    for axis in AXES:
+        here = rod.start.on(axis) + middle * way.on(axis)
+        near = min(max(here, box.low.on(axis)), box.high.on(axis))
+        if here != near:
+            steep += way.on(axis) ** 2
+            slope += way.on(axis) * (rod.start.on(axis) - near)
+    share = -slope / steep if steep else middle
+    return share if low < share < high else None
+
+
+def _square(rod: Rod, box: Box, share: Fraction) -> Fraction:
+    way = rod.end.minus(rod.start)
+    total = Fraction(0)
+    for axis in AXES:
+        here = rod.start.on(axis) + share * way.on(axis)
+        total += max(box.low.on(axis) - here, here - box.high.on(axis), Fraction(0)) ** 2
+    return total
+
+
+def grown(solid: Solid, by: Fraction) -> Solid:
+    """Return a solid with the free space round it: a rod gets thicker and longer, a prism becomes its box, grown."""
+    if isinstance(solid, Rod):
+        way = solid.end.minus(solid.start)
+        if sum(1 for axis in AXES if way.on(axis)) == 1:
+            axis = next(axis for axis in AXES if way.on(axis))
+            step = by if way.on(axis) > 0 else -by
+            shift = Point(*(step if a == axis else Fraction(0) for a in AXES))
+            start = Point(solid.start.x - shift.x, solid.start.y - shift.y, solid.start.z - shift.z)
+            end = Point(solid.end.x + shift.x, solid.end.y + shift.y, solid.end.z + shift.z)
+            return Rod(start, end, solid.radius + by)
+        return Rod(solid.start, solid.end, solid.radius + by)
+    room = solid.bounds().grown(by)
+    corners = (
+        (room.low.x, room.low.y),
+        (room.high.x, room.low.y),
+        (room.high.x, room.high.y),
+        (room.low.x, room.high.y),
+    )
+    return Prism(Polygon(corners), "z", room.low.z, room.high.z)
+
+
+def _depth(first: Box, second: Box) -> Fraction:
+    return min(min(first.high.on(a), second.high.on(a)) - max(first.low.on(a), second.low.on(a)) for a in AXES)

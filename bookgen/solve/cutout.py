@@ -1,0 +1,60 @@
+"""A rectangle and the holes in it in, the fewest upright rectangles that are left of it out; exact."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from bookgen.solve.framing import Stretch, merged
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Rectangle:
+    """A stretch on two axes, in inches."""
+
+    u: Stretch
+    v: Stretch
+
+    def meets(self, other: Rectangle) -> bool:
+        """Tell whether the insides meet."""
+        return self.u[0] < other.u[1] and other.u[0] < self.u[1] and self.v[0] < other.v[1] and other.v[0] < self.v[1]
+
+
+def cut_out(whole: Rectangle, holes: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
+    """Return what is left of *whole*: stretches of *u* from hole edge to hole edge, each cut into pieces along *v*.
+
+    Neighbours that are cut alike are one piece, so that a board without a hole stays whole.
+    """
+    inside = [hole for hole in holes if hole.meets(whole)]
+    edges = {whole.u[0], whole.u[1]}
+    edges |= {edge for hole in inside for edge in hole.u if whole.u[0] < edge < whole.u[1]}
+    row = sorted(edges)
+    done: list[Rectangle] = []
+    open_pieces: list[Rectangle] = []
+    for low, high in pairwise(row):
+        pieces = [Rectangle((low, high), v) for v in _left(whole.v, [h.v for h in inside if _spans(h, low, high)])]
+        if [piece.v for piece in pieces] == [piece.v for piece in open_pieces]:
+            open_pieces = [Rectangle((piece.u[0], high), piece.v) for piece in open_pieces]
+        else:
+            done += open_pieces
+            open_pieces = pieces
+    return (*done, *open_pieces)
+
+
+def _spans(hole: Rectangle, low: Fraction, high: Fraction) -> bool:
+    return hole.u[0] < high and low < hole.u[1]
+
+
+def _left(whole: Stretch, taken: list[Stretch]) -> list[Stretch]:
+    """Return the stretches of *whole* that are not taken."""
+    left: list[Stretch] = []
+    start = whole[0]
+    for low, high in merged(taken, Fraction(0)):
+        if low > start:
+            left.append((start, min(low, whole[1])))
+        start = max(start, high)
+    if start < whole[1]:
+        left.append((start, whole[1]))
+    return left

@@ -1,0 +1,1 @@
+"""Where hidden things are: positions, ties, and what lies behind a face."""

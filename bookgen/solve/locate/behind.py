@@ -1,0 +1,124 @@
+"""Faces and hidden things in, what is behind each face out: where along, how high, how deep, how it is known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from bookgen.model.assembly import Assembly, Face, HiddenThing
+from bookgen.model.geometry import ACROSS, Axis, Box, Prism
+from bookgen.model.solved import Behind, FaceBehind
+
+DEEPEST = Fraction(16)  # inches behind a face that still matter to somebody who hangs or drills
+FRAMING_ROLES = frozenset(
+    {"stud", "king stud", "jack stud", "cripple", "rung", "crosser", "strip", "upright", "tie", "flat", "trimmer"}
+)
+FRAMING_DEPTH = Fraction(1)  # a member this near behind the board carries it
+
+
+Boxed = tuple[HiddenThing, Box]
+
+
+def boxed(things: Iterable[HiddenThing]) -> tuple[Boxed, ...]:
+    """Return each solid of the things as the box round it, so that many faces can ask for it."""
+    return tuple((thing, solid.bounds()) for thing in things for solid in thing.solids)
+
+
+def behind_faces(assembly: Assembly, key: str, things: tuple[Boxed, ...]) -> Iterator[FaceBehind]:
+    """Yield what is behind every face of *assembly* that looks into a room; *things* are on the level's axes."""
+    framing = tuple(
+        assembly.frame.solid_to_level(part.solid).bounds() for part in assembly.parts if part.role in FRAMING_ROLES
+    )
+    for face in assembly.faces:
+        if not face.room:
+            continue
+        placed = _placed(assembly, face)
+        yield FaceBehind(
+            name=face.name,
+            room=face.room,
+            obstacle=key,
+            overhead=placed.axis == "z",
+            along=placed.along,
+            up=placed.up,
+            members=tuple(_members(framing, placed)),
+            members_known=assembly.known,
+            things=tuple(sorted(_things(placed, things), key=lambda b: (b.along, b.up, b.what))),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """A face on the level's axes."""
+
+    axis: Axis
+    at: Fraction
+    toward: int
+    along: tuple[Fraction, Fraction]
+    up: tuple[Fraction, Fraction]
+
+
+def _placed(assembly: Assembly, face: Face) -> _Placed:
+    thin = Prism(face.outline, face.axis, face.at, face.at)
+    frame = assembly.frame
+    solid = frame.solid_to_level(thin)
+    axis: Axis = solid.axis if isinstance(solid, Prism) else face.axis
+    toward = face.toward * (frame.off if face.axis == "y" else 1)
+    box, (first, second) = solid.bounds(), ACROSS[axis]
+    along, up = ((box.low.on(a), box.high.on(a)) for a in (first, second))
+    return _Placed(axis, box.low.on(axis), toward, along, up)
+
+
+def _things(face: _Placed, things: tuple[Boxed, ...]) -> Iterator[Behind]:
+    """Yield each thing behind a face once for every stretch of it; pieces that touch are one stretch."""
+    pieces: dict[str, list[Behind]] = {}
+    first, second = ACROSS[face.axis]
+    for thing, box in things:
+        near = box.high.on(face.axis) if face.toward > 0 else box.low.on(face.axis)
+        depth = (face.at - near) * face.toward
+        if 0 <= depth <= DEEPEST:
+            along = _overlap(face.along, (box.low.on(first), box.high.on(first)))
+            up = _overlap(face.up, (box.low.on(second), box.high.on(second)))
+            if along and up:
+                pieces.setdefault(thing.key, []).append(Behind(thing.what, thing.trade, along, up, depth, thing.known))
+    for found in pieces.values():
+        yield from _joined(found)
+
+
+def _joined(pieces: list[Behind]) -> list[Behind]:
+    """Return the pieces of one thing with those that touch put together; the nearest depth stands for both."""
+    joined: list[Behind] = []
+    for piece in pieces:
+        whole = piece
+        for other in [other for other in joined if _touch(whole, other)]:
+            joined.remove(other)
+            along = (min(whole.along[0], other.along[0]), max(whole.along[1], other.along[1]))
+            up = (min(whole.up[0], other.up[0]), max(whole.up[1], other.up[1]))
+            whole = replace(whole, along=along, up=up, depth=min(whole.depth, other.depth))
+        joined.append(whole)
+    return joined
+
+
+def _touch(one: Behind, other: Behind) -> bool:
+    pairs = ((one.along, other.along), (one.up, other.up))
+    return all(a[0] <= b[1] and b[0] <= a[1] for a, b in pairs)
+
+
+def _members(framing: tuple[Box, ...], face: _Placed) -> Iterator[Fraction]:
+    """Yield the middles of the framing members that the face's board is screwed to, along the face."""
+    first = ACROSS[face.axis][0]
+    yield from sorted({(box.low.on(first) + box.high.on(first)) / 2 for box in framing if _carries(box, face)})
+
+
+def _carries(box: Box, face: _Placed) -> bool:
+    near = box.high.on(face.axis) if face.toward > 0 else box.low.on(face.axis)
+    if not 0 <= (face.at - near) * face.toward <= FRAMING_DEPTH:
+        return False
+    first, second = ACROSS[face.axis]
+    along = _overlap(face.along, (box.low.on(first), box.high.on(first)))
+    return bool(along and _overlap(face.up, (box.low.on(second), box.high.on(second))))
+
+
+def _overlap(one: tuple[Fraction, Fraction], other: tuple[Fraction, Fraction]) -> tuple[Fraction, Fraction] | None:
+    low, high = max(one[0], other[0]), min(one[1], other[1])
+    return (low, high) if low < high else None

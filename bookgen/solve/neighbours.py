@@ -1,0 +1,91 @@
+"""The other records of a level in, the places where their treatments interrupt a soffit out, in the run's frame."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from bookgen.model.assembly import HiddenThing
+from bookgen.model.frame import Frame
+from bookgen.model.geometry import Box, Point
+from bookgen.model.project import ObstacleFile
+from bookgen.model.records.treatments import Chase, Furring, PostWrap
+from bookgen.solve.choices import chosen
+from bookgen.solve.cutout import Rectangle
+from bookgen.solve.framing import Stretch, true_size
+from bookgen.solve.positions import run_frame
+from bookgen.solve.site import Site, off_the_block
+
+
+def chases(site: Site) -> Iterator[Rectangle]:
+    """Yield the plan of each other record's chase, over the board on its sides: along the run, and across it."""
+    for file, choices in _others(site):
+        if isinstance(choices, Chase) and file.record.run is not None:
+            frame = run_frame(file.record.run, site.level)
+            front = off_the_block(choices.front, site.level)
+            side = site.level.wall_board
+            low, high = choices.along.low.inches - side, choices.along.high.inches + side
+            yield _plan(site.frame, frame, (low, high), (Fraction(0), front + side))
+
+
+def wrapped_posts(site: Site) -> Iterator[Rectangle]:
+    """Yield the plan of each wrapped post of another record, over its board."""
+    for file, choices in _others(site):
+        if isinstance(choices, PostWrap):
+            half = choices.finished.inches / 2
+            for middle in _posts(site.others, file.key):
+                yield Rectangle((middle.x - half, middle.x + half), (middle.y - half, middle.y + half))
+
+
+def ceiling_over(site: Site, point: Point) -> Fraction | None:
+    """Return the finished ceiling over a point of the run's frame, above the slab; None where no board is overhead.
+
+    Strips under the joists bring it down where a record has them; else it is board on the joists, in a room that has
+    a ceiling.
+    """
+    level = site.level
+    spot = site.frame.to_level(point)
+    for file in site.project.obstacles:
+        pick = chosen(file.record)
+        if pick is None or not isinstance(pick.choices, Furring):
+            continue
+        strip = (true_size(pick.choices.strip) or (Fraction(0), Fraction(0)))[0]
+        for area in pick.choices.areas:
+            along, across = (spot.x, spot.y) if pick.choices.runs == "east" else (spot.y, spot.x)
+            if _within(along, area.along.low.inches, area.along.high.inches) and _within(
+                across, area.across.low.inches, area.across.high.inches
+            ):
+                return level.joists - strip - level.ceiling_board
+    room = site.project.record.rooms.get(site.file.record.room)
+    return None if room is None or room.ceiling is None else level.joists - level.ceiling_board
+
+
+def _within(value: Fraction, low: Fraction, high: Fraction) -> bool:
+    return low <= value <= high
+
+
+def _others(site: Site) -> Iterator[tuple[ObstacleFile, object]]:
+    for file in site.project.obstacles:
+        pick = chosen(file.record)
+        if file.key != site.file.key and pick is not None:
+            yield file, pick.choices
+
+
+def _posts(things: tuple[HiddenThing, ...], key: str) -> Iterator[Point]:
+    """Yield the middle of each post of a record; its plates stand round the same middle."""
+    seen: set[Stretch] = set()
+    for thing in things:
+        if thing.key.rpartition("-")[0] == key and thing.system == "structure":
+            for solid in thing.solids:
+                box: Box = solid.bounds()
+                middle = Point((box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2, box.low.z)
+                if (middle.x, middle.y) not in seen:
+                    seen.add((middle.x, middle.y))
+                    yield middle
+
+
+def _plan(own: Frame, other: Frame, along: Stretch, across: Stretch) -> Rectangle:
+    """Return a rectangle of another run's frame in this one."""
+    corners = [own.from_level(other.to_level(Point(x, y, Fraction(0)))) for x in along for y in across]
+    xs, ys = sorted(point.x for point in corners), sorted(point.y for point in corners)
+    return Rectangle((xs[0], xs[-1]), (ys[0], ys[-1]))

@@ -1,0 +1,200 @@
+"""The pieces every soffit is framed of: run, heights and stock in; ladders, crossers, cleats, nailers and boards out.
+
+All of it is in the run's frame. A ladder is two rails with rungs between them, hung from the joists; crossers lie flat
+on the level of its bottom rail and carry the board under the soffit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bookgen.model.assembly import HiddenThing, Material, Part
+from bookgen.model.geometry import Axis, box
+from bookgen.model.problem import Problem
+from bookgen.model.project import Step
+from bookgen.solve.board import board, rectangle
+from bookgen.solve.cutout import Rectangle, cut_out
+from bookgen.solve.framing import Stretch, around, layout, stick, true_size
+from bookgen.solve.level import joist_centres, near
+from bookgen.solve.site import Site
+
+SPACING = Fraction(16)  # inches, where the record leaves it out; common practice under 1/2 in ceiling board
+NAILER = "2x4"  # laid flat between two joists where the run goes along them; common practice
+LEAST_BEARING = Fraction(3, 4)  # inches of a rail under a joist that take a screw
+ROUND_HOLE = Fraction(1, 4)  # inches left free round what passes through board
+
+
+@dataclass(frozen=True, slots=True)
+class Timber:
+    """The stock a soffit is framed of, with its true thickness and width in inches."""
+
+    stock: str
+    thick: Fraction
+    wide: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """What all pieces of a soffit share: stock, spacing, the framing's underside and the joists' underside."""
+
+    timber: Timber
+    spacing: Fraction
+    bottom: Fraction
+    top: Fraction
+
+    def rungs(self) -> Stretch:
+        """Return from the top of the bottom rail to the underside of the top rail."""
+        return self.bottom + self.timber.wide, self.top - self.timber.wide
+
+
+def timber(site: Site, stock: str, path: tuple[Step, ...]) -> Timber | Problem:
+    """Return the stock with its true size, or an `unknown-stock` Problem."""
+    size = true_size(stock)
+    if size is None:
+        return site.problem("unknown-stock", path, stock, "no lumber of that size is sold", near(stock))
+    return Timber(stock, *size)
+
+
+def free_of(things: Iterable[HiddenThing], run: Stretch, across: Stretch, up: Stretch, most: Fraction) -> list[Stretch]:
+    """Return the stretches of the run where a row of members *across* and *up* would meet something that crosses it.
+
+    What follows the run for more than *most* can't be stepped round and is left to the clash test.
+    """
+    zones = []
+    for thing in things:
+        if thing.material is Material.CABLE:
+            continue
+        for solid in thing.solids:
+            room = solid.bounds().grown(thing.clearance)
+            meets = room.low.y < across[1] and across[0] < room.high.y and room.low.z < up[1] and up[0] < room.high.z
+            if meets and room.low.x < run[1] and run[0] < room.high.x and room.size("x") <= most:
+                zones.append((room.low.x, room.high.x))
+    return zones
+
+
+def rows(
+    site: Site, shape: Shape, run: Stretch, across: Stretch, up: Stretch, openings: Iterable[Stretch] = ()
+) -> tuple[Fraction, ...]:
+    """Return where a row of members stands along *run*, with one at both sides of each opening.
+
+    What crosses the row is an opening too: board is cut round it.
+    """
+    width = shape.timber.wide
+    crossing = free_of((*site.hidden, *site.others), run, across, up, shape.spacing)
+    return around(layout(*run, shape.spacing, width), (*openings, *crossing), width, always=True)
+
+
+def ladder(name: str, site: Site, shape: Shape, run: Stretch, across: Stretch) -> tuple[Part, ...]:
+    """Return two rails over the whole run and the rungs between; *across* are the ladder's two faces."""
+    size, (low, high) = shape.timber, shape.rungs()
+    rails = (
+        stick(f"{name} top rail", "top rail", size.stock, "x", run, (across[0], high), "z"),
+        stick(f"{name} bottom rail", "bottom rail", size.stock, "x", run, (across[0], shape.bottom), "z"),
+    )
+    centres = rows(site, shape, run, across, (low, high))
+    rungs = tuple(
+        stick(f"{name} rung {number}", "rung", size.stock, "z", (low, high), (centre - size.wide / 2, across[0]), "x")
+        for number, centre in enumerate(centres, 1)
+    )
+    return (*rails, *rungs)
+
+
+def crossers(name: str, shape: Shape, centres: Iterable[Fraction], across: Stretch) -> tuple[Part, ...]:
+    """Return the flat members that span *across* at the level of the bottom rails."""
+    size = shape.timber
+    return tuple(
+        stick(f"{name}crosser {number}", "crosser", size.stock, "y", across, (c - size.wide / 2, shape.bottom), "x")
+        for number, c in enumerate(centres, 1)
+    )
+
+
+def nailers(name: str, site: Site, shape: Shape, run: Stretch, across: Stretch) -> tuple[Part, ...]:
+    """Return the blocks between two joists that a top rail hangs on where it runs along the joists between them."""
+    bay = _bay_over(site, across)
+    if bay is None:
+        return ()
+    wide = (true_size(NAILER) or (Fraction(0), Fraction(0)))[1]
+    return tuple(
+        stick(f"{name} nailer {number}", "nailer", NAILER, "y", bay, (c - wide / 2, shape.top), "x", Material.BLOCKING)
+        for number, c in enumerate(layout(*run, shape.spacing, wide), 1)
+    )
+
+
+def joists_along(site: Site) -> bool:
+    """Tell whether the run goes the way the joists do."""
+    return (site.project.record.level.joists.run == "north") == (site.frame.along == "y")
+
+
+def joist_faces(site: Site) -> tuple[Stretch, ...]:
+    """Return both faces of each joist: across the run where it goes along the joists, else along the run."""
+    joists = site.project.record.level.joists
+    half = (true_size(joists.size) or (Fraction(0), Fraction(0)))[0] / 2
+    centres = joist_centres(site.project.record.level)
+    if joists_along(site):
+        centres = tuple(sorted(site.frame.off * (centre - site.frame.zero) for centre in centres))
+    return tuple((centre - half, centre + half) for centre in centres)
+
+
+def _bay_over(site: Site, across: Stretch) -> Stretch | None:
+    """Return the bay between two joists over a rail, or None where the rail lies under a joist or crosses them."""
+    if not joists_along(site):
+        return None
+    faces = joist_faces(site)
+    if any(min(high, across[1]) - max(low, across[0]) >= LEAST_BEARING for low, high in faces):
+        return None
+    below = [high for low, high in faces if low < across[0]]
+    above = [low for low, high in faces if high > across[1]]
+    return (max(below), min(above)) if below and above and max(below) < min(above) else None
+
+
+def sheets(
+    name: str, axis: Axis, at: Fraction, toward: int, whole: Rectangle, holes: Iterable[Rectangle], thickness: Fraction
+) -> tuple[Part, ...]:
+    """Return the board over *whole* with its *holes* cut out: one piece, or several where a hole makes them.
+
+    *whole* and *holes* are in the two coordinates across *axis*.
+    """
+    names: tuple[str, str] = {"x": ("y", "z"), "y": ("x", "z"), "z": ("x", "y")}[axis]
+    pieces = cut_out(whole, holes)
+    parts = []
+    for number, piece in enumerate(pieces, 1):
+        outline = rectangle(axis, **{names[0]: piece.u, names[1]: piece.v})
+        label = name if len(pieces) == 1 else f"{name} {number}"
+        parts.append(board(label, axis, at, toward, outline, thickness, "")[0])
+    return tuple(parts)
+
+
+def through(things: Iterable[HiddenThing], axis: Axis, at: Stretch) -> tuple[Rectangle, ...]:
+    """Return the holes that things make in a board across *axis* that lies between the two values *at*."""
+    first, second = (a for a in ("x", "y", "z") if a != axis)
+    found = []
+    for thing in things:
+        if thing.material is Material.CABLE:
+            continue
+        for solid in thing.solids:
+            room = solid.bounds()
+            if room.low.on(axis) < at[1] and at[0] < room.high.on(axis):
+                room = room.grown(max(thing.clearance, ROUND_HOLE))
+                found.append(
+                    Rectangle(
+                        (room.low.on(_axis(first)), room.high.on(_axis(first))),
+                        (room.low.on(_axis(second)), room.high.on(_axis(second))),
+                    )
+                )
+    return tuple(found)
+
+
+def _axis(name: str) -> Axis:
+    return "x" if name == "x" else "y" if name == "y" else "z"
+
+
+def plate(name: str, role: str, shape: Shape, run: Stretch, across: Fraction) -> Part:
+    """Return a stick along the run at the soffit's bottom, on edge; *across* is its low face: the wall's cleat."""
+    return stick(name, role, shape.timber.stock, "x", run, (across, shape.bottom), "z")
+
+
+def void(name: str, role: str, x: Stretch, y: Stretch, z: Stretch, material: Material) -> Part:
+    """Return a fitting as a box; it is not cut from stock."""
+    return Part(name, role, box(x, y, z, "z"), material, "")

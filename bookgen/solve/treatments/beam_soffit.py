@@ -1,0 +1,211 @@
+"""A beam soffit's choices and its site in, a ladder on each side of the beam, blocks, crossers and board out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bookgen.model.assembly import Assembly, Material, Part
+from bookgen.model.geometry import Box, Prism
+from bookgen.model.length import Length, show_inches
+from bookgen.model.problem import Problem
+from bookgen.model.project import Step
+from bookgen.model.records.treatments import BeamSoffit
+from bookgen.solve.choices import chosen
+from bookgen.solve.clash import Clash
+from bookgen.solve.cutout import Rectangle
+from bookgen.solve.framing import Stretch, stick
+from bookgen.solve.neighbours import wrapped_posts
+from bookgen.solve.site import Site, Worked, height_above_slab
+from bookgen.solve.soffit_words import (
+    clash_problems,
+    height_problems,
+    run_problems,
+    spacing_problems,
+    station_for_section,
+)
+from bookgen.solve.soffits import SPACING, Shape, timber
+from bookgen.solve.two_sided import TwoSided, anchors, faces, framing, measures
+from bookgen.solve.walls_met import ends
+
+TITLE = "Beam soffit"
+BLOCK_EVERY = 3  # a block to the beam at every third rung: 48 in where rungs stand 16 in apart; common practice
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """The two-sided soffit, the box round the beam, and the holes that wrapped posts make in the bottom."""
+
+    soffit: TwoSided
+    beam: Box
+    posts: tuple[Rectangle, ...]
+    path: tuple[Step, ...]
+
+
+def solve(site: Site, choices: BeamSoffit) -> Worked:
+    """Return the soffit, or the Problems that stand in its way.
+
+    They are `beam-missing`, `unknown-stock`, `soffit-too-shallow`, `soffit-below-floor`, `soffit-too-narrow`,
+    `soffit-too-short`, `outside-the-level`, `spacing-too-small`, `section-outside`, `obstacle-shows` and
+    `part-meets-obstacle`.
+    """
+    plan = _planned(site, choices)
+    if isinstance(plan, tuple):
+        return None, plan
+    framed = framing(site, plan.soffit, holes=plan.posts)
+    parts = (*framed, *_blocks(site, plan, framed))
+    wrong = clash_problems(site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(clash, plan))
+    wrong = wrong or _showing(site, plan)
+    if wrong:
+        return None, wrong
+    run = plan.soffit.run
+    section = station_for_section(site, sum(run) / Fraction(2), run, parts)
+    if isinstance(section, Problem):
+        return None, (section,)
+    points = anchors(site, plan.soffit, section)
+    pick = chosen(site.file.record)
+    assembly = Assembly(
+        key=site.file.key,
+        treatment="beam soffit",
+        title=TITLE,
+        frame=site.frame,
+        run=run,
+        section_at=section,
+        parts=parts,
+        faces=faces(site, plan.soffit),
+        anchors=points,
+        measures=measures(points),
+        known=pick.known if pick is not None else site.file.record.known,
+        place=site.place(*plan.path),
+        remarks=tuple(_remarks(plan)),
+    )
+    return assembly, ()
+
+
+def _planned(site: Site, choices: BeamSoffit) -> _Plan | tuple[Problem, ...]:
+    pick = chosen(site.file.record)
+    path: tuple[Step, ...] = pick.path if pick is not None else ()
+    stock = timber(site, choices.ladder, (*path, "ladder"))
+    if isinstance(stock, Problem):
+        return (stock,)
+    run = (choices.along.low.inches, choices.along.high.inches) if choices.along is not None else site.run
+    beam = _beam(site, run)
+    if beam is None:
+        rule, repair = "nothing inside runs along it from end to end", "write the beam inside, with its body and place"
+        return (site.problem("beam-missing", path, "", rule, repair),)
+    spacing = choices.rungs.inches if choices.rungs is not None else SPACING
+    shape = Shape(stock, spacing, height_above_slab(choices.framing_bottom, site.level), site.level.joists)
+    middle = (beam.low.y + beam.high.y) / 2
+    half = choices.finished_width.inches / 2 - site.level.wall_board
+    across = (middle - half, middle + half)
+    met = ends(site, run, across)
+    wrong = (
+        *height_problems(site, shape, site.level.ceiling_board, (*path, "framing bottom")),
+        *_width_problems(site, shape, half, beam, (*path, "finished width")),
+        *spacing_problems(site, shape, (*path, "rungs")),
+        *run_problems(site, run, met.run(), (*path, "along") if choices.along is not None else ("run",)),
+    )
+    if wrong:
+        return wrong
+    soffit = TwoSided(shape, met, across)
+    posts = tuple(post for post in wrapped_posts(site) if post.meets(Rectangle(met.run(), across)))
+    return _Plan(soffit, beam, posts, path)
+
+
+def _beam(site: Site, run: Stretch) -> Box | None:
+    """Return the box round what is inside and follows the run for more than half of it."""
+    found: Box | None = None
+    for thing in site.hidden:
+        for solid in thing.solids:
+            room = solid.bounds()
+            covered = min(room.high.x, run[1]) - max(room.low.x, run[0])
+            if isinstance(solid, Prism) and covered * 2 > run[1] - run[0]:
+                found = room if found is None else found.joined(room)
+    return found
+
+
+def _width_problems(site: Site, shape: Shape, half: Fraction, beam: Box, path: tuple[Step, ...]) -> tuple[Problem, ...]:
+    inside = beam.size("y") + 2 * shape.timber.thick
+    least = inside + 2 * site.level.wall_board
+    wide = 2 * half + 2 * site.level.wall_board
+    if 2 * half >= inside:
+        return ()
+    rule = f"beam, two ladders and the board on them are {show_inches(Length(least))} wide"
+    repair = f"write at least {show_inches(Length(least))}"
+    return (site.problem("soffit-too-narrow", path, show_inches(Length(wide)), rule, repair),)
+
+
+def _blocks(site: Site, plan: _Plan, framed: tuple[Part, ...]) -> tuple[Part, ...]:
+    """Return the blocks that tie both ladders to the beam, at every third rung and at the last.
+
+    A block reaches from the ladder to whatever of the beam stands level with it: the web of a steel one.
+    """
+    shape, inside = plan.soffit.shape, plan.soffit.inside()
+    low, high = shape.rungs()
+    half = shape.timber.wide / 2
+    up = ((low + high) / 2 - half, (low + high) / 2 + half)
+    level_with = [
+        room
+        for thing in site.hidden
+        for solid in thing.solids
+        if (room := solid.bounds()).low.z < up[1] and up[0] < room.high.z
+    ]
+    parts: list[Part] = []
+    for name, way in (("low side", -1), ("high side", 1)):
+        rungs = [part.solid.bounds() for part in framed if part.role == "rung" and part.name.startswith(name)]
+        for number, rung in enumerate(_every(rungs), 1):
+            beside = [r for r in level_with if r.low.x <= rung.low.x and rung.high.x <= r.high.x]
+            if not beside:
+                continue
+            reach = (inside[0], min(r.low.y for r in beside)) if way < 0 else (max(r.high.y for r in beside), inside[1])
+            if reach[0] < reach[1]:
+                label, corner = f"{name} block {number}", (rung.low.x, up[0])
+                parts.append(stick(label, "block", shape.timber.stock, "y", reach, corner, "x", Material.BLOCKING))
+    return tuple(parts)
+
+
+def _every(rungs: list[Box]) -> list[Box]:
+    """Return every third rung, and the last."""
+    picked = rungs[::BLOCK_EVERY]
+    return picked if not rungs or picked[-1] is rungs[-1] else [*picked, rungs[-1]]
+
+
+def _place_of(clash: Clash, plan: _Plan) -> tuple[Step, ...]:
+    if clash.part.role in {"top rail", "bottom rail", "rung", "nailer", "block"}:
+        return (*plan.path, "finished width")
+    return (*plan.path, "framing bottom")
+
+
+def _repair(clash: Clash, plan: _Plan) -> str:
+    """Say what to choose instead, from the thing that is in the way."""
+    rooms = [solid.bounds().grown(clash.thing.clearance) for solid in clash.thing.solids]
+    size, middle = plan.soffit.shape.timber, (plan.beam.low.y + plan.beam.high.y) / 2
+    if clash.part.role in {"top rail", "bottom rail", "rung", "nailer", "block"}:
+        reach = max(max(abs(room.low.y - middle), abs(room.high.y - middle)) for room in rooms)
+        return f"write at least {show_inches(Length(2 * (reach + size.thick)))} and two boards, or move it"
+    return f"write at most {show_inches(Length(min(room.low.z for room in rooms) - size.thick))} above slab"
+
+
+def _showing(site: Site, plan: _Plan) -> tuple[Problem, ...]:
+    """Return an `obstacle-shows` Problem where the beam hangs below the framing."""
+    under, bottom = plan.beam.low.z, plan.soffit.shape.bottom
+    if under >= bottom:
+        return ()
+    rule = f"the beam hangs {show_inches(Length(bottom - under))} below it"
+    repair = f"write at most {show_inches(Length(under - plan.soffit.shape.timber.thick))} above slab"
+    return (site.problem("obstacle-shows", (*plan.path, "framing bottom"), "", rule, repair),)
+
+
+def _remarks(plan: _Plan) -> Iterator[str]:
+    shape, inside = plan.soffit.shape, plan.soffit.inside()
+    yield (
+        f"The framing's underside is {show_inches(Length(plan.beam.low.z - shape.bottom))} below the beam, so that the "
+        "board passes under it."
+    )
+    yield (
+        f"Each ladder stands {show_inches(Length(plan.beam.low.y - inside[0]))} clear of the beam's flange; blocks tie "
+        "it to the beam, and nothing is drilled or welded into the steel."
+    )
+    if plan.posts:
+        yield "The bottom board is cut round the wrapped posts, with a crosser at both sides of each."

@@ -1,0 +1,246 @@
+"""The lines under the joists and the choices of furring in; strips across the joists and a flat ceiling out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from bookgen.model.assembly import Face, Material, Part
+from bookgen.model.geometry import Axis, Point, box
+from bookgen.model.length import Length, show_inches
+from bookgen.model.problem import Problem
+from bookgen.model.records.treatments import Furring
+from bookgen.solve.board import rectangle
+from bookgen.solve.cutout import Rectangle
+from bookgen.solve.framing import Stretch, true_size
+from bookgen.solve.level import joist_centres, near
+from bookgen.solve.neighbours import chases
+from bookgen.solve.site import Site, Worked
+from bookgen.solve.soffit_words import sizes
+from bookgen.solve.soffits import sheets, through
+from bookgen.solve.treatments.assembled import Work, assembled, middle, path_to
+from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_part, covers_in
+from bookgen.solve.treatments.furring_rows import SHORT_OF_WALL, Ceiling, Strip, ceiling, in_frame, lines_in, pieces
+from bookgen.trade.lumber import lumber
+
+NAME = "furring"
+MARGIN = Fraction(1, 4)  # inches that a strip is thicker than the lines hang, where the record leaves it out
+SIZES = (
+    ("headroom", "headroom", "finished floor", "finished ceiling", "z"),
+    ("framed drop", "framed", "joists", "underside of the strips", "z"),
+    ("finished drop", "finished", "joists", "finished ceiling", "z"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """The strips' stock, the ceilings with their rows, and the covers in them."""
+
+    strip: Strip
+    ceilings: tuple[Ceiling, ...]
+    covers: tuple[CoverInFace, ...]
+    finished: Fraction
+
+
+def solve(site: Site, choices: Furring) -> Worked:
+    """Return strips and ceilings, or the Problems that stand in their way.
+
+    They are `unknown-stock`, `strips-along-joists`, `line-below-strips`, `cover-on-strip`, `strip-piece-short`,
+    `section-outside`, those of a `ceiling` and those of a cover's place.
+    """
+    plan, problems = _planned(site, choices)
+    if plan is None or problems:
+        return None, problems
+    strips, problems = _strips(site, plan)
+    if problems:
+        return None, problems
+    boards = tuple(part for found in plan.ceilings for part in _boards(site, plan, found))
+    covers = tuple(cover_part(cover, "z", plan.finished, -1, Fraction(0)) for cover in plan.covers)
+    section = _section(site, plan)
+    anchors = _anchors(site, plan, section)
+    faces = tuple(_face(site, plan, found) for found in plan.ceilings)
+    remarks = tuple(_remarks(site, plan))
+    work = Work((*strips, *boards, *covers), faces, anchors, sizes(anchors, SIZES), section, remarks)
+    return assembled(site, NAME, work)
+
+
+def _planned(site: Site, choices: Furring) -> tuple[_Plan | None, tuple[Problem, ...]]:
+    size = true_size(choices.strip)
+    if size is None:
+        path, rule = path_to(site, "strip"), "no lumber of that size is sold"
+        return None, (site.problem("unknown-stock", path, choices.strip, rule, near(choices.strip)),)
+    if choices.runs == site.project.record.level.joists.run:
+        rule = f"the joists run {choices.runs} too, and a strip hangs on the joists that it crosses"
+        repair = f"write {'north' if choices.runs == 'east' else 'east'}"
+        return None, (site.problem("strips-along-joists", path_to(site, "runs"), choices.runs, rule, repair),)
+    strip = Strip(choices.strip, *size, (site.level.joists - size[0], site.level.joists))
+    problems: list[Problem] = []
+    ceilings: list[Ceiling] = []
+    for index in range(len(choices.areas)):
+        found, wrong = ceiling(site, choices, index, strip)
+        problems += wrong
+        if found is not None:
+            ceilings.append(found)
+    finished = strip.up[0] - site.level.ceiling_board
+    covers, wrong = covers_in(site, "z", finished)
+    plan = _Plan(strip, tuple(ceilings), covers, finished)
+    problems += (*wrong, *_too_low(site, choices, plan), *_covers_on_strips(site, plan))
+    return plan, tuple(problems)
+
+
+def _too_low(site: Site, choices: Furring, plan: _Plan) -> Iterator[Problem]:
+    """Yield a Problem, at the line itself, for each that hangs lower than the strips hide."""
+    margin = MARGIN if choices.margin is None else choices.margin.inches
+    told = set()
+    for found in plan.ceilings:
+        for thing, room in lines_in(site.hidden, found, plan.strip):
+            hang = site.level.joists - room.low.z
+            if hang > plan.strip.thick - margin and thing.key not in told:
+                told.add(thing.key)
+                yield Problem(
+                    thing.place,
+                    "line-below-strips",
+                    thing.what,
+                    f"hangs {show_inches(Length(hang))}",
+                    f"strips of {plan.strip.stock} are {show_inches(Length(plan.strip.thick))} thick and hide what "
+                    f"hangs {show_inches(Length(plan.strip.thick - margin))} at most",
+                    "use a hung soffit where it hangs, move the line up, or write thicker strips",
+                )
+
+
+def _covers_on_strips(site: Site, plan: _Plan) -> Iterator[Problem]:
+    half = plan.strip.wide / 2
+    for cover in plan.covers:
+        for found in plan.ceilings:
+            along, across = (cover.patch.u, cover.patch.v) if found.axis == "x" else (cover.patch.v, cover.patch.u)
+            for row in found.rows:
+                if across[0] < row + half and row - half < across[1] and _shares(along, found.along):
+                    rule = f"the strip at {show_inches(Length(row))} crosses it"
+                    yield site.problem("cover-on-strip", cover.path, "", rule, "move the cover or the row")
+
+
+def _shares(one: Stretch, other: Stretch) -> bool:
+    return one[0] < other[1] and other[0] < one[1]
+
+
+def _strips(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Problem, ...]]:
+    parts: list[Part] = []
+    problems: list[Problem] = []
+    taken = tuple(chases(site))
+    joists = _joists(site)
+    for found in plan.ceilings:
+        for number, row in enumerate(found.rows, 1):
+            whole = [piece for piece in pieces(site, found, plan.strip, row, taken) if piece[1] > piece[0]]
+            for piece in whole:
+                held = [joist for joist in joists if piece[0] <= joist <= piece[1]]
+                if len(held) < 2:
+                    words = " to ".join(show_inches(Length(end)) for end in piece)
+                    rule = f"the piece {words} that is left of row {number} crosses fewer than two joists"
+                    repair = "move the row, or end the strips at the line"
+                    problems.append(site.problem("strip-piece-short", (*found.path, "rows"), "", rule, repair))
+            spans = [cut for piece in whole for cut in _jointed(piece, joists, _longest(plan.strip.stock), number)]
+            parts += [
+                _strip(plan.strip, found, row, cut, f"{found.room} strip {number}", i) for i, cut in enumerate(spans, 1)
+            ]
+    return tuple(parts), tuple(problems)
+
+
+def _joists(site: Site) -> tuple[Fraction, ...]:
+    """Return the middles of the joists on the axis that the strips run on, in the run's frame."""
+    level: Axis = "x" if site.project.record.level.joists.run == "north" else "y"
+    centres = joist_centres(site.project.record.level)
+    return tuple(sorted(in_frame(site.frame, level, (centre, centre))[0] for centre in centres))
+
+
+def _longest(stock: str) -> Fraction:
+    row = lumber(stock)
+    return max(length.inches for length in row.lengths) if row else Fraction(0)
+
+
+def _jointed(piece: Stretch, joists: tuple[Fraction, ...], longest: Fraction, number: int) -> Iterator[Stretch]:
+    """Yield a piece in lengths that are sold, joined on joists; every second row has its joints elsewhere."""
+    low = piece[0]
+    reach = longest if number % 2 else longest / 2
+    while piece[1] - low > longest:
+        on = [joist for joist in joists if low < joist <= low + reach]
+        joint = max(on, default=low + reach)
+        yield low, joint
+        low, reach = joint, longest
+    yield low, piece[1]
+
+
+def _strip(strip: Strip, found: Ceiling, row: Fraction, along: Stretch, name: str, number: int) -> Part:
+    width = row - strip.wide / 2, row + strip.wide / 2
+    spans = (along, width) if found.axis == "x" else (width, along)
+    return Part(f"{name}.{number}", "strip", box(*spans, strip.up, found.axis), Material.LUMBER, strip.stock)
+
+
+def _boards(site: Site, plan: _Plan, found: Ceiling) -> tuple[Part, ...]:
+    """Return the ceiling board of one room, out to its walls, round chases, covers and what passes through."""
+    layer = plan.finished, plan.strip.up[0]
+    holes = (*chases(site), *(cover.patch for cover in plan.covers))
+    holes += through((*site.hidden, *site.others), "z", layer)
+    whole = _out_to_walls(site, found, site.level.wall_board)
+    return sheets(f"{found.room} ceiling board", "z", layer[1], -1, whole, holes, site.level.ceiling_board)
+
+
+def _out_to_walls(site: Site, found: Ceiling, past: Fraction) -> Rectangle:
+    """Return the plan of a ceiling, x by y, out to a wall that its strips stop short of; *past* its finished face."""
+    outline = site.project.record.rooms[found.room].outline
+    plan = found.plan()
+    sides: list[Stretch] = []
+    for axis, (low, high) in (("x", plan.u), ("y", plan.v)):
+        spots = [site.frame.from_level(Point(east.inches, north.inches, Fraction(0))) for east, north in outline]
+        faces = [spot.x if axis == "x" else spot.y for spot in spots]
+        first, last = min(faces) - past, max(faces) + past
+        low = first if 0 < low - first <= SHORT_OF_WALL else low
+        high = last if 0 < last - high <= SHORT_OF_WALL else high
+        sides.append((low, high))
+    return Rectangle(sides[0], sides[1])
+
+
+def _face(site: Site, plan: _Plan, found: Ceiling) -> Face:
+    whole = _out_to_walls(site, found, Fraction(0))
+    name = f"ceiling of the {site.project.record.rooms[found.room].name}"
+    return Face(name, "z", plan.finished, -1, rectangle("z", x=whole.u, y=whole.v), found.room)
+
+
+def _section(site: Site, plan: _Plan) -> Fraction:
+    """Return a station under a cover, else in the middle of the first ceiling, half way between two joists."""
+    if plan.covers:
+        return middle(plan.covers[0].patch.u)
+    centre = middle(plan.ceilings[0].plan().u)
+    joists = _joists(site) if plan.ceilings[0].axis == "x" else ()
+    bays = [(low + high) / 2 for low, high in pairwise(joists)]
+    return min(bays, key=lambda bay: (abs(bay - centre), bay), default=centre)
+
+
+def _anchors(site: Site, plan: _Plan, section: Fraction) -> dict[str, Point]:
+    y = middle(plan.ceilings[0].plan().v)
+    return {
+        "finished floor": Point(section, y, site.level.floor),
+        "finished ceiling": Point(section, y, plan.finished),
+        "underside of the strips": Point(section, y, plan.strip.up[0]),
+        "joists": Point(section, y, plan.strip.up[1]),
+    }
+
+
+def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
+    hangs = {
+        thing.what: site.level.joists - room.low.z
+        for found in plan.ceilings
+        for thing, room in lines_in(site.hidden, found, plan.strip)
+    }
+    if hangs:
+        name = max(hangs, key=lambda what: (hangs[what], what))
+        yield (
+            f"{name} hangs lowest, {show_inches(Length(hangs[name]))} below the joists; the strips are "
+            f"{show_inches(Length(plan.strip.thick))} thick."
+        )
+    for found in plan.ceilings:
+        room = site.project.record.rooms[found.room].name
+        gaps = [high - low for low, high in pairwise(found.rows)]
+        if gaps:
+            yield f"{room}: {len(found.rows)} rows, {show_inches(Length(max(gaps)))} apart at most, centre to centre."

@@ -1,0 +1,175 @@
+"""A hung soffit's choices and its site in, two ladders, crossers, board, lights and registers out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from bookgen.model.assembly import Assembly, Part
+from bookgen.model.geometry import Box
+from bookgen.model.length import Length, show_feet, show_inches
+from bookgen.model.problem import Problem
+from bookgen.model.project import Step
+from bookgen.model.records.treatments import HungSoffit
+from bookgen.solve.choices import chosen
+from bookgen.solve.clash import Clash
+from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings
+from bookgen.solve.framing import Stretch
+from bookgen.solve.site import Site, Worked, height_above_slab
+from bookgen.solve.soffit_words import (
+    clash_problems,
+    height_problems,
+    overhead,
+    run_problems,
+    spacing_problems,
+    station_for_section,
+)
+from bookgen.solve.soffits import SPACING, Shape, timber
+from bookgen.solve.two_sided import TwoSided, anchors, faces, framing, measures
+from bookgen.solve.walls_met import ends
+
+TITLE = "Hung soffit"
+
+
+def solve(site: Site, choices: HungSoffit) -> Worked:
+    """Return the soffit, or the Problems that stand in its way.
+
+    They are `unknown-stock`, `soffit-too-shallow`, `soffit-below-floor`, `soffit-too-narrow`, `soffit-too-short`,
+    `outside-the-level`, `spacing-too-small`, `fitting-outside`, `fittings-meet`, `light-too-deep`, `section-outside`,
+    `obstacle-shows` and `part-meets-obstacle`.
+    """
+    planned = _planned(site, choices)
+    if isinstance(planned, tuple):
+        return None, planned
+    path = _path(site)
+    lights = fittings(site, choices, path)
+    parts = (*framing(site, planned, [one.along for one in lights]), *fitting_parts(site, planned, lights))
+    wrong = (
+        *fitting_problems(site, planned, lights),
+        *clash_problems(site, parts, lambda clash: _place_of(clash, path), lambda clash: _repair(clash, planned)),
+    )
+    wrong = wrong or _showing(site, planned, path)
+    if wrong:
+        return None, wrong
+    return _assembly(site, planned, parts, lights)
+
+
+def _assembly(site: Site, plan: TwoSided, parts: tuple[Part, ...], lights: tuple[Fitting, ...]) -> Worked:
+    found = overhead(site.hidden, plan.run)
+    lowest = min(found, key=lambda row: (row[2].z, row[1][0]), default=None)
+    target = sum(lowest[1]) / Fraction(2) if lowest is not None else sum(plan.run) / Fraction(2)
+    section = station_for_section(site, target, plan.run, parts)
+    if isinstance(section, Problem):
+        return None, (section,)
+    points = anchors(site, plan, section)
+    pick = chosen(site.file.record)
+    assembly = Assembly(
+        key=site.file.key,
+        treatment="hung soffit",
+        title=TITLE,
+        frame=site.frame,
+        run=plan.run,
+        section_at=section,
+        parts=parts,
+        faces=faces(site, plan),
+        anchors=points,
+        measures=measures(points),
+        known=pick.known if pick is not None else site.file.record.known,
+        place=site.place(*_path(site)),
+        remarks=tuple(_remarks(site, plan, lights)),
+    )
+    return assembly, ()
+
+
+def _path(site: Site) -> tuple[Step, ...]:
+    pick = chosen(site.file.record)
+    return pick.path if pick is not None else ()
+
+
+def _planned(site: Site, choices: HungSoffit) -> TwoSided | tuple[Problem, ...]:
+    path = _path(site)
+    stock = timber(site, choices.ladder, (*path, "ladder"))
+    if isinstance(stock, Problem):
+        return (stock,)
+    spacing = choices.rungs.inches if choices.rungs is not None else SPACING
+    shape = Shape(stock, spacing, height_above_slab(choices.framing_bottom, site.level), site.level.joists)
+    sides = sorted(
+        site.frame.off * (edge.inches - site.frame.zero) for edge in (choices.between.low, choices.between.high)
+    )
+    across = (sides[0], sides[1])
+    run = (choices.along.low.inches, choices.along.high.inches) if choices.along is not None else site.run
+    met = ends(site, run, across)
+    wrong = (
+        *height_problems(site, shape, site.level.ceiling_board, (*path, "framing bottom")),
+        *_width_problems(site, shape, across, (*path, "between")),
+        *spacing_problems(site, shape, (*path, "rungs")),
+        *run_problems(site, run, met.run(), (*path, "along") if choices.along is not None else ("run",)),
+    )
+    return wrong or TwoSided(shape, met, across)
+
+
+def _width_problems(site: Site, shape: Shape, across: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:
+    least = 2 * shape.timber.thick
+    wide = across[1] - across[0]
+    if wide > least:
+        return ()
+    rule = f"its two ladders alone take {show_inches(Length(least))}"
+    return (site.problem("soffit-too-narrow", path, show_inches(Length(wide)), rule, "write the sides further apart"),)
+
+
+def _place_of(clash: Clash, path: tuple[Step, ...]) -> tuple[Step, ...]:
+    if clash.part.role in {"top rail", "bottom rail", "rung", "nailer"}:
+        return (*path, "between")
+    if clash.part.role in {"end rail", "end upright"}:
+        return (*path, "along")
+    return (*path, "framing bottom")
+
+
+def _room(clash: Clash) -> Box:
+    room = clash.thing.solids[0].bounds()
+    for solid in clash.thing.solids[1:]:
+        room = room.joined(solid.bounds())
+    return room.grown(clash.thing.clearance)
+
+
+def _repair(clash: Clash, plan: TwoSided) -> str:
+    """Say what to choose instead, from the thing that is in the way."""
+    room, size = _room(clash), plan.shape.timber
+    if clash.part.role in {"top rail", "bottom rail", "rung", "nailer"}:
+        near_low = clash.part.solid.bounds().low.y < (plan.across[0] + plan.across[1]) / 2
+        edge = room.low.y - size.thick if near_low else room.high.y + size.thick
+        words = "at most" if near_low else "at least"
+        return f"write {words} {show_inches(Length(edge))} for that side, or move it"
+    if clash.part.role in {"end rail", "end upright"}:
+        return "start or stop the soffit clear of it, or move it"
+    return f"write at most {show_inches(Length(room.low.z - size.thick))} above slab, or move it"
+
+
+def _showing(site: Site, plan: TwoSided, path: tuple[Step, ...]) -> tuple[Problem, ...]:
+    """Return an `obstacle-shows` Problem for each own thing that hangs below the framing or stands beside it."""
+    found: dict[str, Problem] = {}
+    for thing, _, low, high in overhead(site.hidden, plan.run):
+        if low.z < plan.shape.bottom:
+            rule = f"{thing.what} hangs {show_inches(Length(plan.shape.bottom - low.z))} below it"
+            repair = f"write at most {show_inches(Length(low.z - plan.shape.timber.thick))} above slab"
+            found.setdefault(thing.key, site.problem("obstacle-shows", (*path, "framing bottom"), "", rule, repair))
+        elif low.z < plan.shape.top and (low.y < plan.across[0] or high.y > plan.across[1]):
+            rule, repair = f"{thing.what} lies outside it", "write the sides further apart"
+            found.setdefault(thing.key, site.problem("obstacle-shows", (*path, "between"), "", rule, repair))
+    return tuple(found.values())
+
+
+def _remarks(site: Site, plan: TwoSided, lights: tuple[Fitting, ...]) -> Iterator[str]:
+    found = overhead(site.hidden, plan.run)
+    if found:
+        lowest = min(found, key=lambda row: (row[2].z, row[1][0]))
+        over = lowest[2].z - plan.shape.bottom - plan.shape.timber.thick
+        words = f"leaves {show_inches(Length(over))} over the crossers" if over else "just touches the crossers"
+        yield f"{lowest[0].what} hangs lowest, {show_inches(Length(lowest[2].z))} above the slab, and {words}."
+    for one in lights:
+        if one.cavity is not None and one.deep is not None:
+            at, deep = show_feet(Length(sum(one.along) / Fraction(2))), show_inches(Length(one.deep))
+            yield (
+                f"{one.what} at {at}: {deep} deep, with {show_inches(Length(one.cavity))} from the face of the board "
+                "up to what hangs over it."
+            )

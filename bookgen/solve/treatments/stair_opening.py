@@ -1,0 +1,292 @@
+"""A closed stair's choices and its site in; the opened side, with its sloped plate, posts, rail and balusters, out.
+
+Heights count from the slab, on which the stair stands: unit rise, nosing line and all that follows it are exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bookgen.model.assembly import Face, Material, Part
+from bookgen.model.geometry import Point, Polygon, Prism
+from bookgen.model.length import Length, show_inches
+from bookgen.model.problem import Problem
+from bookgen.model.records.treatments import StairOpening
+from bookgen.solve.board import board
+from bookgen.solve.framing import TREATED, Stretch, layout, stick, true_size
+from bookgen.solve.sheathing import BOARD_OFF_SLAB
+from bookgen.solve.site import Site, Worked
+from bookgen.solve.soffit_words import clash_problems, sizes
+from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
+from bookgen.solve.treatments.stair_geometry import (
+    SPHERE,
+    Slope,
+    balusters_needed,
+    gap_between,
+    nosing_line,
+    places,
+)
+
+NAME = "stair opening"
+STUD = "2x4"  # where no partition of the record stands beside the stair
+POST = "4x4"
+RAIL = Fraction(3, 2)  # thickness of the rail, square to the slope; common practice
+RAIL_WIDE = Fraction(9, 4)  # and its width
+OVERHANG = Fraction(5, 8)  # cap past the board on both sides; common practice
+OVER_RAIL = Fraction(7, 2)  # bottom post over the top of the rail; common practice
+SIZES = (
+    ("unit rise", "framed", "first nosing", "second nosing", "z"),
+    ("tread", "framed", "first nosing", "second nosing", "x"),
+    ("total rise", "framed", "slab", "upper floor", "z"),
+    ("lowest riser over the finished floor", "finished", "finished floor", "first nosing", "z"),
+    ("plate above the nosing line", "framed", "nosing line at the bottom post", "plate at the bottom post", "z"),
+    ("cap above the nosing line", "finished", "nosing line at the bottom post", "cap at the bottom post", "z"),
+    ("rail above the nosing line", "finished", "nosing line at the bottom post", "rail at the bottom post", "z"),
+    ("opening between the posts", "finished", "bottom post", "post at the wall", "x"),
+    ("gap between balusters", "finished", "post side of the first gap", "baluster side of the first gap", "x"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """The stair's line, the wall beside it, the opening, the balusters and the heights over the nosing line."""
+
+    line: Slope
+    forward: int
+    tread: Fraction
+    rise: Fraction
+    across: Stretch
+    opening: Stretch
+    balusters: tuple[Stretch, ...]
+    plate: Fraction
+    cap: Fraction
+    rail: Fraction
+
+    def low_end(self) -> Fraction:
+        """Return the station of the opening's lower end."""
+        return self.opening[0] if self.forward > 0 else self.opening[1]
+
+    def high_end(self) -> Fraction:
+        """Return the station of the opening's upper end."""
+        return self.opening[1] if self.forward > 0 else self.opening[0]
+
+    def underside(self) -> Fraction:
+        """Return how far the underside of the sloped plate lies over the nosing line."""
+        thickness, _ = true_size(STUD) or (Fraction(0), Fraction(0))
+        return self.plate - self.line.upright(thickness)
+
+
+def solve(site: Site, choices: StairOpening) -> Worked:
+    """Return the opened side of the stair, or the Problems that stand in its way.
+
+    They are `stair-across-run`, `riser-count-low`, `opening-past-stair`, `balusters-too-few`, `balusters-too-many`,
+    `cap-below-plate`, `rail-below-cap`, `plate-below-floor`, `rail-above-joists`, `part-meets-obstacle` and
+    `section-outside`.
+    """
+    problems = tuple(_impossible(site, choices))
+    if problems:
+        return None, problems
+    plan = _planned(site, choices)
+    problems = tuple(_too_high_or_low(site, plan))
+    if problems:
+        return None, problems
+    parts = (*_framing(site, plan), *_finish(site, plan), *_boards(site, plan))
+    problems = clash_problems(
+        site, parts, lambda _: path_to(site, "opening"), lambda _: "move the opening, or what is in its way"
+    )
+    if problems:
+        return None, problems
+    anchors = _anchors(site, plan)
+    middle_one = plan.balusters[len(plan.balusters) // 2]
+    faces = tuple(_faces(site, plan))
+    work = Work(parts, faces, anchors, sizes(anchors, SIZES), middle(middle_one), tuple(_remarks(site, plan)))
+    return assembled(site, NAME, work)
+
+
+def _impossible(site: Site, choices: StairOpening) -> Iterator[Problem]:
+    ways = ("east", "west") if site.frame.along == "x" else ("north", "south")
+    if choices.goes_up not in ways:
+        rule = f"the run goes along the stair, {ways[1]} to {ways[0]}"
+        repair = f"write {ways[0]} or {ways[1]}, or mend the run"
+        yield site.problem("stair-across-run", path_to(site, "goes up"), choices.goes_up, rule, repair)
+    if choices.risers < 2:
+        rule, repair = "a stair has two risers at least", "count them from floor to floor"
+        yield site.problem("riser-count-low", path_to(site, "risers"), str(choices.risers), rule, repair)
+        return
+    (low, high), bottom = ends(choices.opening), choices.bottom_nosing.inches
+    forward = 1 if choices.goes_up in {"east", "north"} else -1
+    top = bottom + forward * (choices.risers - 1) * choices.tread.inches
+    if low < min(bottom, top) or high > max(bottom, top):
+        words = " to ".join(show_inches(Length(end)) for end in sorted((bottom, top)))
+        value = " to ".join(show_inches(Length(end)) for end in (low, high))
+        rule, repair = f"the nosings go from {words}", "look for a slip in the opening, the bottom nosing or the tread"
+        yield site.problem("opening-past-stair", path_to(site, "opening"), value, rule, repair)
+    yield from _baluster_problems(site, choices, high - low)
+    if choices.cap.inches <= choices.plate_above_nosings.inches:
+        rule = f"it lies on the plate, whose top is {show_inches(choices.plate_above_nosings)} above the nosing line"
+        yield site.problem(
+            "cap-below-plate", path_to(site, "cap"), show_inches(choices.cap), rule, "write a higher cap"
+        )
+    if choices.rail.inches <= choices.cap.inches + 2 * RAIL:
+        rule = f"balusters stand between it and the cap, {show_inches(choices.cap)} above the nosing line"
+        yield site.problem(
+            "rail-below-cap", path_to(site, "rail"), show_inches(choices.rail), rule, "write a higher rail"
+        )
+
+
+def _baluster_problems(site: Site, choices: StairOpening, opening: Fraction) -> Iterator[Problem]:
+    count, width = choices.balusters, choices.baluster.inches
+    path = path_to(site, "balusters")
+    gap = gap_between(opening, count, width)
+    if gap <= 0:
+        rule = f"{count} of them fill more than the opening of {show_inches(Length(opening))}"
+        repair = f"write {balusters_needed(opening, width)}"
+        yield site.problem("balusters-too-many", path, str(count), rule, repair)
+    elif gap >= SPHERE:
+        rule = (
+            f"they leave gaps of {show_inches(Length(gap))}, and a sphere of {show_inches(Length(SPHERE))} must not "
+            "pass (IRC R312.1.3; check against your local code)"
+        )
+        repair = f"write {balusters_needed(opening, width)}, which leaves "
+        made = gap_between(opening, balusters_needed(opening, width), width)
+        yield site.problem("balusters-too-few", path, str(count), rule, f"{repair}{show_inches(Length(made))}")
+
+
+def _planned(site: Site, choices: StairOpening) -> _Plan:
+    forward = 1 if choices.goes_up in {"east", "north"} else -1
+    bottom, tread = choices.bottom_nosing.inches, choices.tread.inches
+    opening = ends(choices.opening)
+    return _Plan(
+        line=nosing_line(choices.rise.inches, choices.risers, tread, bottom, forward),
+        forward=forward,
+        tread=tread,
+        rise=choices.rise.inches,
+        across=_wall(site, choices),
+        opening=opening,
+        balusters=places(opening, choices.balusters, choices.baluster.inches),
+        plate=choices.plate_above_nosings.inches,
+        cap=choices.cap.inches,
+        rail=choices.rail.inches,
+    )
+
+
+def _wall(site: Site, choices: StairOpening) -> Stretch:
+    """Return the faces of the studs of the wall beside the stair, on its side away from the wall of the run.
+
+    The stair's own side of it is boarded, and the stair is as wide as what is left.
+    """
+    low = choices.stair.high.inches + site.level.wall_board
+    return low, low + (true_size(STUD) or (Fraction(0), Fraction(0)))[1]
+
+
+def _too_high_or_low(site: Site, plan: _Plan) -> Iterator[Problem]:
+    plate = (true_size(STUD) or (Fraction(0), Fraction(0)))[0]
+    low = plan.line.at(plan.low_end()) + plan.underside()
+    if low <= plate:
+        rule = (
+            f"the sloped plate's underside would be {show_inches(Length(low))} above the slab at its lower end, where "
+        )
+        rule += f"the bottom plate is {show_inches(Length(plate))} thick"
+        repair = "start the opening further up the stair, or write a higher plate"
+        yield site.problem("plate-below-floor", path_to(site, "plate above nosings"), "", rule, repair)
+    top = plan.line.at(plan.high_end()) + plan.rail
+    if top > site.level.joists:
+        rule = f"at the post at the wall it would be {show_inches(Length(top))} above the slab, the joists are at "
+        rule += show_inches(Length(site.level.joists))
+        repair = "end the opening further down the stair"
+        yield site.problem("rail-above-joists", path_to(site, "opening"), "", rule, repair)
+
+
+def _framing(site: Site, plan: _Plan) -> Iterator[Part]:
+    thickness, _ = true_size(STUD) or (Fraction(0), Fraction(0))
+    low, _ = plan.across
+    yield stick("new bottom plate", "bottom plate", STUD + TREATED, "x", plan.opening, (low, Fraction(0)), "y")
+    slope = plan.line.band(plan.opening, plan.underside(), plan.plate)
+    yield Part("sloped plate", "sloped plate", Prism(slope, "y", *plan.across), Material.LUMBER, STUD)
+    spacing = site.project.record.level.wall_lining.spacing.inches
+    for number, centre in enumerate(layout(*plan.opening, spacing, thickness), 1):
+        stretch = centre - thickness / 2, centre + thickness / 2
+        outline = plan.line.under(stretch, thickness, plan.underside())
+        yield Part(f"short stud {number}", "stud", Prism(outline, "y", *plan.across), Material.LUMBER, STUD)
+    yield from _posts(site, plan)
+
+
+def _posts(site: Site, plan: _Plan) -> Iterator[Part]:
+    side = (true_size(POST) or (Fraction(0), Fraction(0)))[0]
+    centre = middle(plan.across) - side / 2
+    for name, station, top in (
+        ("bottom post", plan.low_end(), plan.line.at(plan.low_end()) + plan.rail + OVER_RAIL),
+        ("post at the wall", plan.high_end(), site.level.joists),
+    ):
+        x = station if station == plan.opening[1] else station - side
+        yield stick(name, "post", POST, "z", (Fraction(0), min(top, site.level.joists)), (x, centre), "x")
+
+
+def _finish(site: Site, plan: _Plan) -> Iterator[Part]:
+    """Yield cap, rail and balusters: finish wood, cut to the slope."""
+    past = site.level.wall_board + OVERHANG
+    cap = Prism(plan.line.band(plan.opening, plan.plate, plan.cap), "y", plan.across[0] - past, plan.across[1] + past)
+    yield Part("cap", "cap", cap, Material.FINISH, "")
+    centre, under = middle(plan.across), plan.rail - plan.line.upright(RAIL)
+    rail = Prism(plan.line.band(plan.opening, under, plan.rail), "y", centre - RAIL_WIDE / 2, centre + RAIL_WIDE / 2)
+    yield Part("rail", "rail", rail, Material.FINISH, "")
+    for number, stretch in enumerate(plan.balusters, 1):
+        half = (stretch[1] - stretch[0]) / 2
+        solid = Prism(plan.line.band(stretch, plan.cap, under), "y", centre - half, centre + half)
+        yield Part(f"baluster {number}", "baluster", solid, Material.FINISH, "")
+
+
+def _outline(plan: _Plan) -> Polygon:
+    return plan.line.under(plan.opening, BOARD_OFF_SLAB, plan.plate)
+
+
+def _boards(site: Site, plan: _Plan) -> Iterator[Part]:
+    thick = site.level.wall_board
+    for name, at, toward in (("room side board", plan.across[1], 1), ("stair side board", plan.across[0], -1)):
+        yield board(name, "y", at, toward, _outline(plan), thick, "")[0]
+
+
+def _faces(site: Site, plan: _Plan) -> Iterator[Face]:
+    thick, room = site.level.wall_board, site.file.record.room
+    yield Face("wall under the stair rail", "y", plan.across[1] + thick, 1, _outline(plan), room)
+
+
+def _anchors(site: Site, plan: _Plan) -> dict[str, Point]:
+    y = plan.across[1] + site.level.wall_board
+    low, high, line = plan.low_end(), plan.high_end(), plan.line
+    first = plan.balusters[0]
+    top = line.station + plan.forward * plan.tread
+    gap_level = line.at(plan.opening[0]) + (plan.cap + plan.rail) / 2
+    return {
+        "slab": Point(low, y, Fraction(0)),
+        "finished floor": Point(line.station, y, site.level.floor),
+        "upper floor": Point(high, y, plan.rise),
+        "first nosing": Point(line.station, y, line.at(line.station)),
+        "second nosing": Point(top, y, line.at(top)),
+        "nosing line at the bottom post": Point(low, y, line.at(low)),
+        "nosing line at the post at the wall": Point(high, y, line.at(high)),
+        "plate at the bottom post": Point(low, y, line.at(low) + plan.plate),
+        "cap at the bottom post": Point(low, y, line.at(low) + plan.cap),
+        "rail at the bottom post": Point(low, y, line.at(low) + plan.rail),
+        "rail at the post at the wall": Point(high, y, line.at(high) + plan.rail),
+        "bottom post": Point(low, y, line.at(low) + plan.rail),
+        "post at the wall": Point(high, y, line.at(low) + plan.rail),
+        "post side of the first gap": Point(plan.opening[0], y, gap_level),
+        "baluster side of the first gap": Point(first[0], y, gap_level),
+    }
+
+
+def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
+    unit = plan.line.at(plan.line.station)
+    yield (
+        f"The unit rise is {show_inches(Length(unit))} rounded; marks are laid out from the total, never by adding a "
+        "rounded riser."
+    )
+    if site.level.floor:
+        yield (
+            f"Heights count from the slab: the finished floor takes {show_inches(Length(site.level.floor))} off the "
+            "lowest riser. Ask whether the risers are still even enough; check against your local code."
+        )
+    yield "Ask whether the wall bears before it is cut; what is overhead is no part of this opening."

@@ -1,0 +1,326 @@
+"""Level, partitions and windows in; the stud wall in front of each block wall and the partitions, as assemblies, out.
+
+They give way to everything else: what passes through them is framed round, and where another treatment stands in
+them, its own framing and board take their place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import get_args
+
+from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
+from bookgen.model.frame import Frame
+from bookgen.model.geometry import Point
+from bookgen.model.length import Length, show_inches
+from bookgen.model.place import Place
+from bookgen.model.problem import Problem
+from bookgen.model.project import PROJECT_FILE, Project, Step
+from bookgen.model.records.inside import Known, Wall
+from bookgen.model.records.project import Partition
+from bookgen.model.records.treatments import UtilityRoom
+from bookgen.model.records.values import Span
+from bookgen.model.solved import SolvedLevel
+from bookgen.solve.board import board, board_stock, rectangle
+from bookgen.solve.choices import chosen
+from bookgen.solve.cutout import Rectangle
+from bookgen.solve.framing import Stretch, measured, true_size
+from bookgen.solve.sheathing import BOARD_OFF_SLAB, Sheet, sheathe
+from bookgen.solve.site import free_frame, height_above_slab, off_the_block, wall_frame
+from bookgen.solve.studwork import FramedOpening, Header, StudWall, frame, left_of, overlap
+from bookgen.solve.treatments.doorway import JAMB
+from bookgen.solve.treatments.wall_sides import Side, sides
+from bookgen.solve.treatments.wall_voids import Around, around, in_studs, lowered, others_in, poking_in, through
+
+HEADER = Header("2x4", 2, flat=True)  # these walls carry nothing
+LOW_HEADER = Header("2x4", 1, flat=True)  # IRC R602.7.4 allows a single flat 2x4 in a wall that carries nothing (M)
+KNOWN = Known(how="planned")
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """One wall before it is framed: its plane, its frame, its openings, the names of its sides, its record's path."""
+
+    key: str
+    title: str
+    frame: Frame
+    wall: StudWall
+    openings: tuple[FramedOpening, ...]
+    ceded: tuple[FramedOpening, ...]
+    sides: tuple[tuple[int, str], ...]
+    place: Place
+
+
+def linings(
+    project: Project, level: SolvedLevel, things: Iterable[HiddenThing] = (), others: Iterable[Assembly] = ()
+) -> tuple[tuple[Assembly, ...], tuple[Problem, ...]]:
+    """Return one assembly for each lining of a block wall and for each partition, and the problems met.
+
+    *things* are the hidden things on the level's axes, *others* the treatments' assemblies; the walls are cut round
+    both. Problems: `wall-thickness-disagrees`, `opening-past-wall`, `opening-above-wall`.
+    """
+    standing = around(things, others)
+    assemblies: list[Assembly] = []
+    problems: list[Problem] = []
+    for plan in (*_lining_plans(project, level), *_partition_plans(project, level)):
+        if isinstance(plan, Problem):
+            problems.append(plan)
+            continue
+        wrong = tuple(_misplaced(project, plan))
+        problems += wrong
+        if not wrong:
+            assemblies.append(_build(project, level, plan, standing))
+    return tuple(assemblies), tuple(problems)
+
+
+def _lining_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Problem]:
+    record = project.record.level.wall_lining
+    path, wide = ("level", "wall lining"), _stud(record.stud)[1]
+    back = off_the_block(record.back, level)
+    front = back + wide
+    for wall in get_args(Wall):
+        whole = level.east_west if wall in {"north wall", "south wall"} else level.north_south
+        # the north and south walls run through; the east and west ones stand between them
+        short = back if wall in {"north wall", "south wall"} else front
+        plane = StudWall(
+            "x", (short, whole - short), (back, front), (Fraction(0), level.joists), record.stud,
+            record.spacing.inches, Fraction(0),
+        )  # fmt: skip
+        windows = tuple(
+            FramedOpening(
+                f"windows > {key}",
+                _pair(window.along),
+                (height_above_slab(window.sill, level), height_above_slab(window.head, level)),
+                HEADER,
+            )
+            for key, window in project.record.windows.items()
+            if window.wall == wall
+        )
+        place = project.places.of(PROJECT_FILE, *path)
+        wall_key = f"lining-{wall.replace(' ', '-')}"
+        frame_ = wall_frame(wall, (level.east_west, level.north_south))
+        yield _Plan(wall_key, f"Stud wall along the {wall}", frame_, plane, windows, (), ((1, wall),), place)
+
+
+def _partition_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Problem]:
+    spacing = project.record.level.wall_lining.spacing.inches
+    for key, record in project.record.partitions.items():
+        path = ("partitions", key)
+        wide = _stud(record.stud)[1]
+        if record.thick.size().inches != wide:
+            yield _problem(
+                project, "wall-thickness-disagrees", (*path, "thick"), show_inches(record.thick.size()),
+                f"a wall of {record.stud} is {show_inches(Length(wide))} thick without its board",
+                "write both faces of its studs, or the stock that it is made of",
+            )  # fmt: skip
+            continue
+        plane = StudWall(
+            "x",
+            _pair(record.along),
+            _pair(record.thick),
+            (Fraction(0), level.joists),
+            record.stud,
+            spacing,
+            Fraction(0),
+        )
+        ceded = tuple(_ceded(project, key, level))
+        openings = tuple(o for o in _doorways(record, key, level) if not any(overlap(o.along, c.along) for c in ceded))
+        names = (
+            ((1, "south wall"), (-1, "north wall")) if record.runs == "east" else ((1, "west wall"), (-1, "east wall"))
+        )
+        place = project.places.of(PROJECT_FILE, *path)
+        yield _Plan(
+            f"partition-{key}", f"Partition {key}", free_frame(record.runs), plane, openings, ceded, names, place
+        )
+
+
+def _doorways(record: Partition, key: str, level: SolvedLevel) -> Iterator[FramedOpening]:
+    for index, opening in enumerate(record.openings):
+        low, high = _pair(opening.along)
+        head = height_above_slab(opening.head, level) + JAMB
+        name = f"partitions > {key} > openings > {index}"
+        yield FramedOpening(name, (low - JAMB, high + JAMB), (Fraction(0), head), HEADER)
+
+
+def _ceded(project: Project, key: str, level: SolvedLevel) -> Iterator[FramedOpening]:
+    """Yield the rough openings in a partition whose heads and doors belong to a utility room's record."""
+    for file in project.obstacles:
+        pick = chosen(file.record)
+        room = pick.choices if pick else None
+        if isinstance(room, UtilityRoom) and room.wall == key and true_size(room.door.header):
+            head = height_above_slab(room.door.head, level)
+            header = Header(room.door.header, 2, room.door.header_laid == "flat")
+            yield FramedOpening(file.key, _pair(room.door.rough_opening), (Fraction(0), head), header)
+
+
+def over_doorway(
+    project: Project, level: SolvedLevel, key: str, opening: FramedOpening, things: Iterable[HiddenThing]
+) -> tuple[Part, ...]:
+    """Return header, jack studs and cripples of a doorway in partition *key*, on the level's axes.
+
+    *things* are hidden things on the level's axes that the partition is framed round.
+    """
+    plans = (plan for plan in _partition_plans(project, level) if isinstance(plan, _Plan))
+    plan = next(plan for plan in plans if plan.key == f"partition-{key}")
+    found = in_studs(plan.frame, plan.wall, around(things, ()))
+    wall = replace(plan.wall, up=(plan.wall.up[0], lowered(plan.wall, found)[0]))
+    whole = Rectangle(wall.run, wall.up)
+    parts = frame(wall, (*plan.openings, opening), [patch for patch, _ in found if patch.meets(whole)])
+    own = [part for part in parts if _over(part, opening, wall)]
+    return tuple(replace(part, solid=plan.frame.solid_to_level(part.solid)) for part in own)
+
+
+def _over(part: Part, door: FramedOpening, wall: StudWall) -> bool:
+    """Tell whether a part of a wall is one of those that belong to a doorway: its header and what stands at it."""
+    box, thick = part.solid.bounds(), wall.thickness()
+    within = door.along[0] - thick <= box.low.x and box.high.x <= door.along[1] + thick
+    return within and part.role in {"header", "jack stud", "cripple", "stud"}
+
+
+def _misplaced(project: Project, plan: _Plan) -> Iterator[Problem]:
+    thick = plan.wall.thickness()
+    for opening in plan.openings:
+        path = tuple(int(step) if step.isdigit() else step for step in opening.name.split(" > "))
+        low, high = opening.along
+        if low - 2 * thick < plan.wall.run[0] or high + 2 * thick > plan.wall.run[1]:
+            ends = " to ".join(show_inches(Length(end)) for end in plan.wall.run)
+            yield _problem(
+                project, "opening-past-wall", (*path, "along"), "",
+                f"an opening stands within its wall, {ends}, with two studs at each side",
+                "look for a slip in its ends or in those of the wall",
+            )  # fmt: skip
+        elif opening.up[1] + LOW_HEADER.depth() > plan.wall.inner()[1] or opening.up[0] >= opening.up[1]:
+            yield _problem(
+                project, "opening-above-wall", (*path, "head"), show_inches(Length(opening.up[1])),
+                f"its header has to fit under the top plate at {show_inches(Length(plan.wall.inner()[1]))}",
+                "write a lower head",
+            )  # fmt: skip
+
+
+def _build(project: Project, level: SolvedLevel, plan: _Plan, standing: Around) -> Assembly:
+    things = in_studs(plan.frame, plan.wall, standing)
+    top, over = lowered(plan.wall, things)
+    plan = replace(plan, wall=replace(plan.wall, up=(plan.wall.up[0], top)))
+    whole = Rectangle(plan.wall.run, plan.wall.up)
+    others = tuple(others_in(plan.frame, plan.wall, standing, plan.wall.across))
+    voids = [patch for patch, _ in things if patch.meets(whole)] + [patch for patch, framed in others if not framed]
+    filled = [patch for patch, framed in others if framed]
+    openings = tuple(_with_room(opening, (*voids, *filled)) for opening in plan.openings)
+    parts = frame(plan.wall, (*openings, *plan.ceded), voids, filled)
+    parts = tuple(part for part in parts if not any(_over(part, door, plan.wall) for door in plan.ceded))
+    boards, faces, remarks = _boards(project, level, plan, standing, over)
+    anchors = _anchors(level, plan, faces)
+    measures = (
+        measured("height of the wall", "framed", anchors, "foot of the wall", "top of the wall", "z"),
+        measured("thickness of the studs", "framed", anchors, "back of the studs", "front of the studs", "y"),
+    )
+    middle = (plan.wall.run[0] + plan.wall.run[1]) / 2
+    return Assembly(
+        plan.key, "stud wall", plan.title, plan.frame, plan.wall.run, middle, (*parts, *boards), faces, anchors,
+        measures, KNOWN, plan.place, remarks=remarks,
+    )  # fmt: skip
+
+
+def _anchors(level: SolvedLevel, plan: _Plan, faces: tuple[Face, ...]) -> dict[str, Point]:
+    x, (back, front), (foot, top) = plan.wall.run[0], plan.wall.across, plan.wall.up
+    found = {
+        "foot of the wall": Point(x, front, foot),
+        "top of the wall": Point(x, front, top),
+        "back of the studs": Point(x, back, foot),
+        "front of the studs": Point(x, front, foot),
+        "finished floor": Point(x, front, level.floor),
+    }
+    return found | {face.name: Point(x, face.at, foot) for face in faces}
+
+
+def _boards(
+    project: Project, level: SolvedLevel, plan: _Plan, standing: Around, over: tuple[HiddenThing, ...]
+) -> tuple[tuple[Part, ...], tuple[Face, ...], tuple[str, ...]]:
+    parts: list[Part] = []
+    faces: list[Face] = []
+    remarks: list[str] = []
+    for toward, name in plan.sides:
+        at = plan.wall.across[1] if toward > 0 else plan.wall.across[0]
+        face = at + toward * level.wall_board
+        layer = min(at, face), max(at, face)
+        holes = _holes(plan, standing, layer)
+        head = poking_in(plan.frame, plan.wall, standing, layer)
+        found = sides(project, level, plan.frame, plan.wall.run, face, toward)
+        stretches = [(side, patch) for side in found for patch in _clear(side, head, holes)]
+        for side, patch in stretches:
+            same = [p for s, p in stretches if s.room == side.room]
+            number = f", stretch {same.index(patch) + 1}" if len(same) > 1 else ""
+            sheet = Sheet(f"{side.name}, {name}{number}", toward, patch, level.wall_board, side.room)
+            laid, finished = sheathe(plan.wall, sheet, holes)
+            parts += laid
+            faces.append(finished)
+        for side in found:
+            if side.top > plan.wall.up[1]:
+                laid, says = _head(plan, side, (face, toward, head), over)
+                parts += laid
+                remarks.append(says)
+    return tuple(parts), tuple(faces), tuple(remarks)
+
+
+def _head(
+    plan: _Plan, side: Side, edge: tuple[Fraction, int, Fraction], over: tuple[HiddenThing, ...]
+) -> tuple[tuple[Part, ...], str]:
+    """Return the board in front of what lies over a lowered wall, as thick as it leaves room for, and a remark.
+
+    *edge* is the finished face, the side it looks to, and the height at which the wall's own board stops.
+    """
+    face, toward, foot = edge
+    boxes = [plan.frame.solid_from_level(solid).bounds() for thing in over for solid in thing.solids]
+    outer = max(toward * (box.high.y if toward > 0 else box.low.y) for box in boxes) * toward
+    room = (face - outer) * toward
+    names = ", ".join(thing.what for thing in over)
+    if room <= 0:
+        return (), f"{names}: stands as far out as the finished face of {plan.title}, and is not covered by it."
+    outline = rectangle("y", x=side.along, z=(foot, side.top))
+    part, _ = board(f"{side.name}, board over the wall", "y", outer, toward, outline, room, side.room)
+    made = "" if board_stock(room) else ", which is not sold: pack it out"
+    says = f"{names} lies over {plan.title}; the board in front of it on the side of the {side.name} is "
+    return (part,), f"{says}{show_inches(Length(room))} thick{made}, flush with the wall below."
+
+
+def _clear(side: Side, head: Fraction, holes: tuple[Rectangle, ...]) -> tuple[Rectangle, ...]:
+    """Return the stretches of one side: beside holes of its whole height, under those of its whole width."""
+    up = BOARD_OFF_SLAB, min(side.top, head)
+    full = [hole.u for hole in holes if hole.v[0] <= up[0] and hole.v[1] >= up[1]]
+    found = []
+    for along in left_of(side.along, full):
+        over = [h.v[0] for h in holes if h.u[0] <= along[0] and h.u[1] >= along[1] and h.v[1] >= up[1]]
+        found.append(Rectangle(along, (up[0], min((up[1], *over)))))
+    return tuple(found)
+
+
+def _holes(plan: _Plan, standing: Around, layer: Stretch) -> tuple[Rectangle, ...]:
+    """Return where the board of one side leaves something free: openings, things and other treatments in its layer."""
+    openings = [Rectangle(o.along, o.up) for o in (*plan.openings, *plan.ceded)]
+    others = [patch for patch, _ in others_in(plan.frame, plan.wall, standing, layer)]
+    return (*openings, *through(plan.frame, standing, layer), *others)
+
+
+def _with_room(opening: FramedOpening, taken: Iterable[Rectangle]) -> FramedOpening:
+    """Return an opening with a single flat header where something passes just over it."""
+    over = Rectangle(opening.along, (opening.up[1], opening.up[1] + HEADER.depth()))
+    return replace(opening, header=LOW_HEADER) if any(over.meets(patch) for patch in taken) else opening
+
+
+def _pair(span: Span) -> Stretch:
+    return span.low.inches, span.high.inches
+
+
+def _stud(stock: str) -> tuple[Fraction, Fraction]:
+    """Return the true size of a wall's studs; the level has refused what is not sold."""
+    size = true_size(stock)
+    if size is None:
+        raise ValueError(f"{stock} should have been refused before")
+    return size
+
+
+def _problem(project: Project, code: str, path: tuple[Step, ...], value: str, rule: str, repair: str) -> Problem:
+    field = " > ".join(str(step + 1) if isinstance(step, int) else step for step in path)
+    return Problem(project.places.of(PROJECT_FILE, *path), code, field, value, rule, repair)

@@ -1,0 +1,133 @@
+"""Hidden things and the other treatments in, the rectangles that they take out of a wall and of its board out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import reduce
+
+from bookgen.model.assembly import Assembly, HiddenThing, Material
+from bookgen.model.frame import Frame
+from bookgen.model.geometry import Box, Point
+from bookgen.solve.cutout import Rectangle
+from bookgen.solve.framing import Stretch
+from bookgen.solve.studwork import StudWall, around_both, overlap
+
+FRAMED_BY_ITSELF = frozenset({"access opening", "utility room", "stair opening"})
+POST = Fraction(12)  # inches: a wider piece of the structure is a beam, and no part of a post
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What else there is on the level, each with the boxes round its solids, on the level's axes."""
+
+    things: tuple[tuple[HiddenThing, tuple[Box, ...]], ...]
+    others: tuple[tuple[str, Box, tuple[Box, ...]], ...]  # name of the treatment, the box round it all, and each part
+
+
+def around(things: Iterable[HiddenThing], others: Iterable[Assembly]) -> Around:
+    """Return hidden things on the level's axes, and assemblies each in its own frame, as boxes on the level."""
+    boxes = tuple((thing, tuple(s.bounds().grown(thing.clearance) for s in thing.solids)) for thing in things)
+    framed = []
+    for other in others:
+        parts = tuple(other.frame.solid_to_level(part.solid).bounds() for part in other.parts)
+        if parts:
+            framed.append((other.treatment, reduce(Box.joined, parts), parts))
+    return Around(boxes, tuple(framed))
+
+
+def in_frame(frame: Frame, box: Box) -> Box:
+    """Return a box of the level in a wall's frame."""
+    one, other = frame.from_level(box.low), frame.from_level(box.high)
+    return Box(
+        Point(min(one.x, other.x), min(one.y, other.y), one.z), Point(max(one.x, other.x), max(one.y, other.y), other.z)
+    )
+
+
+def patch_of(box: Box) -> Rectangle:
+    """Return a box in a wall's frame as a rectangle in the plane of the wall."""
+    return Rectangle((box.low.x, box.high.x), (box.low.z, box.high.z))
+
+
+def in_studs(frame: Frame, wall: StudWall, standing: Around) -> tuple[tuple[Rectangle, HiddenThing], ...]:
+    """Return what stands in the studs of a wall; cables go through bored holes and are left out.
+
+    A post with its plates comes as one rectangle, so that plates of the wall stop clear of all of it.
+    """
+    found: list[tuple[Rectangle, HiddenThing]] = []
+    for thing, boxes in standing.things:
+        inside = [b for b in (in_frame(frame, box) for box in boxes) if overlap((b.low.y, b.high.y), wall.across)]
+        patches = [patch_of(b) for b in inside]
+        if thing.system == "structure" and patches:
+            patches = [reduce(around_both, patches)]
+        whole = Rectangle(wall.run, wall.up)
+        if thing.material is not Material.CABLE:
+            found += [(patch, thing) for patch in patches if patch.meets(whole)]
+    return _posts_joined(found)
+
+
+def _posts_joined(found: list[tuple[Rectangle, HiddenThing]]) -> tuple[tuple[Rectangle, HiddenThing], ...]:
+    """Join the pieces of structure that stand on one another."""
+    rows: list[tuple[Rectangle, HiddenThing]] = []
+    for patch, thing in sorted(found, key=lambda row: (row[0].v, row[0].u)):
+        under = next((row for row in rows if _stacked(row, (patch, thing))), None)
+        if under is None:
+            rows.append((patch, thing))
+        else:
+            rows[rows.index(under)] = (around_both(under[0], patch), under[1])
+    return tuple(rows)
+
+
+def _stacked(one: tuple[Rectangle, HiddenThing], other: tuple[Rectangle, HiddenThing]) -> bool:
+    slim = all(row[1].system == "structure" and row[0].u[1] - row[0].u[0] <= POST for row in (one, other))
+    touching = one[0].v[1] >= other[0].v[0] and other[0].v[1] >= one[0].v[0]
+    return slim and touching and overlap(one[0].u, other[0].u)
+
+
+def lowered(wall: StudWall, found: Iterable[tuple[Rectangle, HiddenThing]]) -> tuple[Fraction, tuple[HiddenThing, ...]]:
+    """Return the top of a wall: under what lies along more than half of it up at the joists, and what that is."""
+    half = (wall.run[1] - wall.run[0]) / 2
+    over = [
+        (patch.v[0], thing)
+        for patch, thing in found
+        if patch.v[1] >= wall.inner()[1]
+        and patch.v[0] > wall.inner()[0]
+        and min(patch.u[1], wall.run[1]) - max(patch.u[0], wall.run[0]) > half
+    ]
+    if not over:
+        return wall.up[1], ()
+    return min(height for height, _ in over), tuple(thing for _, thing in over)
+
+
+def others_in(frame: Frame, wall: StudWall, standing: Around, layer: Stretch) -> Iterator[tuple[Rectangle, bool]]:
+    """Yield, for each treatment in a layer of a wall, the rectangle it takes, and whether it is framed."""
+    whole = Rectangle(wall.run, wall.up)
+    for treatment, round_all, boxes in standing.others:
+        near = in_frame(frame, round_all)
+        if not (overlap((near.low.y, near.high.y), layer) and patch_of(near).meets(whole)):
+            continue
+        inside = [b for b in (in_frame(frame, box) for box in boxes) if overlap((b.low.y, b.high.y), layer)]
+        patches = [patch for patch in map(patch_of, inside) if patch.meets(whole)]
+        if patches:
+            yield reduce(around_both, patches), treatment in FRAMED_BY_ITSELF
+
+
+def through(frame: Frame, standing: Around, layer: Stretch) -> Iterator[Rectangle]:
+    """Yield the holes that hidden things make in a layer of board that they go right through."""
+    for thing, boxes in standing.things:
+        for box in (in_frame(frame, box) for box in boxes):
+            if thing.material is not Material.CABLE and box.low.y < layer[0] and box.high.y > layer[1]:
+                yield patch_of(box)
+
+
+def poking_in(frame: Frame, wall: StudWall, standing: Around, layer: Stretch) -> Fraction:
+    """Return how high a board can go before a beam's plates poke into its back; the top of the wall where none does."""
+    top = wall.up[1]
+    for thing, boxes in standing.things:
+        for box in (in_frame(frame, box) for box in boxes):
+            part = overlap((box.low.y, box.high.y), layer) and not (box.low.y < layer[0] and box.high.y > layer[1])
+            near = wall.up[1] - POST < box.low.z < top and overlap((box.low.x, box.high.x), wall.run)
+            if thing.system == "structure" and part and near:
+                top = box.low.z
+    return top

@@ -1,0 +1,110 @@
+"""A Project in, the level, every treatment, walls, findings and takeoff out; the rooms of solving in their order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from bookgen.model.assembly import Assembly, HiddenThing
+from bookgen.model.frame import Frame
+from bookgen.model.length import Length
+from bookgen.model.problem import Problem
+from bookgen.model.project import ObstacleFile, Project
+from bookgen.model.solved import AccessSpot, Solved, SolvedLevel, SolvedObstacle
+from bookgen.solve.access import access_spots
+from bookgen.solve.as_built import differences
+from bookgen.solve.checks import findings, sight
+from bookgen.solve.choices import chosen
+from bookgen.solve.hidden import hidden_things
+from bookgen.solve.level import solve_level, solve_rooms
+from bookgen.solve.locate.behind import behind_faces, boxed
+from bookgen.solve.positions import ground
+from bookgen.solve.shell import headed
+from bookgen.solve.site import Site, Worked, moved
+from bookgen.solve.takeoff import count
+from bookgen.solve.treatments import TREATMENTS
+from bookgen.solve.treatments.stud_wall import linings
+
+InFrame = Mapping[str, tuple[HiddenThing, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """A record with its hidden things and access points on the level's axes."""
+
+    file: ObstacleFile
+    hidden: tuple[HiddenThing, ...]
+    access: tuple[AccessSpot, ...]
+    frame: Frame | None
+
+
+def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
+    """Return everything worked out, or None and every Problem met, in the order of their places."""
+    level, problems = solve_level(project)
+    if level is None:
+        return None, problems
+    rooms, room_problems = solve_rooms(project, level)
+    placed, place_problems = _placed(project, level)
+    if room_problems or place_problems:
+        return None, tuple(sorted((*room_problems, *place_problems)))
+    in_frame = {frame: _in_frame(placed, frame) for frame in {one.frame for one in placed} if frame is not None}
+    worked = [_worked(project, level, one, in_frame) for one in placed]
+    wrong = [problem for _, found in worked for problem in found]
+    assemblies = [assembly for assembly, _ in worked if assembly is not None]
+    things = tuple(thing for one in placed for thing in one.hidden)
+    walls, wall_problems = linings(project, level, things, assemblies)
+    if wrong or wall_problems:
+        return None, tuple(sorted((*wrong, *wall_problems)))
+    level = replace(level, shell=headed(project, level, things), linings=walls)
+    obstacles = tuple(_obstacle(project, one, assembly) for one, (assembly, _) in zip(placed, worked, strict=True))
+    found = findings(sight(project, level, rooms, obstacles))
+    keyed = [(assembly.key, assembly) for assembly in assemblies] + [("", wall) for wall in walls]
+    seen = boxed(things)
+    faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen))
+    return Solved(project, level, rooms, obstacles, found, count((*assemblies, *walls)), faces), ()
+
+
+def _placed(project: Project, level: SolvedLevel) -> tuple[tuple[_Placed, ...], tuple[Problem, ...]]:
+    placed: list[_Placed] = []
+    problems: list[Problem] = []
+    for file in project.obstacles:
+        on = ground(project, file, level)
+        hidden, hidden_problems = hidden_things(on)
+        access, access_problems = access_spots(on)
+        placed.append(_Placed(file, hidden, access, on.frame))
+        problems += (*hidden_problems, *access_problems)
+    return tuple(placed), tuple(problems)
+
+
+def _in_frame(placed: tuple[_Placed, ...], frame: Frame) -> InFrame:
+    """Return every record's hidden things in a run's frame, by the record's key."""
+    return {one.file.key: tuple(moved(thing, frame) for thing in one.hidden) for one in placed}
+
+
+def _worked(project: Project, level: SolvedLevel, one: _Placed, in_frame: Mapping[Frame, InFrame]) -> Worked:
+    """Return one record's treatment worked out; None without a Problem where the record has no treatment."""
+    pick, run, frame = chosen(one.file.record), one.file.record.run, one.frame
+    if pick is None or run is None or frame is None:
+        return None, ()
+    site = Site(
+        project=project,
+        file=one.file,
+        level=level,
+        frame=frame,
+        run=(run.from_.inches, run.to.inches),
+        hidden=in_frame[frame][one.file.key],
+        others=tuple(thing for key, things in in_frame[frame].items() if key != one.file.key for thing in things),
+    )
+    solve_one = next(solve for name, solve in TREATMENTS if name == pick.name)
+    assembly, problems = solve_one(site, pick.choices)
+    if assembly is None:
+        return None, problems
+    return replace(assembly, differences=differences(one.file.record)), problems
+
+
+def _obstacle(project: Project, one: _Placed, assembly: Assembly | None) -> SolvedObstacle:
+    headroom: Length | None = None
+    if assembly is not None and any(measure.name == "headroom" for measure in assembly.measures):
+        headroom = assembly.measure("headroom")
+    place = project.places.of(one.file.file)
+    return SolvedObstacle(one.file.key, one.hidden, assembly, headroom, one.access, place)
