@@ -1,0 +1,42 @@
+"""A Solved level in, Sketches as data out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from bookgen.draw.elevation import elevation
+from bookgen.draw.level_section import level_section
+from bookgen.draw.plan import plan
+from bookgen.draw.scene import Thing, gather
+from bookgen.draw.section import section
+from bookgen.model.assembly import Assembly
+from bookgen.model.problem import Problem
+from bookgen.model.sketch import Sketch
+from bookgen.model.solved import Solved, SolvedObstacle
+
+__all__ = ["plan", "sketches"]
+
+# Which treatments show what they hide better cut level than cut upright? Those that stand from floor to ceiling.
+_CUT_LEVEL = frozenset({"chase", "post wrap", "closet", "utility room"})
+_FROM_THE_FRONT = frozenset({"stair opening"})
+
+
+def sketches(solved: Solved) -> tuple[Mapping[str, tuple[Sketch, ...]], tuple[Problem, ...]]:
+    """Return the sketches of each obstacle by its key: none where it has no treatment; and no problems so far.
+
+    Draws what it is given: leave out of *solved* what an edition must not show.
+    """
+    scene = gather(solved)
+    return {one.key: _of(solved, one, one.assembly, scene) for one in solved.obstacles}, ()
+
+
+def _of(
+    solved: Solved, obstacle: SolvedObstacle, assembly: Assembly | None, scene: tuple[Thing, ...]
+) -> tuple[Sketch, ...]:
+    if assembly is None or not assembly.parts:
+        return ()
+    cut = level_section if assembly.treatment in _CUT_LEVEL else section
+    found = [cut(solved, obstacle, assembly, scene)]
+    if assembly.treatment in _FROM_THE_FRONT:
+        found.append(elevation(solved, obstacle, assembly, scene))
+    return tuple(found)

@@ -1,0 +1,237 @@
+"""The printed sizes of a treatment in; dimension lines with ticks, extension lines and text, none touching, out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from bookgen.draw.eye import Eye
+from bookgen.draw.paper import TEXT, Paper
+from bookgen.draw.widths import CAP_HEIGHT
+from bookgen.draw.words import size
+from bookgen.model.assembly import Assembly, Measure
+from bookgen.model.sketch import Anchoring, Label, LineKind, Shape, Spot, Stroke
+
+# Millimetres on paper.
+FIRST_ROW = 9.0  # from the work to the first dimension line
+NEXT_ROW = 7.5
+GAP = 1.4  # between the work and its extension line
+PAST = 1.6  # extension line past the dimension line
+TICK = 1.3  # half of the slanted stroke, each way
+OVER = 1.1  # from the line up to the text
+CLEAR = 1.0  # at least this much round a text
+
+AT_PLANE = Fraction(1)  # inches from the plane of a section that an anchor of sloping work may lie
+Span = tuple[float, float]
+
+_SLOPED = frozenset({"stair opening"})
+_RANK = ("headroom", "finished", "framed")
+_MOST = {"u": 3, "v": 4}
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """One size on its way to the sheet; *low* and *high* along its own direction, on the sheet; *row* from 1.
+
+    A *framed* size gives way where its text does not fit its line: the finished ones are what the owner can check.
+    """
+
+    text: str
+    along: str  # u: lies flat; v: stands
+    low: float
+    high: float
+    framed: bool = False
+    row: int = 0
+
+
+def chosen_dimensions(
+    assembly: Assembly, eye: Eye, place: Callable[[Fraction], float], *, metric: bool
+) -> tuple[Dimension, ...]:
+    """Return the sizes that the view shows true, each stretch once, finished before framed; *place* lifts v."""
+    found: dict[tuple[str, float, float], Dimension] = {}
+    counts = {"u": 0, "v": 0}
+    for measure in sorted(assembly.measures, key=_rank):
+        along = eye.runs(measure.axis, assembly.frame)
+        if along is None or measure.start not in assembly.anchors or measure.end not in assembly.anchors:
+            continue
+        if assembly.treatment in _SLOPED and _off_the_plane(assembly, eye, measure):
+            continue
+        ends = [_in_view(assembly, eye, name) for name in (measure.start, measure.end)]
+        values = sorted(float(end[0]) if along == "u" else place(end[1]) for end in ends)
+        key = (along, values[0], values[1])
+        if values[0] == values[1] or key in found or counts[along] == _MOST[along]:
+            continue
+        counts[along] += 1
+        text = size(measure.value, metric=metric, tall=measure.kind == "headroom") + _suffix(measure)
+        found[key] = Dimension(text, along, values[0], values[1], measure.kind == "framed")
+    return tuple(found.values())
+
+
+def _off_the_plane(assembly: Assembly, eye: Eye, measure: Measure) -> bool:
+    """Tell whether a size of sloping work is taken elsewhere than where a section cuts it."""
+    ends = (assembly.anchors[name] for name in (measure.start, measure.end))
+    return eye.axis == "x" and any(abs(end.x - eye.at) > AT_PLANE for end in ends)
+
+
+def _suffix(measure: Measure) -> str:
+    if measure.kind == "headroom":
+        return " to the ceiling" if "ceiling" in measure.name.lower() else " headroom"
+    return f" {measure.kind}" if measure.kind == "framed" else ""
+
+
+def _rank(measure: Measure) -> int:
+    return _RANK.index(measure.kind) if measure.kind in _RANK else len(_RANK)
+
+
+def _in_view(assembly: Assembly, eye: Eye, anchor: str) -> tuple[Fraction, Fraction]:
+    """Return an anchor in the view plane; an eye of another frame sees it through the level."""
+    point = assembly.anchors[anchor]
+    if eye.frame != assembly.frame:
+        point = eye.frame.from_level(assembly.frame.to_level(point))
+    return eye.spot(point)
+
+
+def in_rows(dimensions: Iterable[Dimension], paper: Paper) -> tuple[Dimension, ...]:
+    """Return the dimensions with their rows: the shortest nearest the work, overall ones outside, chains in one."""
+    placed: list[Dimension] = []
+    for one in sorted(dimensions, key=lambda d: (d.along, d.high - d.low, d.low)):
+        low, high = _stretch(one, paper)
+        below = [d.row for d in placed if d.along == one.along and _overlap(_stretch(d, paper), (low, high))]
+        placed.append(replace(one, row=max(below, default=0) + 1))
+    return tuple(placed)
+
+
+def _overlap(first: tuple[float, float], second: tuple[float, float]) -> bool:
+    return first[0] < second[1] - 1e-6 and second[0] < first[1] - 1e-6
+
+
+def _stretch(one: Dimension, paper: Paper) -> tuple[float, float]:
+    """Return what a dimension takes of its row: more than its length where the text has to stand outside."""
+    wide = paper.width(one.text, strong=True) + 2 * paper.inches(CLEAR)
+    return (one.low, one.high) if wide <= one.high - one.low else (one.low, one.high + wide)
+
+
+def rows(dimensions: Iterable[Dimension], along: str) -> int:
+    """Return how many rows are needed on one side."""
+    return max((one.row for one in dimensions if one.along == along), default=0)
+
+
+def row_offset(row: int) -> float:
+    """Return how far off the work a row's line lies, in millimetres."""
+    return FIRST_ROW + (row - 1) * NEXT_ROW
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What dimensions are drawn on.
+
+    *edge* says where the work ends: u, below which flat ones stack, and v, right of which standing ones do.
+    *lines_across* gives, for a dimension whose text lies between two offsets, where lines of the drawing cross it;
+    *ends_at* where the drawing ends at a value, so that the extension line starts there.
+    """
+
+    paper: Paper
+    edge: Mapping[str, float]
+    lines_across: Callable[[Dimension, float, float], list[float]]
+    ends_at: Callable[[Dimension, float], float]
+
+    def line(self, one: Dimension) -> float:
+        """Return where a dimension's line runs."""
+        return self.edge[one.along] + _away(one) * self.paper.inches(row_offset(one.row))
+
+    def crossings(self, one: Dimension) -> list[Span]:
+        """Return where the drawing crosses the strip that a dimension's text stands in."""
+        line, high = self.line(one), self.paper.inches(OVER + TEXT * CAP_HEIGHT)
+        low, top = (line, line + high) if one.along == "u" else (line - high, line)
+        return [(value, value) for value in self.lines_across(one, low, top)]
+
+
+def _away(one: Dimension) -> int:
+    return -1 if one.along == "u" else 1
+
+
+def fitting(dimensions: Sequence[Dimension], ground: Ground) -> tuple[Dimension, ...]:
+    """Return the dimensions in rows anew, without the framed ones whose text finds no room on their line."""
+    kept = [
+        one
+        for one in dimensions
+        if not one.framed or _text_spot(one, ground.paper, ground.crossings(one))[1] == one.high
+    ]
+    return in_rows(kept, ground.paper)
+
+
+def beside_texts(dimensions: Sequence[Dimension], ground: Ground) -> float:
+    """Return the edge from which standing dimensions start, so that they clear the texts of flat ones."""
+    edge, clear = ground.edge["v"], ground.paper.inches(FIRST_ROW - OVER - TEXT * CAP_HEIGHT - 2 * CLEAR)
+    ends = [_spot_of(one, dimensions, ground)[1] for one in dimensions if one.along == "u"]
+    return max([edge, *(end - clear for end in ends)])
+
+
+def drawn(dimensions: Sequence[Dimension], ground: Ground) -> tuple[Shape, ...]:
+    """Return the strokes and texts of all dimensions."""
+    shapes: list[Shape] = []
+    for one in dimensions:
+        line = ground.line(one)
+        middle, end = _spot_of(one, dimensions, ground)
+        shapes += _strokes(one, ground, line, end)
+        shapes.append(_label(one, ground.paper, line, middle))
+    return tuple(shapes)
+
+
+def _spot_of(one: Dimension, dimensions: Sequence[Dimension], ground: Ground) -> Span:
+    """Return the middle of a dimension's text and the far end of its line, clear of its neighbours."""
+    beside = [d for d in dimensions if d.along == one.along and d is not one]
+    taken = [(value, value) for d in beside if d.row > one.row for value in (d.low, d.high)]
+    taken += [(d.low, d.high) for d in beside if d.row == one.row]
+    return _text_spot(one, ground.paper, [*taken, *ground.crossings(one)])
+
+
+def _text_spot(one: Dimension, paper: Paper, crossings: Iterable[Span]) -> Span:
+    """Return the middle of the text and the far end of its line: between the ticks, else just outside where it is free.
+
+    *crossings* are the stretches along the line that something else takes.
+    """
+    need = paper.width(one.text, strong=True) + 2 * paper.inches(CLEAR)
+    taken = sorted(crossings)
+    centre = (one.low + one.high) / 2
+    inside = [min(max(centre, a + need / 2), b - need / 2) for a, b in _gaps(one.low, one.high, taken) if b - a >= need]
+    if inside:
+        return min(inside, key=lambda spot: abs(spot - centre)), one.high
+    far = 4 * need + sum(b - a for a, b in taken)
+    above = next((a for a, b in _gaps(one.high, one.high + far, taken) if b - a >= need), one.high)
+    below = next((b for a, b in _gaps(one.low - far, one.low, taken)[::-1] if b - a >= need), one.low)
+    if above - one.high <= one.low - below:
+        return above + need / 2, above + need
+    return below - need / 2, below - need
+
+
+def _gaps(low: float, high: float, taken: Iterable[Span]) -> list[Span]:
+    """Return the stretches from *low* to *high* that nothing takes."""
+    found: list[Span] = []
+    for start, end in taken:
+        if end > low and start < high:
+            found.append((low, start))
+            low = max(low, end)
+    return [(a, b) for a, b in (*found, (low, high)) if b > a]
+
+
+def _strokes(one: Dimension, ground: Ground, line: float, end: float) -> list[Shape]:
+    paper, away = ground.paper, _away(one)
+
+    def at(along: float, across: float) -> Spot:
+        return (along, across) if one.along == "u" else (across, along)
+
+    shapes: list[Shape] = [Stroke(LineKind.DIMENSION, (at(min(one.low, end), line), at(max(one.high, end), line)))]
+    tick = paper.inches(TICK)
+    for value in (one.low, one.high):
+        start, finish = ground.ends_at(one, value) + away * paper.inches(GAP), line + away * paper.inches(PAST)
+        shapes.append(Stroke(LineKind.DIMENSION, (at(value, start), at(value, finish))))
+        shapes.append(Stroke(LineKind.TICK, (at(value - tick, line - tick), at(value + tick, line + tick))))
+    return shapes
+
+
+def _label(one: Dimension, paper: Paper, line: float, middle: float) -> Label:
+    over = paper.inches(OVER)
+    spot = (middle, line + over) if one.along == "u" else (line - over, middle)
+    return Label(one.text, spot, TEXT, Anchoring.MIDDLE, turned=one.along == "v", strong=True)

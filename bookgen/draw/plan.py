@@ -1,0 +1,137 @@
+"""A Solved level in; its plan as a Sketch out: rooms, walls, windows, doors, hidden runs dashed, tags."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from fractions import Fraction
+
+from bookgen.draw.eye import plan_eye
+from bookgen.draw.key import drawn_key, key_entries
+from bookgen.draw.notes import Segment
+from bookgen.draw.outlines import Rect
+from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper, largest_scale
+from bookgen.draw.plan_marks import Bounds, Taken, dots_of, names, tags
+from bookgen.draw.plan_walls import door_shapes, stair_shapes, wall_shapes, window_shapes
+from bookgen.draw.scene import Origin, Thing, gather
+from bookgen.draw.titles import plan_words
+from bookgen.model.geometry import Prism, Rod, Solid
+from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Shape, Sketch, Spot, Stroke, View
+from bookgen.model.solved import Solved
+
+HAND = Fraction(48)  # inches above the floor that a plan is cut at; common practice
+# Millimetres on paper.
+EDGE = 2.0
+TO_KEY = 5.0
+PLAN_HIGH = 150.0
+ARROW = (2.2, 9.0)  # half width and height of the north arrow
+TO_LETTER = 1.4
+THIN = 0.8  # a pipe narrower than this is one dashed line
+
+
+def plan(solved: Solved) -> Sketch:
+    """Return the level plan, cut at hand height, north up. Draws what it is given: tags and hidden things included."""
+    scene, eye = gather(solved), plan_eye(solved.level.floor + HAND)
+    walls, rects = wall_shapes(eye, scene)
+    whole = _round(rects, solved)
+    metric = solved.project.record.units == "metric"
+    paper = largest_scale(metric, lambda p: _fits(whole, p))
+    hidden = tuple(_hidden(scene, paper))
+    doors = (*door_shapes(solved), *stair_shapes(solved))
+    spots = [spot for obstacle in solved.obstacles for spot in obstacle.access]
+    solid, runs = tuple(_bounds(rect) for rect in rects), _segments((*hidden, *doors))
+    named, words_at = names(solved.rooms, paper, Taken(_bounds(whole), dots_of(spots, paper), solid, runs))
+    marks, covered = tags(spots, paper, Taken(_bounds(whole), words_at, solid, runs))
+    drawing = (*walls, *window_shapes(solved), *doors, *hidden)
+    entries = key_entries(drawing)
+    left, right = float(whole.left), float(whole.right)
+    top = float(whole.bottom) - paper.inches(TO_KEY)
+    arrow = _arrow(paper, right, top)
+    key, low = drawn_key(entries, paper, left, right - paper.inches(4 * ARROW[0]), top)
+    edge, low = paper.inches(EDGE), min(low, top - paper.inches(ARROW[1] + TO_LETTER + TEXT))
+    words = plan_words(solved, eye, paper)
+    corners = [corner for box in covered for corner in ((box[0], box[1]), (box[2], box[3]))]
+    return Sketch(
+        key="level-plan",
+        view=View.PLAN,
+        title=words.title,
+        desc=words.desc,
+        caption=words.caption,
+        scale=Fraction(paper.scale),
+        low=(min([left, *(u for u, _ in corners)]) - edge, low - edge),
+        high=(
+            max([right, *(u for u, _ in corners)]) + edge,
+            max([float(whole.top), *(v for _, v in corners)]) + edge,
+        ),
+        shapes=(*drawing, *marks, *named, *key, *arrow),
+        entries=entries,
+    )
+
+
+def _round(rects: Iterable[Rect], solved: Solved) -> Rect:
+    whole = Rect(Fraction(0), Fraction(0), solved.level.east_west, solved.level.north_south)
+    for rect in rects:
+        whole = whole.joined(rect)
+    return whole
+
+
+def _fits(whole: Rect, paper: Paper) -> bool:
+    wide, high = paper.millimetres(whole.right - whole.left), paper.millimetres(whole.top - whole.bottom)
+    return wide <= SHEET_WIDE - 2 * EDGE and high <= PLAN_HIGH
+
+
+def _bounds(rect: Rect) -> Bounds:
+    return float(rect.left), float(rect.bottom), float(rect.right), float(rect.top)
+
+
+def _hidden(scene: Iterable[Thing], paper: Paper) -> Iterator[Shape]:
+    """Yield each hidden thing as it lies on the plan: dashed outlines, thin lines for what is thin; each shape once."""
+    seen: set[Shape] = set()
+    for thing in scene:
+        if thing.origin is Origin.HIDDEN:
+            for shape in _dashed(thing.solid, paper):
+                if shape not in seen:
+                    seen.add(shape)
+                    yield shape
+
+
+def _dashed(solid: Solid, paper: Paper) -> Iterator[Shape]:
+    if isinstance(solid, Rod):
+        start, end = ((float(p.x), float(p.y)) for p in (solid.start, solid.end))
+        if start == end:
+            yield Area(None, LineKind.HIDDEN, (start,), float(solid.radius))
+        elif paper.millimetres(2 * solid.radius) < THIN:
+            yield Stroke(LineKind.HIDDEN, (start, end))
+        else:
+            yield from _outline(solid)
+    elif isinstance(solid, Prism):
+        yield from _outline(solid)
+
+
+def _outline(solid: Solid) -> Iterator[Shape]:
+    outline = solid.seen("z")
+    if hasattr(outline, "corners"):
+        corners = tuple((float(u), float(v)) for u, v in outline.corners)
+        yield Stroke(LineKind.HIDDEN, (*corners, corners[0]))
+
+
+def _segments(shapes: Iterable[Shape]) -> tuple[Segment, ...]:
+    found: list[Segment] = []
+    for shape in shapes:
+        if isinstance(shape, Stroke):
+            found += zip(shape.points, shape.points[1:], strict=False)
+        elif isinstance(shape, Area) and shape.radius is not None:
+            (u, v), r = shape.corners[0], shape.radius
+            found += [((u - r, v), (u + r, v)), ((u, v - r), (u, v + r))]
+    return tuple(found)
+
+
+def _arrow(paper: Paper, right: float, top: float) -> tuple[Shape, ...]:
+    """Return the north arrow with its letter; its right edge and top are given."""
+    half, high = paper.inches(ARROW[0]), paper.inches(ARROW[1])
+    x, foot = right - half, top - high
+    point: Spot = (x, top)
+    return (
+        Area(None, LineKind.WALL, (point, (x - half, foot), (x, foot + high / 4)), outlined=False),
+        Stroke(LineKind.BEYOND, (point, (x + half, foot), (x, foot + high / 4), point)),
+        Label("N", (x, foot - paper.inches(TO_LETTER + TEXT * 0.66)), TEXT, Anchoring.MIDDLE, strong=True),
+    )

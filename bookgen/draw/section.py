@@ -1,0 +1,149 @@
+"""One treatment in; its section as a Sketch out: cut where it governs, with the wall, the ceiling and the floor."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from bookgen.draw.dimensions import Dimension, row_offset, rows
+from bookgen.draw.eye import Eye, section_eye
+from bookgen.draw.outlines import Rect, rect_round, round_all
+from bookgen.draw.paper import SHEET_WIDE, Paper, largest_scale
+from bookgen.draw.pieces import Band
+from bookgen.draw.scene import Origin, Thing, box_to_level, in_frame_of, own_box
+from bookgen.draw.sheet import EDGE, Layout, dimensioned, drawn_sheet, fits
+from bookgen.draw.titles import section_words
+from bookgen.model.assembly import Assembly
+from bookgen.model.geometry import Box, Point
+from bookgen.model.sketch import Sketch, View
+from bookgen.model.solved import Solved, SolvedObstacle
+
+REACH = Fraction(36)  # inches round the work that things are looked for
+WIDE = Fraction(48)  # inches of work that a sheet shows at most
+UNDER_WIDE = Fraction(4)  # inches from the left end of such work to its standing dimensions
+WALL_NEAR = Fraction(30)  # inches from the block within which the wall is shown
+FAR_BELOW = Fraction(24)  # inches from the joists down to work that is shown without the ceiling
+OVER_LOW_WORK = Fraction(22)  # inches shown over such work
+# Millimetres on paper.
+SIDE = 9.0  # of ceiling beside the work, where no dimension stands
+HEADROOM_TEXT = 46.0  # under the work, so that the headroom can be written along its line
+SHORT = 22.0  # under the work, where no headroom is written
+BREAK_STRIP = 4.0  # between two windows
+FLOOR_STRIP = 7.0  # above the floor, in the lower window
+
+
+def section(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, scene: tuple[Thing, ...]) -> Sketch:
+    """Return the section of a treatment across its run, at its governing station."""
+    eye = section_eye(assembly.frame, assembly.section_at)
+    things = in_frame_of(scene, box_to_level(_near(solved, obstacle, assembly), assembly), assembly)
+    work = _focused(eye, things, obstacle, _work(eye, obstacle, assembly))
+    metric = solved.project.record.units == "metric"
+
+    def at_scale(paper: Paper) -> Layout:
+        return _layout(solved, assembly, eye, work, paper)
+
+    paper = largest_scale(metric, lambda p: fits(at_scale(p)))
+    drawn = drawn_sheet(solved, obstacle, eye, things, at_scale(paper), work)
+    words = section_words(solved, obstacle, assembly, eye, drawn.things, paper)
+    return Sketch(
+        key=f"{obstacle.key}-section",
+        view=View.SECTION,
+        title=words.title,
+        desc=words.desc,
+        caption=words.caption,
+        scale=Fraction(paper.scale),
+        low=drawn.low,
+        high=drawn.high,
+        shapes=drawn.shapes,
+        entries=drawn.entries,
+    )
+
+
+def _near(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly) -> Box:
+    """Return the box, in the run's frame, of all that may be seen: full height, both ways past the plane."""
+    own = own_box(obstacle, assembly)
+    up = solved.level.joists + solved.level.joist_depth + 6
+    return Box(
+        Point(min(own.low.x, assembly.section_at) - REACH, own.low.y - REACH, Fraction(-12)),
+        Point(max(own.high.x, assembly.section_at) + REACH, own.high.y + REACH, up),
+    )
+
+
+def _work(eye: Eye, obstacle: SolvedObstacle, assembly: Assembly) -> Rect:
+    """Return the rectangle of what the plane cuts of the treatment; of all of it where the plane misses it."""
+    whole: Rect | None = None
+    for part in assembly.parts:
+        for outline in eye.cut(part.solid):
+            one = rect_round(outline)
+            whole = one if whole is None else whole.joined(one)
+    if whole is not None:
+        return whole
+    own = own_box(obstacle, assembly)
+    return Rect(own.low.y, own.low.z, own.high.y, own.high.z)
+
+
+def _focused(eye: Eye, things: tuple[Thing, ...], obstacle: SolvedObstacle, work: Rect) -> Rect:
+    """Return the work, or of work too wide for a sheet the stretch round what it hides there."""
+    if work.right - work.left <= WIDE:
+        return work
+    own = (thing for thing in things if thing.origin is Origin.HIDDEN and thing.owner == obstacle.key)
+    hidden = round_all(outline for thing in own for outline in eye.cut(thing.solid))
+    left = hidden.right - WIDE / 2 if hidden is not None else work.left
+    left = min(max(work.left, left), work.right - WIDE)
+    return Rect(left, work.bottom, left + WIDE, work.top)
+
+
+def _layout(solved: Solved, assembly: Assembly, eye: Eye, work: Rect, paper: Paper) -> Layout:
+    """Return windows and dimensions at one scale; rows need the windows and windows the rows, so twice round."""
+    bands: tuple[Band, ...] = (Band(Rect(work.left, Fraction(-12), work.right, work.top)),)
+    dimensions = dimensioned(assembly, eye, bands, paper)
+    for _ in range(2):
+        flat, standing = rows(dimensions, "u"), rows(dimensions, "v")
+        bands = _bands(solved, work, paper, (flat, standing), headroom=_headroom(assembly))
+        dimensions = _within(dimensioned(assembly, eye, bands, paper), bands[0].window)
+    under = work.bottom if len(bands) > 1 else bands[-1].window.bottom
+    beside = work.right if _room_beside(work) else work.left + UNDER_WIDE
+    edge = {"u": float(under), "v": float(beside)}
+    return Layout(paper, bands, edge, dimensions)
+
+
+def _room_beside(work: Rect) -> bool:
+    """Tell whether standing dimensions go beside the work: those of work as wide as the sheet go under it."""
+    return work.right - work.left < WIDE
+
+
+def _within(dimensions: tuple[Dimension, ...], window: Rect) -> tuple[Dimension, ...]:
+    """Return the dimensions without flat ones that the window cuts short."""
+    return tuple(one for one in dimensions if one.along == "v" or (window.left <= one.low and one.high <= window.right))
+
+
+def _headroom(assembly: Assembly) -> bool:
+    return any(measure.kind == "headroom" for measure in assembly.measures)
+
+
+def _bands(solved: Solved, work: Rect, paper: Paper, counts: tuple[int, int], *, headroom: bool) -> tuple[Band, ...]:
+    """Return the window on work, wall and ceiling, and the one on the floor where the first does not reach it."""
+    level, (flat, standing) = solved.level, counts
+    block = _block_thickness(solved)
+    near_wall = work.left < WALL_NEAR and block > 0
+    left = -block - paper.exact(1) if near_wall else work.left - paper.exact(SIDE)
+    right = work.right + paper.exact(row_offset(standing) + SIDE if standing else 2 * SIDE)
+    spare = max(Fraction(0), paper.exact(SHEET_WIDE - 2 * EDGE) - (right - left))
+    if not near_wall:
+        left -= spare / 4
+    right += spare if near_wall else 3 * spare / 4
+    top = max(work.top, level.joists + level.joist_depth + 1)
+    if work.top < level.joists - FAR_BELOW:
+        top = work.top + OVER_LOW_WORK
+    under = max(SHORT, row_offset(flat) + 6, HEADROOM_TEXT if headroom else 0)
+    low, floor_top = work.bottom - paper.exact(under), level.floor + paper.exact(FLOOR_STRIP)
+    slab = -paper.exact(5)
+    if low - floor_top < paper.exact(2 * BREAK_STRIP):
+        return (Band(Rect(left, slab, right, top)),)
+    shift = low - floor_top - paper.exact(BREAK_STRIP)
+    return (Band(Rect(left, low, right, top)), Band(Rect(left, slab, right, floor_top), shift))
+
+
+def _block_thickness(solved: Solved) -> Fraction:
+    """Return how thick the block is, outside the face that plans measure from; 0 where the shell has none."""
+    walls = [part.solid.bounds() for part in solved.level.shell if part.role == "block wall"]
+    return max((-wall.low.y for wall in walls if wall.low.y < 0 <= wall.high.y), default=Fraction(0))

@@ -1,0 +1,115 @@
+"""Trade words, lengths and ways of looking in; the words a homeowner reads on a sketch, out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from fractions import Fraction
+from math import floor
+
+from bookgen.draw.eye import Compass
+from bookgen.model.length import (
+    HAIR,
+    INCHES_PER_FOOT,
+    SLASH,
+    TAPE,
+    Length,
+    show_feet,
+    show_inches,
+    show_millimetres,
+)
+
+LONG = Fraction(36)  # from this many inches on a size is shown in feet and inches
+
+# Which note gathers the pieces of a role, and what does a homeowner call them?
+_NOTES = {
+    "rail": "Ladder",
+    "rung": "Ladder",
+    "top rail": "Ladder",
+    "bottom rail": "Ladder",
+    "end rail": "Ladder",
+    "end upright": "Ladder",
+    "nailer": "Nailer",
+    "cleat": "Wall cleat",
+    "crosser": "Crosser",
+    "strip": "Furring strip",
+    "edge strip": "Furring strip",
+    "stud": "Stud",
+    "king stud": "Stud",
+    "cripple": "Stud",
+    "trimmer": "Stud",
+    "jack stud": "Stud",
+    "bottom plate": "Plate",
+    "top plate": "Plate",
+    "plate": "Plate",
+    "header": "Header",
+    "board": "Wallboard",
+    "block": "Blocking",
+    "blocking": "Blocking",
+    "flat": "Post wrap",
+    "joist": "Joist",
+    "block wall": "Block wall",
+}
+# A role may mean another thing in another treatment.
+_NOTES_BY_TREATMENT = {
+    ("stair opening", "rail"): "Hand rail",
+    ("stair opening", "plate"): "Sloped plate",
+    ("stair opening", "stud"): "Short stud",
+    ("chase", "rail"): "Upright",
+}
+
+
+def note_word(treatment: str, role: str) -> str:
+    """Return the homeowner's word for the pieces of a role; the trade's word where there is none."""
+    word = _NOTES_BY_TREATMENT.get((treatment, role)) or _NOTES.get(role)
+    return word or role[:1].upper() + role[1:]
+
+
+def size(length: Length, *, metric: bool, tall: bool = False) -> str:
+    """Return a size for a dimension; *tall* ones and long ones in feet and inches."""
+    if metric:
+        return show_millimetres(length)
+    return show_feet(length) if tall or abs(length.inches) >= LONG else show_inches(length)
+
+
+def trade_words(text: str) -> str:
+    """Return trade words with a true sign between sizes and real fractions: 2x4 -> 2×4, 3-1/2 in -> 3 1⁄2 in."""
+    text = re.sub(r"(?<=\d)\s?x\s?(?=\d)", "×", text)
+    return re.sub(r"(?:(\d+)[- ])?(\d+)/(\d+)", _fraction, text)
+
+
+def _fraction(match: re.Match[str]) -> str:
+    whole = f"{match[1]}{HAIR}" if match[1] else ""
+    return f"{whole}{match[2]}{SLASH}{match[3]}"
+
+
+def spoken(length: Length, *, metric: bool) -> str:
+    """Return a length in words that can be read aloud: 6 feet 4 and 3/16 inches."""
+    if metric:
+        return f"{length.to_millimetres()} millimetres"
+    total = floor(length.inches * TAPE + Fraction(1, 2))
+    feet, sixteenths = divmod(total, TAPE * INCHES_PER_FOOT)
+    whole, rest = divmod(Fraction(sixteenths, TAPE), 1)
+    if total < TAPE * int(LONG):
+        feet, whole = 0, whole + feet * INCHES_PER_FOOT
+    inches = f"{whole} and {rest}" if whole and rest else str(rest or whole)
+    ending = "inch" if (whole == 1 and not rest) or (not whole and rest) else "inches"
+    parts = [f"{feet} {'foot' if feet == 1 else 'feet'}"] if feet else []
+    if whole or rest or not feet:
+        parts.append(f"{inches} {ending}")
+    return " ".join(parts)
+
+
+def listed(names: Sequence[str]) -> str:
+    """Return names as a list in a sentence: a, b and c."""
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else ""
+
+
+def lower_first(text: str) -> str:
+    """Return text for the middle of a sentence; a word in capitals stays."""
+    return text[:1].lower() + text[1:] if text[1:2].islower() or text[1:2] == " " else text
+
+
+def looking(compass: Compass) -> str:
+    """Return which way one looks."""
+    return "looking down, north up" if compass == "down" else f"looking {compass}"
