@@ -1,0 +1,120 @@
+"""Records, what was solved and sketches in, a Book for one edition out; finished words, no HTML."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+
+from bookgen.compose.chapters import Gathered, Source, chapter, gather
+from bookgen.compose.checks import check_rows
+from bookgen.compose.edition import for_edition
+from bookgen.compose.faces import face_pages
+from bookgen.compose.front import emergencies, shutoffs
+from bookgen.compose.hidden import register_rows, untagged_rows
+from bookgen.compose.material import material_rows, total_rows
+from bookgen.compose.papers import index_rows, paper_groups, people_rows
+from bookgen.compose.pictures import Album
+from bookgen.compose.show import Show
+from bookgen.compose.terms import terms
+from bookgen.compose.upkeep import upkeep_rows
+from bookgen.model.book import Book, Cover, Edition, RegisterRow, UpkeepRow
+from bookgen.model.records import Project as ProjectRecord
+from bookgen.model.sketch import Sketch
+from bookgen.model.solved import Solved
+
+LANGUAGE = "en"
+ID_LENGTH = 10
+
+__all__ = ["compose", "for_edition"]
+
+
+def compose(solved: Solved, sketches: Mapping[str, tuple[Sketch, ...]], plan: Sketch | None, edition: Edition) -> Book:
+    """Return the book of *edition*; *solved* has already been through `for_edition`, and the sketches drawn from it."""
+    show = Show(solved.project.record.units, terms(LANGUAGE))
+    source = Source(solved, sketches, Album(solved.project, show), edition)
+    gathered = gather(solved.project.obstacles)
+    chapters = tuple(chapter(one, source) for one in gathered)
+    record, sample = solved.project.record, edition is Edition.SAMPLE
+    slugs = {file.key: one.slug for one in gathered for file in one.files}
+    return Book(
+        key=solved.project.key,
+        edition=edition,
+        edition_words=show.terms[f"edition {edition.value}"],
+        language=LANGUAGE,
+        paper=record.book.paper,
+        theme=record.book.theme,
+        revision=show.terms["revision"].format(number=record.book.revision),
+        date=show.day(record.book.date),
+        iso_date=record.book.date.isoformat(),
+        book_id=_book_id(solved),
+        cover=_cover(source),
+        owner_lines=_owner_lines(record, edition),
+        security=record.private.security,
+        about_pictures=record.book.about_pictures or "",
+        disclaimer=show.terms["disclaimer"],
+        shutoffs=shutoffs(gathered, source),
+        emergencies=() if sample else emergencies(source),
+        register=_register(gathered, source),
+        plan=None if sample else plan,
+        chapters=chapters,
+        faces=face_pages(solved, slugs, show),
+        upkeep=_upkeep(gathered, source),
+        materials=material_rows(record.materials),
+        papers=paper_groups(record, show),
+        people=people_rows(record),
+        hazards=record.hazards_that_remain,
+        totals=total_rows(solved, show) if edition is Edition.TRADE else (),
+        checks=check_rows(solved.findings, None, show) if edition is Edition.TRADE else (),
+        index=index_rows(chapters),
+        terms=show.terms.words,
+    )
+
+
+def _book_id(solved: Solved) -> str:
+    """Return the book's own id: the same for every revision, and telling nothing about house or owner."""
+    seed = f"{solved.project.key}\n{solved.project.record.work.started.isoformat()}"
+    return hashlib.sha256(seed.encode()).hexdigest()[:ID_LENGTH].upper()
+
+
+def _cover(source: Source) -> Cover:
+    record, show = source.solved.project.record, source.album.show
+    contractor = next((person for person in record.people if person.role.casefold() == "contractor"), None)
+    lines = [show.terms["house line"].format(kind=record.house.kind, year=record.house.built)]
+    if record.work.finished:
+        lines.append(show.terms["finished line"].format(date=show.day(record.work.finished)))
+    if contractor:
+        lines.append(contractor.name)
+    return Cover(record.book.title, record.book.subtitle, source.album.cover(), tuple(lines))
+
+
+def _owner_lines(record: ProjectRecord, edition: Edition) -> tuple[str, ...]:
+    """Return owner and address for the cover, and the phone where the edition may know it."""
+    if edition is Edition.SAMPLE:
+        return ()
+    private = record.private
+    return tuple(filter(None, (private.owner, private.address, private.phone)))
+
+
+def _register(gathered: tuple[Gathered, ...], source: Source) -> tuple[RegisterRow, ...]:
+    if source.edition is Edition.SAMPLE:
+        return ()
+    solved, show = source.solved, source.album.show
+    tagged: list[RegisterRow] = []
+    untagged: list[RegisterRow] = []
+    for one in gathered:
+        target = (one.number, one.slug)
+        for file in one.files:
+            worked, home = solved.obstacle(file.key), file.record.room
+            tagged += register_rows(worked, file.record.access, target, home, solved.project, show)
+            room = solved.project.record.rooms[home].name
+            untagged += untagged_rows(worked.hidden, target, room, solved.level, show)
+    return (*sorted(tagged, key=lambda row: int(row.tag)), *untagged)
+
+
+def _upkeep(gathered: tuple[Gathered, ...], source: Source) -> tuple[UpkeepRow, ...]:
+    project, show = source.solved.project, source.album.show
+    rows = list(upkeep_rows(project.record.upkeep, "", project, show))
+    for one in gathered:
+        for file in one.files:
+            rows += upkeep_rows(file.record.upkeep, one.slug, project, show, file.key)
+    return tuple(sorted(rows, key=lambda row: (row.months, row.do)))

@@ -1,0 +1,180 @@
+"""Obstacle records with what was worked out in, chapters of the book out: one for each obstacle or gathered title."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from bookgen.compose.checks import check_rows
+from bookgen.compose.hidden import hidden_rows, reach
+from bookgen.compose.material import cut_rows, material_rows, summary
+from bookgen.compose.notes import blocks
+from bookgen.compose.pictures import Album
+from bookgen.compose.show import sentence_case
+from bookgen.compose.upkeep import upkeep_rows
+from bookgen.model.book import Chapter, Edition, Fact, Phase, Picture, SignalPanel
+from bookgen.model.project import ObstacleFile
+from bookgen.model.records.obstacle import Caution, PhotoUse
+from bookgen.model.sketch import Sketch
+from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.trade.cautions import caution
+
+PHASES = ("before", "framed", "finished")
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """What chapters are made from: the solved project as the edition may know it, its sketches, its album."""
+
+    solved: Solved
+    sketches: Mapping[str, tuple[Sketch, ...]]
+    album: Album
+    edition: Edition
+
+
+@dataclass(frozen=True, slots=True)
+class Gathered:
+    """The records of one chapter, with its number, slug and title."""
+
+    number: int
+    slug: str
+    title: str
+    files: tuple[ObstacleFile, ...]
+
+
+def gather(files: tuple[ObstacleFile, ...]) -> tuple[Gathered, ...]:
+    """Return chapters in the order of the files; records with the same `chapter:` stand together at the first."""
+    groups: dict[str, list[ObstacleFile]] = {}
+    for file in files:
+        groups.setdefault(file.record.chapter or file.record.obstacle, []).append(file)
+    gathered: list[Gathered] = []
+    for number, (title, group) in enumerate(groups.items(), start=1):
+        taken = {one.slug for one in gathered}
+        name = slug(title) if slug(title) not in taken else f"{slug(title)}-{number}"
+        gathered.append(Gathered(number, name, title, tuple(group)))
+    return tuple(gathered)
+
+
+def slug(title: str) -> str:
+    """Return a title as a short file name of plain letters."""
+    plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    words = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")
+    return words[:40].rstrip("-") or "chapter"
+
+
+def chapter(gathered: Gathered, source: Source) -> Chapter:
+    """Return one chapter."""
+    solved, show = source.solved, source.album.show
+    records = [file.record for file in gathered.files]
+    worked = [solved.obstacle(file.key) for file in gathered.files]
+    rooms = {room.key: room.name for room in solved.rooms}
+    phases = tuple(_phase(name, gathered, source) for name in PHASES)
+    several = sum(1 for one in worked if one.assembly) > 1
+    shown = tuple(phase for phase in phases if phase.pictures or phase.note)
+    trade = source.edition is Edition.TRADE
+    return Chapter(
+        number=gathered.number,
+        slug=gathered.slug,
+        title=gathered.title,
+        sentence=records[0].sentence,
+        room=", ".join(dict.fromkeys(rooms[record.room] for record in records)),
+        treatment=_treatments(worked, source),
+        hero=_first(phases, "finished"),
+        framed_hero=_first(phases, "framed"),
+        sketches=tuple(sketch for file in gathered.files for sketch in source.sketches.get(file.key, ())),
+        reaches=tuple(
+            reach(point, next(s for s in one.access if s.tag == point.tag), solved.project, show)
+            for record, one in zip(records, worked, strict=True)
+            for point in record.access
+        ),
+        hidden=tuple(row for one in worked for row in hidden_rows(one.hidden, solved.level, show)),
+        cautions=panels(tuple(c for record in records for c in record.cautions)),
+        upkeep=tuple(
+            row
+            for file in gathered.files
+            for row in upkeep_rows(file.record.upkeep, gathered.slug, solved.project, show, file.key)
+        ),
+        sizes=tuple(dict.fromkeys(fact for one in worked for fact in _sizes(one, source, several=several))),
+        facts=(*(record.sentence for record in records[1:]), *(words for record in records for words in record.facts)),
+        questions=tuple(words for record in records for words in record.questions),
+        differences=tuple(words for one in worked for words in _differences(one, source)),
+        phases=shown,
+        materials=material_rows(tuple(m for record in records for m in record.materials)),
+        summary=summary({file.key for file in gathered.files}, solved, show) if solved.takeoff.pieces else (),
+        cut_list=cut_rows({file.key for file in gathered.files}, solved, show) if trade else (),
+        checks=check_rows(solved.findings, {file.file for file in gathered.files}, show) if trade else (),
+    )
+
+
+def panels(cautions: tuple[Caution, ...]) -> tuple[SignalPanel, ...]:
+    """Return the signal panels of a chapter, each hazard once, gravest first."""
+    order = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+    found: dict[str, SignalPanel] = {}
+    for one in cautions:
+        panel = panel_of(one.hazard, one.add)
+        found.setdefault(one.hazard, panel)
+    return tuple(sorted(found.values(), key=lambda panel: order.index(panel.word)))
+
+
+def panel_of(hazard: str, add: str | None = None) -> SignalPanel:
+    """Return the panel of one hazard by its key; `read` has already refused keys that are not in the table."""
+    row = caution(hazard)
+    if row is None:
+        raise LookupError(f"no caution called {hazard}")
+    avoidance = f"{row.avoidance} {add}" if add else row.avoidance
+    return SignalPanel(row.signal.value, row.hazard, row.consequence, avoidance, row.call)
+
+
+def _treatments(worked: list[SolvedObstacle], source: Source) -> str:
+    terms = source.album.show.terms
+    names = [one.assembly.treatment for one in worked if one.assembly]
+    return ", ".join(terms[f"treatment {name}"] for name in dict.fromkeys(names))
+
+
+def _first(phases: tuple[Phase, ...], name: str) -> Picture | None:
+    return next((picture for phase in phases if phase.name == name for picture in phase.pictures), None)
+
+
+def _phase(name: str, gathered: Gathered, source: Source) -> Phase:
+    album, terms = source.album, source.album.show.terms
+    pictures: dict[str, Picture] = {}
+    notes = []
+    days = []
+    for file in gathered.files:
+        uses: tuple[PhotoUse, ...] = getattr(file.record.photos, name)
+        for use in uses:
+            picture = album.picture(use, name)
+            pictures.setdefault(picture.digest, picture)
+            days.append(album.day(use))
+        note = getattr(file.record.notes, name, None) if file.record.notes else None
+        if note:
+            notes += list(blocks(source.solved.project.notes[note]))
+    known_days = sorted(day for day in days if day)
+    date = album.show.day(known_days[0]) if known_days else ""
+    return Phase(name, terms[f"phase {name}"], date, tuple(pictures.values()), tuple(notes))
+
+
+def _sizes(one: SolvedObstacle, source: Source, *, several: bool) -> list[Fact]:
+    show = source.album.show
+    if one.assembly is None:
+        return []
+    of = f"{show.terms[f'treatment {one.assembly.treatment}']}, " if several else ""
+    facts = [
+        Fact(sentence_case(f"{of}{measure.name}"), show.length(measure.value))
+        for measure in one.assembly.measures
+        if measure.kind == "finished" or (measure.kind == "framed" and source.edition is Edition.TRADE)
+    ]
+    if one.headroom is not None:
+        clear = show.terms["above floor"].format(length=show.length(one.headroom))
+        facts.append(Fact(sentence_case(f"{of}{show.terms['headroom'].lower()}"), clear))
+    facts.append(Fact(sentence_case(f"{of}{show.terms['framing known'].lower()}"), show.known(one.assembly.known)))
+    return facts
+
+
+def _differences(one: SolvedObstacle, source: Source) -> list[str]:
+    if one.assembly is None:
+        return []
+    form = source.album.show.terms["difference"]
+    return [form.format(field=d.field, planned=d.planned, built=d.built) for d in one.assembly.differences]

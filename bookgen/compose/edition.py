@@ -1,0 +1,114 @@
+"""A solved project in, the same project with only what one edition may say out; nothing later can leak what is gone.
+
+The sample edition denies by default: only records marked `share: yes` stay, and of those only names, sentences, sizes
+and shared photos. The trade edition drops what is the owner's own. Everything after this works on what is left.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import MappingProxyType
+
+from bookgen.model.assembly import HiddenThing
+from bookgen.model.book import Edition
+from bookgen.model.project import ObstacleFile, Project
+from bookgen.model.records import Obstacle
+from bookgen.model.records import Project as ProjectRecord
+from bookgen.model.records.obstacle import Photos, PhotoUse
+from bookgen.model.records.project import Private
+from bookgen.model.solved import Solved, SolvedObstacle
+
+WITHHELD = "—"
+
+
+def for_edition(solved: Solved, edition: Edition) -> Solved:
+    """Return *solved* as this edition may know it."""
+    if edition is Edition.OWNER:
+        return solved
+    return _trade(solved) if edition is Edition.TRADE else _sample(solved)
+
+
+def _trade(solved: Solved) -> Solved:
+    record = solved.project.record
+    private = Private.model_construct(
+        owner=record.private.owner, address=record.private.address, phone=None, security=()
+    )
+    record = record.model_copy(update={"private": private})
+    return replace(solved, project=replace(solved.project, record=record))
+
+
+def _sample(solved: Solved) -> Solved:
+    shared = tuple(file for file in solved.project.obstacles if file.record.share)
+    keys = {file.key for file in shared}
+    files = tuple(replace(file, record=_shared_obstacle(file.record)) for file in shared)
+    photos = {use.file for file in files for phase in _phases(file.record.photos) for use in phase}
+    record = _shared_project(solved.project.record)
+    if record.book.cover not in photos:
+        record = record.model_copy(update={"book": record.book.model_copy(update={"cover": None})})
+    project = _shared_files(solved.project, record, files, photos)
+    return replace(
+        solved,
+        project=project,
+        obstacles=tuple(_shared_solved(obstacle) for obstacle in solved.obstacles if obstacle.key in keys),
+        findings=(),
+        faces=(),
+        takeoff=replace(solved.takeoff, pieces=(), totals=()),
+    )
+
+
+def _shared_files(
+    project: Project, record: ProjectRecord, files: tuple[ObstacleFile, ...], photos: set[str]
+) -> Project:
+    kept = {name: photo for name, photo in project.photos.items() if name in photos}
+    return replace(project, record=record, obstacles=files, photos=MappingProxyType(kept), notes=MappingProxyType({}))
+
+
+def _shared_project(record: ProjectRecord) -> ProjectRecord:
+    private = Private.model_construct(owner=WITHHELD, address=WITHHELD, phone=None, security=())
+    title = record.book.sample_title or record.house.kind
+    return record.model_copy(
+        update={
+            "project": title,
+            "book": record.book.model_copy(update={"title": title}),
+            "private": private,
+            "people": tuple(p.model_copy(update={"licence": None}) for p in record.people if p.share),
+            "marks": {},
+            "upkeep": (),
+            "materials": (),
+            "papers": (),
+            "hazards_that_remain": (),
+            "house": record.house.model_copy(update={"note": None}),
+            "codes": record.codes.model_copy(update={"authority": WITHHELD}),
+        }
+    )
+
+
+def _shared_obstacle(record: Obstacle) -> Obstacle:
+    before, framed, finished = (tuple(use for use in phase if use.share) for phase in _phases(record.photos))
+    photos = Photos.model_construct(before=before, framed=framed, finished=finished)
+    return record.model_copy(
+        update={
+            "photos": photos,
+            "access": (),
+            "upkeep": (),
+            "materials": (),
+            "facts": (),
+            "questions": (),
+            "notes": None,
+            "answered": (),
+            "cautions": (),
+        }
+    )
+
+
+def _phases(photos: Photos) -> tuple[tuple[PhotoUse, ...], ...]:
+    return (photos.before, photos.framed, photos.finished)
+
+
+def _shared_solved(obstacle: SolvedObstacle) -> SolvedObstacle:
+    return replace(obstacle, access=(), hidden=tuple(_shared_thing(thing) for thing in obstacle.hidden))
+
+
+def _shared_thing(thing: HiddenThing) -> HiddenThing:
+    """Keep the shape, so that a drawing stays true, but not the name of what is not shared."""
+    return thing if thing.share else replace(thing, what="", trade="")

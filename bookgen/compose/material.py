@@ -1,0 +1,72 @@
+"""The takeoff and the records' materials in, plain-word summaries, cut lists and totals out."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil
+
+from bookgen.compose.show import Show
+from bookgen.model.book import CutRow, MaterialRow, TotalRow
+from bookgen.model.length import MILLIMETRES_PER_INCH, Length
+from bookgen.model.records.obstacle import Material
+from bookgen.model.solved import PieceCount, Solved
+
+SQUARE_INCHES_PER_SQUARE_FOOT = 144
+MILLIMETRES_PER_METRE = 1000
+INCHES_PER_FOOT = 12
+
+
+def material_rows(materials: tuple[Material, ...]) -> tuple[MaterialRow, ...]:
+    """Return what may have to be bought again."""
+    return tuple(MaterialRow(one.what, one.buy, one.where or "") for one in materials)
+
+
+def summary(keys: set[str], solved: Solved, show: Show) -> tuple[str, ...]:
+    """Return the material of some obstacles in plain words: pieces and running length of each stock."""
+    totals: dict[str, tuple[int, Fraction]] = {}
+    for piece in _pieces(keys, solved):
+        count, length = totals.get(piece.stock, (0, Fraction(0)))
+        totals[piece.stock] = (count + piece.count, length + piece.count * piece.length.inches)
+    form = show.terms["summary line"]
+    return tuple(
+        form.format(stock=stock, pieces=count, length=running(Length(length), show))
+        for stock, (count, length) in sorted(totals.items())
+    )
+
+
+def cut_rows(keys: set[str], solved: Solved, show: Show) -> tuple[CutRow, ...]:
+    """Return the cut list of some obstacles, longest first within each stock."""
+    pieces = sorted(_pieces(keys, solved), key=lambda p: (p.stock, -p.length.inches, p.role))
+    return tuple(CutRow(p.role, p.stock, show.length(p.length), str(p.count)) for p in pieces)
+
+
+def total_rows(solved: Solved, show: Show) -> tuple[TotalRow, ...]:
+    """Return the totals of the whole project, by stock."""
+    rows = []
+    for total in solved.takeoff.totals:
+        if total.area is not None:
+            amount = surface(total.area, show)
+        else:
+            amount = running(total.length or Length(Fraction(0)), show)
+        rows.append(TotalRow(total.stock, str(total.pieces), amount))
+    return tuple(rows)
+
+
+def running(length: Length, show: Show) -> str:
+    """Return a running length, in whole feet or tenths of a metre, rounded up."""
+    if show.units == "metric":
+        tenths = ceil(length.inches * MILLIMETRES_PER_INCH / MILLIMETRES_PER_METRE * 10)
+        return show.terms["running metres"].format(amount=f"{tenths / 10:g}")
+    return show.terms["running feet"].format(amount=ceil(length.inches / INCHES_PER_FOOT))
+
+
+def surface(square_inches: Fraction, show: Show) -> str:
+    """Return an area, in whole square feet or tenths of a square metre, rounded up."""
+    if show.units == "metric":
+        square = square_inches * MILLIMETRES_PER_INCH**2 / MILLIMETRES_PER_METRE**2
+        return show.terms["square metres"].format(amount=f"{ceil(square * 10) / 10:g}")
+    return show.terms["square feet"].format(amount=ceil(square_inches / SQUARE_INCHES_PER_SQUARE_FOOT))
+
+
+def _pieces(keys: set[str], solved: Solved) -> list[PieceCount]:
+    return [piece for piece in solved.takeoff.pieces if piece.obstacle in keys]

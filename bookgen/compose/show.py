@@ -1,0 +1,81 @@
+"""Lengths, heights, dates and evidence in, finished words out, in the book's units and language."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+from fractions import Fraction
+from math import floor
+
+from bookgen.compose.terms import Terms
+from bookgen.model.length import MILLIMETRES_PER_INCH, Length, show_feet, show_inches, show_millimetres
+from bookgen.model.records.inside import Known
+from bookgen.model.records.values import Interval, Size
+
+IN_FEET_FROM = Fraction(36)  # inches; shorter lengths read better in inches alone
+MONTHS_A_YEAR = 12
+ROUGH_PARTS = 4  # of an inch
+ROUGH_MILLIMETRES = 5
+
+
+def sentence_case(words: str) -> str:
+    """Return *words* with a capital first letter."""
+    return words[:1].upper() + words[1:]
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """How this book writes what was measured."""
+
+    units: str
+    terms: Terms
+
+    def length(self, length: Length) -> str:
+        """Return a length: feet and inches from 36 in up, inches below; or millimetres."""
+        if self.units == "metric":
+            return show_millimetres(length)
+        return show_feet(length) if abs(length.inches) >= IN_FEET_FROM else show_inches(length)
+
+    def inches(self, value: Fraction) -> str:
+        """Return a length given as a number of inches."""
+        return self.length(Length(value))
+
+    def about(self, value: Fraction) -> str:
+        """Return a length for finding something by tape: to the nearest 1/4 in or 5 mm; a half goes up."""
+        if self.units == "metric":
+            fives = floor(value * MILLIMETRES_PER_INCH / ROUGH_MILLIMETRES + Fraction(1, 2))
+            return self.length(Length(fives * ROUGH_MILLIMETRES / MILLIMETRES_PER_INCH))
+        return self.length(Length(value).to_tape(ROUGH_PARTS))
+
+    def size(self, size: Size) -> str:
+        """Return width by height."""
+        if self.units == "metric":
+            return f"{size.wide.to_millimetres()}\u00a0×\u00a0{size.high.to_millimetres()}\u00a0mm"
+        wide, high = show_inches(size.wide), show_inches(size.high)
+        return f"{wide}\u00a0×\u00a0{high}"
+
+    def stretch(self, low: Fraction, high: Fraction) -> str:
+        """Return from one length to another, as found by tape."""
+        return self.terms["stretch"].format(low=self.about(low), high=self.about(high))
+
+    def day(self, day: datetime.date) -> str:
+        """Return a date with its month in words: 12 June 2026."""
+        return self.terms["date"].format(day=day.day, month=self.month(day.month), year=day.year)
+
+    def month(self, number: int) -> str:
+        """Return the name of a month, 1 to 12."""
+        return self.terms[f"month {number}"]
+
+    def known(self, known: Known) -> str:
+        """Return how and since when a fact is known: measured 30 March 2026."""
+        word = self.terms[f"known {known.how}"]
+        return f"{word} {self.day(known.on)}" if known.on else word
+
+    def every(self, interval: Interval) -> str:
+        """Return how often: every month, every 3 months, every year, every 10 years."""
+        years, months = divmod(interval.months, MONTHS_A_YEAR)
+        if months == 0:
+            return self.terms["every year"] if years == 1 else self.terms["every years"].format(count=years)
+        if interval.months == 1:
+            return self.terms["every month"]
+        return self.terms["every months"].format(count=interval.months)

@@ -1,0 +1,39 @@
+"""Fixed words of the book by language: a language code in, its terms and emergency notes out."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from types import MappingProxyType
+
+
+@dataclass(frozen=True, slots=True)
+class Emergency:
+    """What to do when something is wrong: *caution* is a key of the table of cautions, or ""."""
+
+    title: str
+    caution: str
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """The fixed words of one language."""
+
+    words: Mapping[str, str]
+    emergencies: tuple[Emergency, ...]
+
+    def __getitem__(self, key: str) -> str:
+        return self.words[key]
+
+
+@cache
+def terms(language: str) -> Terms:
+    """Return the terms of *language*; a language without a file is our own bug (FileNotFoundError)."""
+    text = resources.files(__package__).joinpath(f"{language}.toml").read_text(encoding="utf-8")
+    data = tomllib.loads(text)
+    emergencies = tuple(Emergency(e["title"], e["caution"], tuple(e["steps"])) for e in data["emergency"])
+    return Terms(MappingProxyType(data["words"]), emergencies)

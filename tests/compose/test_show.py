@@ -1,0 +1,63 @@
+"""Lengths, dates and evidence read as people write them."""
+
+from __future__ import annotations
+
+import datetime
+from fractions import Fraction
+
+import pytest
+
+from bookgen.compose.show import Show
+from bookgen.compose.terms import terms
+from bookgen.model.length import Length, inches
+from bookgen.model.records.inside import Known
+from bookgen.model.records.values import Interval, Size
+
+IMPERIAL = Show("imperial", terms("en"))
+METRIC = Show("metric", terms("en"))
+
+
+@pytest.mark.parametrize(
+    ("value", "imperial", "metric"),
+    [
+        ("12.5", "12\u200a1⁄2″", "318\u00a0mm"),
+        ("35.9375", "35\u200a15⁄16″", "913\u00a0mm"),
+        ("36", "3′\u00a00″", "914\u00a0mm"),
+        ("36.25", "3′\u00a00\u200a1⁄4″", "921\u00a0mm"),
+        ("76.1875", "6′\u00a04\u200a3⁄16″", "1935\u00a0mm"),
+        ("-0.5", "−1⁄2″", "−13\u00a0mm"),
+    ],
+)
+def test_lengths(value: str, imperial: str, metric: str) -> None:
+    """Feet stand even with 0 inches (drafting practice, common practice, no source); 1 in is 25.4 mm exactly."""
+    assert IMPERIAL.length(inches(value)) == imperial
+    assert METRIC.length(inches(value)) == metric
+
+
+def test_a_half_goes_up_both_ways() -> None:
+    """1/32 in over a mark goes to the next mark; so does half a millimetre."""
+    assert IMPERIAL.length(Length(Fraction(1, 32))) == "1⁄16″"
+    assert METRIC.length(Length(Fraction(5, 254))) == "1\u00a0mm"
+
+
+def test_size_is_width_by_height() -> None:
+    """A cover reads width first."""
+    assert IMPERIAL.size(Size(inches(12), inches(14))) == "12″\u00a0×\u00a014″"
+    assert METRIC.size(Size(inches(12), inches(14))) == "305\u00a0×\u00a0356\u00a0mm"
+
+
+@pytest.mark.parametrize(
+    ("months", "words"),
+    [(1, "every month"), (3, "every 3 months"), (12, "every year"), (18, "every 18 months"), (120, "every 10 years")],
+)
+def test_intervals(months: int, words: str) -> None:
+    """Whole years read as years."""
+    assert IMPERIAL.every(Interval(months)) == words
+
+
+def test_evidence_carries_its_day() -> None:
+    """A measured fact says when; an assumed one says that it is."""
+    measured = Known.model_construct(how="measured", on=datetime.date(2026, 3, 30), by=None)
+    assumed = Known.model_construct(how="assumed", on=None, by=None)
+    assert IMPERIAL.known(measured) == "measured 30\u00a0March\u00a02026"
+    assert IMPERIAL.known(assumed) == "assumed"
