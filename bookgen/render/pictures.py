@@ -11,7 +11,7 @@ from concurrent.futures import ThreadPoolExecutor, as_completed
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Literal
+from typing import Literal, TypeVar
 
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.render import pixels
@@ -20,6 +20,7 @@ VERSION = 1  # goes up whenever the same photo would give other bytes, so that a
 SCREEN_WIDTHS = (480, 960, 1600)
 PRINT_WIDTH = 1800
 TALLEST = 4000  # pixels; WebP ends at 16383, and a taller copy serves no page
+Fault = TypeVar("Fault")
 WORKERS = 4  # at most; each may hold a whole decoded photo
 
 
@@ -109,18 +110,30 @@ def _make_all(
 def _make(photo: Photo, out: Path, cache: Path | None) -> PhotoFault | None:
     files = planned_pictures(photo).files
     kept = cache / f"{photo.digest}-v{VERSION}" if cache else None
-    if not kept or not _whole(kept, files):
-        with TemporaryDirectory(dir=cache or out, prefix=".making-") as making:
-            fresh = Path(making) / "set"
-            fresh.mkdir()
-            fault = _draw(photo, files, fresh)
-            if fault:
-                return fault
-            if not kept:
-                _move(files, fresh, out)
-                return None
-            _keep(fresh, kept, files)
-    _copy(files, kept, out)
+    return made_once(files, out, kept, lambda fresh: _draw(photo, files, fresh))
+
+
+def made_once(
+    files: tuple[PictureFile, ...], out: Path, kept: Path | None, draw: Callable[[Path], Fault | None]
+) -> Fault | None:
+    """Put *files* into *out*: from the folder *kept* in the cache where they are whole, else drawn and kept there.
+
+    *draw* writes them into a fresh folder, or returns why it can't, which is then returned and nothing kept.
+    """
+    if kept and whole_set(kept, files):
+        copy_files(files, kept, out)
+        return None
+    with TemporaryDirectory(dir=kept.parent if kept else out, prefix=".making-") as making:
+        fresh = Path(making) / "set"
+        fresh.mkdir()
+        fault = draw(fresh)
+        if fault is not None:
+            return fault
+        if not kept:
+            move_files(files, fresh, out)
+            return None
+        keep_files(fresh, kept, files)
+    copy_files(files, kept, out)
     return None
 
 
@@ -158,30 +171,30 @@ def _draw(photo: Photo, files: tuple[PictureFile, ...], folder: Path) -> PhotoFa
     return None
 
 
-def _whole(folder: Path, files: tuple[PictureFile, ...]) -> bool:
+def whole_set(folder: Path, files: tuple[PictureFile, ...]) -> bool:
     paths = [folder / file.name for file in files]
     return all(path.is_file() and path.stat().st_size for path in paths)
 
 
-def _keep(fresh: Path, kept: Path, files: tuple[PictureFile, ...]) -> None:
+def keep_files(fresh: Path, kept: Path, files: tuple[PictureFile, ...]) -> None:
     """Move a finished folder into the cache, unless somebody else was quicker."""
-    if kept.exists() and not _whole(kept, files):
+    if kept.exists() and not whole_set(kept, files):
         shutil.rmtree(kept)
     try:
         fresh.replace(kept)
     except OSError:
-        if not _whole(kept, files):
+        if not whole_set(kept, files):
             raise
 
 
-def _copy(files: tuple[PictureFile, ...], kept: Path, out: Path) -> None:
+def copy_files(files: tuple[PictureFile, ...], kept: Path, out: Path) -> None:
     """Copy, not link: a picture retouched in *out* must not change what the cache gives to the next book."""
     with TemporaryDirectory(dir=out, prefix=".making-") as making:
         for file in files:
             shutil.copyfile(kept / file.name, Path(making) / file.name)
-        _move(files, Path(making), out)
+        move_files(files, Path(making), out)
 
 
-def _move(files: tuple[PictureFile, ...], made: Path, out: Path) -> None:
+def move_files(files: tuple[PictureFile, ...], made: Path, out: Path) -> None:
     for file in files:
         (made / file.name).replace(out / file.name)

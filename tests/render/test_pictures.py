@@ -15,7 +15,7 @@ from PIL import Image, ImageCms
 
 from bookgen.model.photo import Photo, PhotoKind
 from bookgen.render.colour import display_p3_profile
-from bookgen.render.pictures import VERSION, _keep, make_pictures, planned_pictures
+from bookgen.render.pictures import VERSION, keep_files, make_pictures, planned_pictures
 
 HEIC = Path(__file__).parent / "data" / "phone-sideways.heic"
 RED, GREEN, BLUE, YELLOW = (220, 30, 30), (30, 160, 40), (40, 50, 210), (230, 210, 40)
@@ -319,10 +319,10 @@ def test_two_books_may_fill_a_cache_at_once(tmp_path: Path) -> None:
         (tmp_path / folder).mkdir()
         for file in files:
             (tmp_path / folder / file.name).write_text(folder)
-    _keep(tmp_path / "fresh", tmp_path / "kept", files)
+    keep_files(tmp_path / "fresh", tmp_path / "kept", files)
     assert (tmp_path / "kept" / files[0].name).read_text() == "kept"
     (tmp_path / "kept" / files[0].name).unlink()
-    _keep(tmp_path / "fresher", tmp_path / "kept", files)
+    keep_files(tmp_path / "fresher", tmp_path / "kept", files)
     assert (tmp_path / "kept" / files[0].name).read_text() == "fresher"
 
 

@@ -1,0 +1,1 @@
+"""A Book in, files out; the only room that writes books."""

@@ -1,0 +1,88 @@
+"""A font file and the characters a book needs in, a WOFF2 with just those out; the same bytes at every run."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterable
+from dataclasses import dataclass
+from importlib.metadata import version
+from io import BytesIO
+from pathlib import Path
+from tempfile import NamedTemporaryFile
+
+FEATURES = ("frac", "numr", "dnom", "lnum", "tnum", "kern", "liga", "ccmp", "locl", "mark", "mkmk", "case")
+NAMES = (0, 13, 14)  # copyright and licence travel with the font; its reserved name does not
+ALWAYS = frozenset(map(chr, range(0x20, 0x7F))) | frozenset(
+    "\u00a0\u00b0\u00b7\u00d7\u00bc\u00bd\u00be\u215b\u215c\u215d\u215e"
+    "\u2013\u2014\u2018\u2019\u201c\u201d\u2026\u2032\u2033\u2044\u2190\u2192\u2212"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class FontFace:
+    """One face of the book: the family and weight that style sheets ask for, and its full TrueType file."""
+
+    family: str
+    weight: int
+    style: str
+    file: Path
+
+    @property
+    def file_name(self) -> str:
+        """Name of the subset on the site."""
+        slant = "" if self.style == "normal" else f"-{self.style}"
+        return f"{self.family.lower().replace(' ', '-')}-{self.weight}{slant}.woff2"
+
+    @property
+    def rule(self) -> str:
+        """The rule that gives the face to a style sheet lying beside the folder `fonts`."""
+        return (
+            f'@font-face{{font-family:"{self.family}";font-weight:{self.weight};font-style:{self.style};'
+            f'font-display:swap;src:url("fonts/{self.file_name}") format("woff2")}}'
+        )
+
+
+def subset_font(source: Path, characters: Iterable[str], cache: Path | None) -> bytes:
+    """Return *source* cut down to *characters* (and those every page may need) as WOFF2.
+
+    Keeps the features of FEATURES that the font has. With a *cache* folder, a cut made before from the same font for
+    the same characters is taken from there. Characters that the font lacks are left to the reader's own fonts.
+    Raises OSError when *source* can't be read or *cache* can't be written.
+    """
+    data = source.read_bytes()
+    wanted = sorted({ord(sign) for text in characters for sign in text} | {ord(sign) for sign in ALWAYS})
+    kept = cache / f"{_key(data, wanted)}.woff2" if cache else None
+    if kept and kept.is_file():
+        return kept.read_bytes()
+    cut = _cut(data, wanted)
+    if kept:
+        kept.parent.mkdir(parents=True, exist_ok=True)
+        with NamedTemporaryFile(dir=kept.parent, prefix=".making-", delete=False) as making:
+            making.write(cut)
+        os.replace(making.name, kept)  # noqa: PTH105 - the name is whole only when the file is
+    return cut
+
+
+def _key(data: bytes, wanted: list[int]) -> str:
+    parts = (version("fonttools"), version("brotli"), ",".join(FEATURES), ",".join(map(str, wanted)))
+    return hashlib.sha256(data + "|".join(parts).encode()).hexdigest()
+
+
+def _cut(data: bytes, wanted: list[int]) -> bytes:
+    from fontTools import subset  # heavy: only a book with fresh fonts needs it
+
+    options = subset.Options()
+    options.flavor = "woff2"
+    options.layout_features = list(FEATURES)
+    options.name_IDs = list(NAMES)
+    options.hinting = False
+    options.recalc_timestamp = False
+    options.notdef_outline = True
+    with subset.load_font(BytesIO(data), options) as font:
+        cutter = subset.Subsetter(options)
+        cutter.populate(unicodes=wanted)
+        cutter.subset(font)
+        out = BytesIO()
+        subset.save_font(font, out, options)
+    return out.getvalue()

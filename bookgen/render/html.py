@@ -1,0 +1,133 @@
+"""A Book in, its static site out: pages that open by double click, with no network and no script needed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from bookgen.model.book import Book, Picture
+from bookgen.model.sketch import Sketch
+from bookgen.render import site_pages, words
+from bookgen.render.pictures import PictureSet
+from bookgen.render.site_assets import write_assets
+from bookgen.render.site_pages import Page
+from bookgen.render.site_pictures import ShownPicture, show_picture
+from bookgen.render.themes import Theme
+
+# 'self' covers neighbouring files of a page opened from a disk too: seen in Chromium for styles, fonts, scripts and
+# pictures. Nothing inline is let in, so drawings carry classes and attributes, never a style.
+POLICY = (
+    "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; font-src 'self'; "
+    "base-uri 'none'; form-action 'none'"
+)
+
+
+class MissingTermError(LookupError):
+    """A template asks for fixed words that the book's terms don't hold; the message names the key."""
+
+
+def render_site(
+    book: Book,
+    theme: Theme,
+    pictures: Mapping[str, PictureSet],
+    svg: Callable[[Sketch], str],
+    out: Path,
+    extras: Sequence[tuple[str, str]],
+    cache: Path | None = None,
+) -> None:
+    """Write the site of *book* into the folder *out*.
+
+    *pictures* are the copies by digest, lying in `out/pictures`; *svg* draws a sketch as inline SVG; *extras* are
+    further files of the same folder, as (name, words), offered on the cover; *cache* keeps cut fonts between runs.
+    Raises MissingTermError for a key that the terms lack, OSError when *out* can't be written.
+    """
+    writer = _Writer(book, site_pages.book_pages(book, _say(book)), pictures, svg, tuple(extras))
+    environment = _environment(theme, book)
+    texts = []
+    for page in writer.pages:
+        text = environment.get_template(page.template).render(writer.names(page))
+        texts.append(text)
+        path = out / page.href
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(f"{text}\n", encoding="utf-8", newline="\n")
+    write_assets(theme, texts, out, cache)
+
+
+def _say(book: Book) -> Callable[[str], str]:
+    def say(key: str) -> str:
+        if key not in book.terms:
+            raise MissingTermError(f"terms: {key} is missing; add its words to the book's terms")
+        return book.terms[key]
+
+    return say
+
+
+def _environment(theme: Theme, book: Book) -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(theme.templates),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters.update(
+        words=words.words,
+        calls=words.calls,
+        dialled=words.dialled,
+        safe_href=words.safe_href,
+        element_id=words.element_id,
+        chapter_tags=site_pages.chapter_tags,
+        reading_sketches=site_pages.reading_sketches,
+        framing_sketches=site_pages.framing_sketches,
+        sheet_width=site_pages.sheet_width,
+        letters=site_pages.letters,
+        by_room=site_pages.by_room,
+    )
+    environment.globals.update(say=_say(book), policy=POLICY, book=book)
+    return environment
+
+
+@dataclass(frozen=True, slots=True)
+class _Writer:
+    """What the pages of one site have in common."""
+
+    book: Book
+    pages: tuple[Page, ...]
+    pictures: Mapping[str, PictureSet]
+    svg: Callable[[Sketch], str]
+    extras: tuple[tuple[str, str], ...]
+
+    def names(self, page: Page) -> dict[str, object]:
+        """Return what the template of *page* may name, all of it finished."""
+        chapters = {chapter.slug: chapter for chapter in self.book.chapters}
+
+        def shown(picture: Picture) -> ShownPicture:
+            return show_picture(picture, self.pictures, page.root)
+
+        def tag_href(slug: str, tag: str) -> str:
+            return page.root + site_pages.tag_href(chapters[slug], tag)
+
+        before, after = site_pages.neighbours(self.pages, page)
+        return {
+            "page": page,
+            "pages": self.pages,
+            "before": before,
+            "after": after,
+            "chapter": page.chapter,
+            "kinds": frozenset(other.kind for other in self.pages),
+            "hrefs": {slug: page.root + site_pages.chapter_href(chapter) for slug, chapter in chapters.items()},
+            "titles": {slug: chapter.title for slug, chapter in chapters.items()},
+            "numbers": {slug: chapter.number for slug, chapter in chapters.items()},
+            "tag_href": tag_href,
+            "shown": shown,
+            "drawn": self.drawn,
+            "extras": self.extras,
+        }
+
+    def drawn(self, sketch: Sketch) -> Markup:
+        """Return the drawing of *sketch*, to stand in a page."""
+        return Markup(self.svg(sketch))  # noqa: S704 - the writer of SVG escapes its labels itself

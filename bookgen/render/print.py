@@ -1,0 +1,114 @@
+"""A Book, its theme and clean pictures in, `book.pdf` out: tagged, archival, with the same drawings as the site.
+
+The print engine gets the words as JSON, never as markup, and sees no file outside a folder made for it.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tempfile
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from datetime import UTC, datetime
+from enum import Enum
+from pathlib import Path
+
+import typst
+
+from bookgen.model.book import Book, Picture
+from bookgen.model.sketch import Sketch
+from bookgen.render.pictures import PictureSet
+from bookgen.render.printable import Signs, printable, signs_of, upright_in
+from bookgen.render.svg import write_svg
+from bookgen.render.svg_palette import PRINT
+from bookgen.render.themes import Theme
+
+
+def print_book(book: Book, theme: Theme, pictures: Mapping[str, PictureSet], folder: Path) -> None:
+    """Write `book.pdf` into *folder*, whose `pictures` folder holds the clean copies.
+
+    Raises RuntimeError with the engine's own words where a theme's print template is wrong.
+    """
+    with tempfile.TemporaryDirectory(prefix="bookgen-print-") as made:
+        work = Path(made)
+        shutil.copytree(theme.folder / "print", work, dirs_exist_ok=True)
+        (work / "sketches").mkdir()
+        (work / "pictures").mkdir()
+        signs = signs_of(theme)
+        stage = _Stage(work, folder / "pictures", pictures, signs)
+        write_words(stage.fields(book), work / "book.json", signs)
+        set_pdf(work / "book.typ", folder / "book.pdf", theme, book.iso_date)
+
+
+def write_words(data: Mapping[str, object], target: Path, signs: Signs) -> None:
+    """Write plain data as JSON for a print template, in signs that its fonts have.
+
+    Beside it stands `upright`: a regular expression of the signs that are not to be sloped, or "".
+    """
+    words = printable(json.dumps(data, ensure_ascii=False), signs)
+    whole = json.loads(words) | {"upright": upright_in(words, signs)}
+    target.write_text(json.dumps(whole, ensure_ascii=False), encoding="utf-8")
+
+
+def set_pdf(source: Path, target: Path, theme: Theme, iso_date: str) -> None:
+    """Run the print engine on *source*; the folder round it is all it may read, the book's date is its clock."""
+    (source.parent / "colours.json").write_text(json.dumps(dict(theme.light)), encoding="utf-8")
+    typst.compile(
+        str(source),
+        output=str(target),
+        root=str(source.parent),
+        font_paths=[str(face.file.parent) for face in theme.fonts],
+        ignore_system_fonts=True,
+        format="pdf",
+        pdf_standards=["a-3a", "ua-1"],  # archival and accessible together
+        timestamp=datetime.fromisoformat(iso_date).replace(tzinfo=UTC),
+    )
+
+
+class _Stage:
+    """Turns nouns into plain data, putting each picture and sketch it meets where the engine can read it."""
+
+    def __init__(self, work: Path, source: Path, pictures: Mapping[str, PictureSet], signs: Signs) -> None:
+        self._work = work
+        self._source = source
+        self._pictures = pictures
+        self._signs = signs
+
+    def fields(self, book: Book) -> dict[str, object]:
+        """Return the fields of *book* as dicts, lists and texts."""
+        return {field.name: self.plain(getattr(book, field.name)) for field in fields(book)}
+
+    def plain(self, value: object) -> object:
+        """Return *value* as dicts, lists and texts."""
+        if isinstance(value, Sketch):
+            return self._sketch(value)
+        if isinstance(value, Enum):
+            return value.value
+        if is_dataclass(value) and not isinstance(value, type):
+            data = {field.name: self.plain(getattr(value, field.name)) for field in fields(value)}
+            return data | {"file": self._picture(value)} if isinstance(value, Picture) else data
+        if isinstance(value, Mapping):
+            return {key: self.plain(inner) for key, inner in value.items()}
+        if isinstance(value, (tuple, list)):
+            return [self.plain(inner) for inner in value]
+        return value
+
+    def _picture(self, picture: Picture) -> str:
+        file = next(file for file in self._pictures[picture.digest].files if file.use == "print")
+        target = self._work / "pictures" / file.name
+        if not target.exists():
+            shutil.copyfile(self._source / file.name, target)
+        return file.name
+
+    def _sketch(self, sketch: Sketch) -> dict[str, object]:
+        name = f"{sketch.key}.svg"
+        drawn = printable(write_svg(sketch, PRINT), self._signs)
+        (self._work / "sketches" / name).write_text(drawn, encoding="utf-8")
+        return {
+            "file": name,
+            "title": sketch.title,
+            "desc": sketch.desc,
+            "caption": sketch.caption,
+            "width_mm": sketch.paper_size()[0],
+        }

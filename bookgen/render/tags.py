@@ -1,0 +1,67 @@
+"""A Book's register in, `tags.pdf` out: labels for the inside of each cover, with the book's own id as a QR code."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from pathlib import Path
+
+import segno
+
+from bookgen.model.book import Book, RegisterRow, SignalPanel
+from bookgen.render.print import set_pdf, write_words
+from bookgen.render.printable import signs_of
+from bookgen.render.themes import Theme
+
+GRAVEST = ("DANGER", "WARNING", "CAUTION")
+ERROR_LEVEL = "m"  # a label gets dusty; level M still reads with 15 % of it lost
+
+
+def write_tags(book: Book, theme: Theme, target: Path) -> None:
+    """Write the label sheet of every tagged thing, in the order of the tags."""
+    with tempfile.TemporaryDirectory(prefix="bookgen-tags-") as made:
+        work = Path(made)
+        shutil.copytree(theme.folder / "print", work, dirs_exist_ok=True)
+        (work / "codes").mkdir()
+        rows = [row for row in book.register if row.tag]
+        for row in rows:
+            code = segno.make_qr(code_text(book, row), error=ERROR_LEVEL)
+            code.save(str(work / "codes" / f"{row.tag}.svg"), border=4, dark="#000000", light="#ffffff", omitsize=True)
+        data = {
+            "title": book.terms["tags title"],
+            "iso_date": book.iso_date,
+            "language": book.language,
+            "paper": book.paper,
+            "stamp": f"{book.edition_words} · {book.revision}, {book.date}",
+            "terms": dict(book.terms),
+            "tags": [_label(book, row) for row in rows],
+        }
+        write_words(data, work / "tags.json", signs_of(theme))
+        set_pdf(work / "tags.typ", target, theme, book.iso_date)
+
+
+def code_text(book: Book, row: RegisterRow) -> str:
+    """Return what the QR code of a tag holds: the book's own id and the tag, never the house's address."""
+    return f"BOOK {book.book_id} TAG {row.tag} {row.what}"
+
+
+def _label(book: Book, row: RegisterRow) -> dict[str, str]:
+    panel = _gravest(book, row)
+    return {
+        "tag": row.tag,
+        "what": row.what,
+        "trade_word": row.trade_word,
+        "line": f"{row.room}. {row.where}",
+        "word": panel.word if panel else "",
+        "caution": panel.avoidance if panel else "",
+        "code": f"{row.tag}.svg",
+        "code_says": book.terms["code says"].format(tag=row.tag),
+        "code_text": book.terms["code text"].format(book=book.book_id, tag=row.tag),
+    }
+
+
+def _gravest(book: Book, row: RegisterRow) -> SignalPanel | None:
+    """Return the gravest caution of the tag's chapter; a NOTICE is about things, not people, and stays in the book."""
+    panels = [panel for one in book.chapters if one.slug == row.chapter for panel in one.cautions]
+    found = [panel for word in GRAVEST for panel in panels if panel.word == word]
+    return found[0] if found else None

@@ -1,0 +1,58 @@
+"""A bound site for tests: tiny pictures, real sketches, parsed pages."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from bs4 import BeautifulSoup
+from PIL import Image
+
+from bookgen.model.book import Book
+from bookgen.render.html import render_site
+from bookgen.render.pictures import PictureFile, PictureSet
+from bookgen.render.svg import write_svg
+from bookgen.render.themes import load_theme
+
+EXTRAS = (("book.pdf", "The book to print"),)
+WIDTHS = (4, 8)
+
+
+@dataclass(frozen=True)
+class Site:
+    """A site on disk."""
+
+    folder: Path
+
+    @cached_property
+    def pages(self) -> dict[str, BeautifulSoup]:
+        """Every page by its name in the folder, parsed as a browser parses it."""
+        return {
+            path.relative_to(self.folder).as_posix(): BeautifulSoup(path.read_text(encoding="utf-8"), "html5lib")
+            for path in sorted(self.folder.rglob("*.html"))
+        }
+
+
+def picture_sets(book: Book, folder: Path) -> dict[str, PictureSet]:
+    """Write a tiny copy of each picture of *book* into *folder*; return the sets by digest."""
+    folder.mkdir(parents=True, exist_ok=True)
+    sets = {}
+    for picture in book.pictures():
+        files = []
+        for width in WIDTHS:
+            height = width * picture.height // picture.width
+            for kind, ending in (("jpeg", "jpg"), ("webp", "webp")):
+                name = f"{picture.digest[:12]}-{width}.{ending}"
+                Image.new("RGB", (width, height), "#998877").save(folder / name)
+                files.append(PictureFile(name, width, height, kind, "screen"))
+        sets[picture.digest] = PictureSet(picture.digest, picture.width, picture.height, tuple(files))
+    return sets
+
+
+def bind_site(book: Book, folder: Path, cache: Path | None = None) -> Site:
+    """Write the site of *book* into *folder* with the theme that it names."""
+    sets = picture_sets(book, folder / "pictures")
+    render_site(book, load_theme(book.theme), sets, write_svg, folder, EXTRAS, cache)
+    (folder / "book.pdf").write_bytes(b"")
+    return Site(folder)

@@ -1,0 +1,87 @@
+import pytest
+
+from tests.render.book_fixture import BOOK, trade_book
+from tests.render.site_fixture import Site, bind_site
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def sites(tmp_path_factory) -> tuple[Site, ...]:
+    """The owner's and the trade's site."""
+    cache = tmp_path_factory.mktemp("fonts")
+    return tuple(bind_site(book, tmp_path_factory.mktemp("site"), cache) for book in (BOOK, trade_book()))
+
+
+def test_pages_open_from_a_disk_without_a_word_on_the_console(browser, sites) -> None:
+    """From file:// no page logs, fails or misses anything; its faces load; at 360 px nothing runs over the side."""
+    context = browser.new_context(viewport={"width": 360, "height": 740})
+    page = context.new_page()
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.on("pageerror", lambda error: said.append(str(error)))
+    # A request that the next page cuts off is no failure.
+    page.on("requestfailed", lambda request: request.failure == "net::ERR_ABORTED" or said.append(request.url))
+    for site in sites:
+        for name in site.pages:
+            page.goto((site.folder / name).as_uri())
+            assert page.evaluate("document.documentElement.scrollWidth") <= 360, name
+            faces = page.evaluate("document.fonts.ready.then(() => [...document.fonts].map(face => face.status))")
+            assert "loaded" in faces, name
+            assert "error" not in faces, name
+    context.close()
+    assert said == []
+
+
+def test_the_first_screen_of_a_telephone_shows_all_three_shutoffs(browser, sites) -> None:
+    """At 390 by 844 px water, gas and electricity with their turns stand above the fold."""
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    page.goto((sites[0].folder / "shutoffs.html").as_uri())
+    turns = page.locator(".supplies .turn-it")
+    assert turns.count() == 3
+    assert turns.nth(2).bounding_box()["y"] + turns.nth(2).bounding_box()["height"] < 844
+    context.close()
+
+
+def test_the_register_sorts_and_finds(browser, sites) -> None:
+    """A click on a heading turns the order round and says so; a word leaves only the rows that hold it."""
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto((sites[0].folder / "register.html").as_uri())
+    what = "[...document.querySelectorAll('tbody tr:not([hidden]) th')].map(cell => cell.firstChild.textContent)"
+    page.get_by_role("button", name="What").first.click()
+    assert page.evaluate(what) == ["Drain plug", "Main water valve", "Shelf backing", "Junction box"]
+    page.get_by_role("button", name="What").first.click()
+    assert page.evaluate(what)[0] == "Shelf backing"
+    assert page.locator("th[aria-sort=descending]").count() == 1
+    page.get_by_role("searchbox").fill("guest")
+    assert page.evaluate(what) == ["Main water valve", "Junction box"]
+    context.close()
+
+
+def test_the_keyboard_reaches_the_text_first(browser, sites) -> None:
+    """The first stop of the tab key is the link that skips to the text, and it can be seen."""
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto((sites[0].folder / "register.html").as_uri())
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    assert page.locator(".skip").bounding_box()["y"] >= 0
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "text"
+    context.close()
+
+
+def test_targets_are_large_enough_to_touch(browser, sites) -> None:
+    """Every link that is not part of a line of text is at least 24 px high (WCAG 2.2, success criterion 2.5.8)."""
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    small = (
+        "[...document.querySelectorAll('a, button, input')].filter(one => !one.closest('p, dd, td, li, .skip, h2')"
+        " && one.getBoundingClientRect().height < 24).map(one => one.outerHTML)"
+    )
+    for name in sites[0].pages:
+        page.goto((sites[0].folder / name).as_uri())
+        assert page.evaluate(small) == [], name
+    context.close()

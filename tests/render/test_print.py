@@ -1,0 +1,382 @@
+"""The print book, read back by other libraries: archival, tagged, its links, heads and fonts; words as they were."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from contextlib import closing
+from dataclasses import dataclass, fields, is_dataclass, replace
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import pikepdf
+import pypdfium2
+import pytest
+from PIL import Image
+
+from bookgen.compose.terms import terms
+from bookgen.model.book import Block, Book, Phase, Run
+from bookgen.render.pictures import PictureFile, PictureSet
+from bookgen.render.print import print_book
+from bookgen.render.themes import load_theme
+from tests.render.book_fixture import BEAM, BOOK, TERMS, sample_book, trade_book
+
+WORDS = {**TERMS, **terms("en").words}
+OWNER = replace(BOOK, terms=WORDS)
+PARTS = (
+    "Shutoffs first",
+    WORDS["when something is wrong"],
+    WORDS["register"],
+    "Plan of the level",
+    *(chapter.title for chapter in OWNER.chapters),
+    "Before you hang or drill",
+    "Upkeep",
+    "Materials and finishes",
+    "Papers",
+    "Record of later work",
+    "Index",
+)
+
+
+def printed(book: Book, folder: Path) -> Path:
+    """Print a book with a small picture for each photo, and return the file."""
+    (folder / "pictures").mkdir(parents=True, exist_ok=True)
+    sets = {}
+    for number, one in enumerate(book.pictures()):
+        name, size = f"{one.digest[:12]}-print.jpg", (one.width // 40, one.height // 40)
+        Image.new("RGB", size, (20 * number % 256, 90, 120)).save(folder / "pictures" / name, quality=80)
+        sets[one.digest] = PictureSet(one.digest, one.width, one.height, (PictureFile(name, *size, "jpeg", "print"),))
+    print_book(book, load_theme("chalkline"), sets, folder)
+    return folder / "book.pdf"
+
+
+@pytest.fixture(scope="module")
+def owner(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The owner edition, printed once for all tests that only read it."""
+    return printed(OWNER, tmp_path_factory.mktemp("owner"))
+
+
+def pages(file: Path) -> list[str]:
+    """Return the text of each page, blanks and line ends as one blank, words broken over two lines as one."""
+    with closing(pypdfium2.PdfDocument(file)) as document:
+        return [" ".join(_text(page).split()) for page in document]
+
+
+def _text(page: pypdfium2.PdfPage) -> str:
+    textpage = page.get_textpage()
+    text: str = textpage.get_text_range().replace("\ufffe", "")  # how this engine tells a hyphen that print put in
+    textpage.close()
+    page.close()
+    return text
+
+
+def bookmarks(file: Path) -> dict[str, int]:
+    """Return the page number of each bookmark of the first rank, pages counted from 1."""
+    with pikepdf.open(file) as pdf, pdf.open_outline() as outline:
+        return {one.title: _page_number(pdf, one.destination[0]) for one in outline.root}
+
+
+def _page_number(pdf: pikepdf.Pdf, page: Any) -> int:
+    return next(number for number, other in enumerate(pdf.pages, 1) if other.objgen == page.objgen)
+
+
+@dataclass(frozen=True, slots=True)
+class Jump:
+    """A link: the page it stands on, what is printed there, and the page it leads to."""
+
+    page: int
+    words: str
+    target: int
+
+
+def jumps(file: Path) -> Iterator[Jump]:
+    """Yield every link within the book."""
+    with pikepdf.open(file) as pdf, closing(pypdfium2.PdfDocument(file)) as document:
+        names = pikepdf.NameTree(pdf.Root.Names.Dests) if "/Names" in pdf.Root else {}
+        for number, page in enumerate(pdf.pages, 1):
+            shown = document[number - 1]
+            textpage = shown.get_textpage()
+            for note in page.get("/Annots", []):
+                left, bottom, right, top = (float(side) for side in note.Rect)
+                dest = note.Dest if "/Dest" in note else note.A.D
+                dest = names[str(dest)] if isinstance(dest, pikepdf.String) else dest
+                array = dest.D if isinstance(dest, pikepdf.Dictionary) else dest
+                words = " ".join(textpage.get_text_bounded(left, bottom, right, top).split())
+                yield Jump(number, words, _page_number(pdf, array[0]))
+            textpage.close()
+            shown.close()
+
+
+def fonts(file: Path) -> dict[str, bool]:
+    """Return each font of the file without its subset's tag, and whether it is embedded."""
+    with pikepdf.open(file) as pdf:
+        made = [o for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and o.get("/Type") == "/FontDescriptor"]
+        named = [o for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and o.get("/Type") == "/Font"]
+        found = {_plain(str(o.FontName)): any(f"/FontFile{n}" in o for n in ("", "2", "3")) for o in made}
+        return {**{_plain(str(o.BaseFont)).removesuffix("-Identity-H"): False for o in named}, **found}
+
+
+def _plain(name: str) -> str:
+    return re.sub(r"^/(?:[A-Z]{6}\+)?", "", name)
+
+
+def test_it_is_archival_and_accessible(owner: Path) -> None:
+    """PDF/A-3a and PDF/UA-1 stand in its XMP data (ISO 19005-3, ISO 14289-1); it is tagged, with language and title."""
+    with pikepdf.open(owner) as pdf:
+        with pdf.open_metadata() as metadata:
+            assert metadata.pdfa_status == "3A"
+            assert metadata["pdfuaid:part"] == "1"
+            assert metadata["dc:title"] == "Tamarack Lane – The lower level, and what is behind its walls"
+            assert metadata["dc:language"] == {"en"} or metadata["dc:language"] == ["en"]
+        assert pdf.Root.MarkInfo.Marked
+        assert str(pdf.Root.Lang) == "en"
+        assert pdf.Root.ViewerPreferences.DisplayDocTitle
+        assert "/StructTreeRoot" in pdf.Root
+        assert "/OutputIntents" in pdf.Root
+        assert "/Encrypt" not in pdf.trailer
+
+
+def test_its_date_is_the_books_and_not_the_clocks(owner: Path) -> None:
+    """Made and changed on the book's date, in the file's data and in its XMP."""
+    with pikepdf.open(owner) as pdf:
+        assert str(pdf.docinfo["/CreationDate"]).startswith("D:20260615000000")
+        with pdf.open_metadata() as metadata:
+            assert metadata["xmp:CreateDate"].startswith("2026-06-15")
+        said = " ".join(map(str, dict(pdf.docinfo).values()))
+    assert "Owner edition" in said
+    assert "Revision 2" in said
+
+
+def test_every_figure_has_words(owner: Path) -> None:
+    """Each photo and sketch is a Figure with an Alt text: the photo's own, the sketch's title and description."""
+    with pikepdf.open(owner) as pdf:
+        figures = [o for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and o.get("/S") == "/Figure"]
+        said = {str(figure.get("/Alt", "")) for figure in figures}
+    assert "" not in said
+    assert {one.alt for one in OWNER.pictures()} <= said
+    sketches = [sketch for chapter in OWNER.chapters for sketch in chapter.sketches]
+    assert {f"{one.title}. {one.desc}" for one in sketches} <= said
+
+
+def test_every_part_and_chapter_has_a_bookmark_and_starts_its_page(owner: Path) -> None:
+    """The bookmarks are the parts in the order of the book; each leads to the page that carries its heading."""
+    found, text = bookmarks(owner), pages(owner)
+    assert tuple(found) == PARTS
+    assert list(found.values()) == sorted(found.values())
+    for title, number in found.items():
+        assert title in text[number - 1]
+
+
+def test_page_references_are_the_pages_they_lead_to(owner: Path) -> None:
+    """Where `p. 6` is printed, the link leads to page 6, that page's number is 6, and a chapter starts there."""
+    found = list(jumps(owner))
+    chapters = {bookmarks(owner)[chapter.title] for chapter in OWNER.chapters}
+    assert len(found) >= 10
+    for jump in found:
+        assert jump.words == f"{WORDS['page']} {jump.target}", jump
+        assert jump.target in chapters
+    assert {jump.target for jump in found} == chapters
+
+
+def test_the_index_leads_to_the_right_chapters(owner: Path) -> None:
+    """Behind each word of the index stand the pages of its chapters."""
+    text, at = pages(owner)[-1], bookmarks(owner)
+    for row in OWNER.index:
+        shown = ", ".join(f"{WORDS['page']} {at[title]}" for _, _, title in row.chapters)
+        assert f"{row.word} {shown}" in text
+
+
+def test_every_page_says_which_book_it_is_of(owner: Path) -> None:
+    """Edition, revision and date stand on the cover and on every page, so that a loose leaf can be put back."""
+    for number, text in enumerate(pages(owner), 1):
+        assert "Owner edition · Revision 2, 15 June 2026" in text, number
+
+
+def test_every_page_has_its_number_and_running_head(owner: Path) -> None:
+    """From the second page on: the page's number in the foot; in the head the book's title on the left page.
+
+    Where no heading opens the page, the head names the part that it goes on with.
+    """
+    found = {number: title for title, number in bookmarks(owner).items()}
+    text = pages(owner)
+    running = ""
+    for number in range(2, len(text) + 1):
+        page = text[number - 1]
+        running = found.get(number, running)
+        assert re.search(rf"(?:^|\s){number}(?:\s|$)", page), number
+        if number % 2 == 0:
+            assert "Tamarack Lane · The lower level" in page
+        if number not in found:
+            assert running in page, number
+
+
+def test_chapters_with_a_photo_open_on_a_left_page(owner: Path) -> None:
+    """The finished photo lies on an even page, with section and way to reach it on the right one beside it."""
+    at = bookmarks(owner)
+    assert all(at[chapter.title] % 2 == 0 for chapter in OWNER.chapters if chapter.hero)
+
+
+def test_only_the_two_families_are_in_it_and_embedded(owner: Path, tmp_path: Path) -> None:
+    """No font of the machine or the engine gets in, whatever the words hold; every font that is named is embedded."""
+    signs = "⅛ → ≥ Ω Ж ∮ ☃ \u4e2d"
+    blocks = (Block("paragraph", (Run(signs, "emphasis"), Run(signs, "strong"), Run(signs, "code"))),)
+    odd = replace(BEAM, title=signs, phases=(Phase("before", signs, "", (), blocks),))
+    for file in (owner, printed(replace(OWNER, chapters=(odd,), faces=()), tmp_path)):
+        found = fonts(file)
+        assert {name.split("-")[0] for name in found} == {"SourceSerifPro", "SourceSansPro"}
+        assert all(found.values()), found
+
+
+def test_a_sign_that_no_font_has_is_named(tmp_path: Path) -> None:
+    """An emoji in a caption neither stops the book nor is lost; an accent typed apart is put on its letter."""
+    title = "Shower \U0001f6bf\ufe0f, le re\u0301gulateur"
+    file = printed(replace(OWNER, chapters=(replace(BEAM, title=title),), faces=(), index=()), tmp_path)
+    assert "Shower [shower], le régulateur" in pages(file)[bookmarks(file)["Shower [shower], le régulateur"] - 1]
+
+
+def test_fractions_are_set_and_still_read_as_text(owner: Path) -> None:
+    """A copied dimension keeps its whole number apart from its fraction: 12 1/2, never 121/2."""
+    text = " ".join(pages(owner)).replace("\u2044", "/")
+    assert re.search(r"12\s?\u200a?\s?(?:1/2|½)\s?\u2033", text)
+
+
+def test_pictures_are_the_clean_copies_and_nothing_else(owner: Path, tmp_path: Path) -> None:
+    """Each JPEG in the file is one of the copies made for print, byte for byte: no EXIF, no place, no comment."""
+    copies = {path.read_bytes() for path in (owner.parent / "pictures").iterdir()}
+    with pikepdf.open(owner) as pdf:
+        images = [
+            o.read_raw_bytes()
+            for o in pdf.objects
+            if isinstance(o, pikepdf.Stream) and o.get("/Subtype") == "/Image" and o.get("/Filter") == "/DCTDecode"
+        ]
+        assert "/Names" not in pdf.Root or "/EmbeddedFiles" not in pdf.Root.Names
+    assert images
+    assert set(images) <= copies
+    for image in images:
+        opened = Image.open(BytesIO(image))
+        assert not opened.getexif()
+        assert "comment" not in opened.info
+    assert tmp_path.name not in str(owner.read_bytes())
+
+
+def test_nothing_of_the_machine_is_in_it(owner: Path) -> None:
+    """No path of a temporary folder, a home or the theme."""
+    with pikepdf.open(owner) as pdf:
+        said = pdf.Root.Metadata.read_bytes() + " ".join(map(str, dict(pdf.docinfo).values())).encode()
+    for part in (b"bookgen-print", b"/tmp", b"/home", b"site-packages"):
+        assert part not in said
+        assert part not in owner.read_bytes()
+
+
+def test_same_book_same_bytes(owner: Path, tmp_path: Path) -> None:
+    """Printed again elsewhere it is the same file."""
+    assert printed(OWNER, tmp_path).read_bytes() == owner.read_bytes()
+
+
+def test_a_missing_term_fails(tmp_path: Path) -> None:
+    """A word that the template needs and the language lacks stops the build, and is named."""
+    without = {key: words for key, words in WORDS.items() if key != "how to reach it"}
+    with pytest.raises(RuntimeError, match="how to reach it"):
+        printed(replace(OWNER, terms=without), tmp_path)
+    assert not (tmp_path / "book.pdf").exists()
+
+
+@pytest.mark.parametrize(("paper", "points"), [("letter", (612, 792)), ("A4", (595, 842))])
+def test_paper_is_the_books(paper: str, points: tuple[int, int], tmp_path: Path) -> None:
+    """US letter is 8.5 x 11 in, A4 210 x 297 mm (ISO 216), for every page; nothing is printed off it."""
+    file = printed(replace(OWNER, paper=paper), tmp_path)
+    with closing(pypdfium2.PdfDocument(file)) as document:
+        for page in document:
+            assert (round(page.get_width()), round(page.get_height())) == points
+            textpage = page.get_textpage()
+            for index in range(textpage.count_rects()):
+                left, bottom, right, top = textpage.get_rect(index)
+                assert 0 <= left <= right <= page.get_width()
+                assert 0 <= bottom <= top <= page.get_height()
+            textpage.close()
+            page.close()
+
+
+def test_a_book_of_one_chapter_without_photos(tmp_path: Path) -> None:
+    """The least book there is: no cover photo, no part but one chapter with one thing in it."""
+    empty = {field.name: () for field in fields(Book) if isinstance(getattr(BOOK, field.name), tuple)}
+    least = replace(
+        OWNER, **empty | {"chapters": (replace(BEAM, cautions=(), title="Beam"),)}, plan=None, about_pictures="",
+        cover=replace(OWNER.cover, picture=None, lines=()),
+    )  # fmt: skip
+    file = printed(least, tmp_path)
+    assert tuple(bookmarks(file)) == ("Beam", "Record of later work")
+    assert "The beam under the house is boxed" in pages(file)[1]
+
+
+def test_trade_edition_has_cut_list_checks_and_totals(tmp_path: Path) -> None:
+    """What only the trades need is there, and every check says to look at the local code."""
+    file = printed(replace(trade_book(), terms=WORDS), tmp_path)
+    text = " ".join(pages(file))
+    for words in ("Cut list", "rung", "IRC 2021, R305.1.1", "Check against your local code", "2×2, 8 ft", "Takeoff"):
+        assert words in text
+    assert "Record of later work" not in bookmarks(file)
+    assert "Trade edition · Revision 2, 15 June 2026" in text
+
+
+def test_sample_edition_tells_nothing_private(tmp_path: Path) -> None:
+    """Neither owner, address, code nor tag number is anywhere in it."""
+    file = printed(replace(sample_book(), terms=WORDS), tmp_path)
+    text = " ".join(pages(file))
+    for secret in ("Verhoeven", "14 Tamarack", "4417", "DEMO-0000", "PH-26"):
+        assert secret not in text
+    assert "Sample edition · Revision 2, 15 June 2026" in text
+
+
+# Which words of the book are keys for programs, never read by a person?
+KEYS = {
+    "key", "edition", "language", "paper", "theme", "iso_date", "digest", "phase", "date", "slug", "chapter", "sure",
+    "kind", "style", "href", "word", "supply", "uid", "terms", "view", "book_id", "tag", "name",
+}  # fmt: skip
+# Which does print leave out, and why?
+LEFT_OUT = {
+    "plan.title", "plan.desc", "chapters.sketches.title", "chapters.sketches.desc", "cover.picture.alt",
+    "chapters.hero.alt", "chapters.framed_hero.alt", "chapters.phases.pictures.alt",
+    "shutoffs.picture.alt",  # up to here for those who can't see: in the Alt of the figure
+    "cover.picture.caption",  # the cover has its own words
+    "shutoffs.title",  # of a second valve of the same supply: its name says it
+    "shutoffs.facts.term", "shutoffs.facts.words",  # the way there says where; the first page has no more room
+    "register.cover",  # of a thing without a tag, which has none to open
+    "chapters.upkeep.when", "chapters.upkeep.by",  # in the upkeep table
+    "chapters.checks.where",  # in the table of all checks; the chapter is the place
+    "index.chapters",  # the word and its pages say it
+}  # fmt: skip
+
+
+def _marked(value: Any, path: tuple[str, ...], marks: dict[str, str]) -> Any:
+    """Return *value* with a mark full of the print engine's markup behind every word that a person reads."""
+    if isinstance(value, str):
+        if not value or path[-1] in KEYS:
+            return value
+        mark = f"#f({len(marks)})*b*_i_`c`$x^2$@r<l>[d]{{e}}\\n//--~\"q\"'s'="
+        marks[mark] = ".".join(path)
+        return f"{value} {mark}"
+    if is_dataclass(value) and not isinstance(value, type):
+        if type(value).__name__ == "Label":
+            return value
+        return replace(
+            value, **{f.name: _marked(getattr(value, f.name), (*path, f.name), marks) for f in fields(value)}
+        )  # type: ignore[type-var]
+    if isinstance(value, tuple):
+        return tuple(_marked(one, path, marks) for one in value)
+    return dict(value) if isinstance(value, Mapping) else value
+
+
+def test_users_words_are_never_markup_and_none_is_lost(tmp_path: Path) -> None:
+    """Stars, hashes, dollars, labels, references and backslashes stand as written, behind every word of the book.
+
+    So every field that a person reads is shown to be printed, but for those that print leaves out on purpose.
+    """
+    marks: dict[str, str] = {}
+    book = _marked(replace(trade_book(), terms=WORDS), (), marks)
+    book = replace(book, edition=OWNER.edition, terms=WORDS)
+    text = "".join("".join(pages(printed(book, tmp_path))).split())
+    lost = sorted({path for mark, path in marks.items() if "".join(mark.split()) not in text})
+    assert len(marks) > 200
+    assert lost == sorted(LEFT_OUT)
