@@ -2,4 +2,4 @@
 
 from bookgen.cli import main
 
-main(prog_name="bookgen")
+main()

@@ -1,0 +1,123 @@
+"""The hall: a project folder in, the rooms called in their order, a bound book or the problems out."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from bookgen.check import Checked, check
+from bookgen.compose import compose, for_edition
+from bookgen.draw import plan, sketches
+from bookgen.model.book import Book, Edition
+from bookgen.model.photo import Photo, PhotoFault
+from bookgen.model.place import Place
+from bookgen.model.problem import Problem
+from bookgen.model.project import Project
+from bookgen.render.publish import refuse_foreign, staged
+from bookgen.render.themes import load_theme
+
+PICTURES = "pictures"
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What `bind` did: the folder of the book, or the problems that kept it from being bound."""
+
+    target: Path | None
+    checked: Checked
+
+
+class _RefusedError(Exception):
+    """Problems that came up while files were being written; they leave the old book alone."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__("the book was not bound")
+        self.problems = problems
+
+
+def bind(
+    folder: Path,
+    edition: Edition,
+    target: Path,
+    progress: Callable[[str, int, int], None],
+) -> Bound:
+    """Bind one edition of a project into *target*; *progress* is told the work, how much is done, of how much.
+
+    Nothing of *target* is touched unless the whole new book stands. Raises OSError where the machine is in the way,
+    ThemeError and TargetRefusedError for wrong use.
+    """
+    refuse_foreign(target)
+    checked = check(folder)
+    if checked.solved is None:
+        return Bound(None, checked)
+    told = for_edition(checked.solved, edition)
+    drawn, problems = sketches(told)
+    if problems:
+        return Bound(None, Checked(None, problems))
+    book = compose(told, drawn, None if edition is Edition.SAMPLE else plan(told), edition)
+    try:
+        with staged(target) as staging:
+            _write(book, told.project, staging, progress)
+    except _RefusedError as refused:
+        return Bound(None, Checked(checked.solved, refused.problems))
+    return Bound(target, checked)
+
+
+def cache_folder() -> Path:
+    """Return where finished pictures and fonts are kept; it may be deleted at any time."""
+    named = os.environ.get("BOOKGEN_CACHE")
+    home = os.environ.get("XDG_CACHE_HOME")
+    return Path(named) if named else (Path(home) if home else Path.home() / ".cache") / "bookgen"
+
+
+def _write(book: Book, project: Project, staging: Path, progress: Callable[[str, int, int], None]) -> None:
+    # The heavy libraries load only when a book is really written.
+    from bookgen.render.calendar import write_calendar
+    from bookgen.render.html import render_site
+    from bookgen.render.pictures import make_pictures
+    from bookgen.render.print import print_book
+    from bookgen.render.svg import write_svg
+    from bookgen.render.tags import write_tags
+
+    theme = load_theme(book.theme)
+    photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
+    cache = cache_folder()
+    pictures, faults = make_pictures(
+        photos, staging / PICTURES, cache / "pictures", lambda done, of: progress("photos", done, of)
+    )
+    if faults:
+        raise _RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
+    progress("pages", 0, 1)
+    render_site(book, theme, pictures, write_svg, staging, _extras(book), cache / "fonts")
+    progress("print book", 0, 1)
+    print_book(book, theme, pictures, staging)
+    if book.edition is not Edition.SAMPLE:
+        write_tags(book, theme, staging / "tags.pdf")
+        write_calendar(book, staging / "upkeep.ics")
+
+
+def _extras(book: Book) -> tuple[tuple[str, str], ...]:
+    """Return the files that the site offers beside its pages, as (name, words)."""
+    printed = ("book.pdf", book.terms["print book"])
+    if book.edition is Edition.SAMPLE:
+        return (printed,)
+    return printed, ("tags.pdf", book.terms["tags title"]), ("upkeep.ics", book.terms["calendar file"])
+
+
+def _photo(project: Project, digest: str) -> Photo:
+    return next(photo for photo in project.photos.values() if photo.digest == digest)
+
+
+def _photo_problem(project: Project, photo: Photo, fault: PhotoFault) -> Problem:
+    place = next(_uses(project, photo.name), project.places.of("project.yaml"))
+    return Problem(place, fault.code, "file", photo.name, fault.says, fault.repair)
+
+
+def _uses(project: Project, name: str) -> Iterator[Place]:
+    for file in project.obstacles:
+        for phase in ("before", "framed", "finished"):
+            for index, use in enumerate(getattr(file.record.photos, phase)):
+                if use.file == name:
+                    yield project.places.of(file.file, "photos", phase, index, "file")

@@ -1,0 +1,298 @@
+"""Arguments in, exit code out: 0 done, 1 the records have problems, 2 wrong use, 3 the machine is in the way."""
+
+from __future__ import annotations
+
+import json
+import sys
+import textwrap
+from collections.abc import Callable, Iterable
+from dataclasses import asdict
+from pathlib import Path
+
+import click
+
+from bookgen import __version__
+from bookgen.desk.start import NotEmptyError, Start, lay_out
+from bookgen.model.problem import Finding, Problem, Severity
+
+DONE, PROBLEMS, WRONG_USE, MACHINE = 0, 1, 2, 3
+WIDTH = 100
+
+
+def main() -> None:
+    """Run a command and leave with its exit code; an interruption or the machine's refusal is one line."""
+    try:
+        commands(prog_name="bookgen", standalone_mode=False)
+    except click.exceptions.Exit as exit_:
+        sys.exit(exit_.exit_code)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(WRONG_USE)
+    except (click.Abort, KeyboardInterrupt):
+        click.echo(
+            "\nstopped; what stands is whole, and the last book is as it was. Run the same command again when you are ready.",
+            err=True,
+        )
+        sys.exit(MACHINE)
+    except OSError as error:
+        click.echo(f"the machine is in the way: {_os_words(error)}", err=True)
+        sys.exit(MACHINE)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": WIDTH})
+@click.version_option(__version__, message="bookgen %(version)s")
+def commands() -> None:
+    """Work out how obstacles are hidden, and bind the book that says what is behind each surface.
+
+    Start with: bookgen start DIR --quick, then bookgen bind DIR.
+    """
+
+
+def _there(
+    _context: click.Context, _option: click.Parameter, value: Path | tuple[Path, ...]
+) -> Path | tuple[Path, ...]:
+    """Refuse a project folder that is not there."""
+    for folder in value if isinstance(value, tuple) else (value,):
+        if not folder.is_dir():
+            raise click.BadParameter(f"{folder} is no folder; look at the name, or begin one: bookgen start {folder}")
+    return value
+
+
+project_argument = click.argument("project", type=click.Path(path_type=Path), callback=_there)
+
+
+@commands.command()
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@click.option("--quick", is_flag=True, help="Ask nothing; lay out the folder with example records.")
+def start(folder: Path, quick: bool) -> None:
+    """Lay out a project folder with commented records that bind as they are."""
+    answers = Start() if quick else _ask()
+    try:
+        written = lay_out(folder, answers)
+    except NotEmptyError as error:
+        raise click.UsageError(str(error)) from error
+    for path in written:
+        click.echo(f"  {path}")
+    click.echo(f"Started. Next: change {folder / 'project.yaml'}, then run: bookgen bind {folder}")
+
+
+@commands.command()
+@project_argument
+@click.option("--json", "as_json", is_flag=True, help="Print problems and findings for programs.")
+@click.option("--strict", is_flag=True, help="Exit with 1 when a check says stop.")
+def check(project: Path, as_json: bool, strict: bool) -> None:
+    """Read, solve and check a project; print every problem and finding."""
+    from bookgen.check import check as check_project
+
+    checked = check_project(project)
+    if as_json:
+        data = {"problems": [_plain(p) for p in checked.problems], "findings": [_plain(f) for f in checked.findings]}
+        click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+    else:
+        _print_problems(checked.problems, project)
+        _print_findings(checked.findings)
+        if not checked.problems:
+            click.echo(_tally(checked.findings))
+    stops = any(finding.severity is Severity.STOP for finding in checked.findings)
+    sys.exit(PROBLEMS if checked.problems or (strict and stops) else DONE)
+
+
+@commands.command()
+@click.argument(
+    "projects", metavar="PROJECT...", nargs=-1, required=True, type=click.Path(path_type=Path), callback=_there
+)
+@click.option("--edition", type=click.Choice(["owner", "sample", "trade"]), default="owner", show_default=True)
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="Folder of the book; site_out/<project>/<edition> if left out."
+)
+def bind(projects: tuple[Path, ...], edition: str, out: Path | None) -> None:
+    """Make the book of one or more projects: a static site and a print book."""
+    from bookgen.bind import bind as bind_project
+    from bookgen.model.book import Edition
+    from bookgen.render.publish import TargetRefusedError
+    from bookgen.render.themes import ThemeError
+
+    if out is not None and len(projects) > 1:
+        raise click.UsageError("--out names one folder; bind one project at a time, or leave it out")
+    failed = []
+    for project in projects:
+        target = out or Path("site_out") / project.resolve().name / edition
+        try:
+            bound = bind_project(project, Edition(edition), target, _progress())
+        except (TargetRefusedError, ThemeError) as error:
+            raise click.UsageError(str(error)) from error
+        if bound.target is None:
+            _print_problems(bound.checked.problems, project)
+            failed.append(project)
+            continue
+        _print_findings(f for f in bound.checked.findings if f.severity is Severity.STOP)
+        click.echo(f"The book is at {bound.target / 'index.html'} and {bound.target / 'book.pdf'}")
+    if failed and len(projects) > 1:
+        click.echo(f"not bound: {', '.join(map(str, failed))}", err=True)
+    sys.exit(PROBLEMS if failed else DONE)
+
+
+@commands.command()
+@project_argument
+@click.argument("photos", metavar="PHOTOS...", nargs=-1, required=True, type=click.Path(exists=True, path_type=Path))
+def intake(project: Path, photos: tuple[Path, ...]) -> None:
+    """Copy phone photos into a project, oldest first, with caption stubs to fill in; nothing is written over."""
+    from bookgen.desk.intake import intake as take_in
+    from bookgen.desk.intake import report_lines
+    from bookgen.desk.intake_guess import Hints, hints_of
+    from bookgen.read import read
+    from bookgen.read.photos import probe
+
+    read_project, _ = read(project)  # problems there are `check`'s to tell; guesses then do without the records
+    hints = hints_of(read_project) if read_project else Hints()
+    report = _progress()
+    taken = take_in(project, photos, probe, hints, lambda done, of: report("photos", done, of))
+    click.echo("\n".join(report_lines(taken)))
+
+
+@commands.command()
+@click.argument("name", nargs=-1)
+def explain(name: tuple[str, ...]) -> None:
+    """Say what a problem code, check, treatment or record field means; without a name, list them all."""
+    from bookgen.explain import explain as explain_name
+    from bookgen.explain import near, topics
+
+    wanted = " ".join(name)
+    if not wanted:
+        _list_topics((topic.sort, topic.name) for topic in topics())
+        return
+    found = explain_name(wanted)
+    if not found:
+        close = ", ".join(near(wanted))
+        hint = f"did you mean {close}?" if close else "run bookgen explain for the list"
+        raise click.UsageError(f"{wanted} is not known; {hint}")
+    click.echo("\n\n".join(f"{topic.name} ({topic.sort})\n\n{_wrapped(topic.text)}" for topic in found))
+
+
+@commands.command()
+@project_argument
+@click.option("--out", type=click.Path(path_type=Path), help="Write a .csv file instead of printing.")
+def takeoff(project: Path, out: Path | None) -> None:
+    """Count the material: what to cut, and how much of each stock."""
+    from bookgen.check import check as check_project
+    from bookgen.render.takeoff import as_csv, as_table
+
+    checked = check_project(project)
+    if checked.solved is None:
+        _print_problems(checked.problems, project)
+        sys.exit(PROBLEMS)
+    if out is None:
+        click.echo(as_table(checked.solved))
+        return
+    if out.suffix != ".csv":
+        raise click.UsageError(f"{out.name}: only .csv can be written; name it so")
+    out.write_text(as_csv(checked.solved), encoding="utf-8")
+    click.echo(f"The takeoff is at {out}")
+
+
+def _ask() -> Start:
+    """Ask the few questions of `start`, each with its default."""
+    given = Start()
+    click.echo("A few questions; Enter takes what stands in brackets.")
+    return Start(
+        title=click.prompt("What do you call this job?", default=given.title),
+        house=click.prompt("What sort of house is it?", default=given.house),
+        built=str(click.prompt("What year was it built?", default=given.built, type=click.IntRange(1500, 2100))),
+        owner=click.prompt("Who owns it?", default=given.owner),
+        contractor=click.prompt("Who does the work?", default=given.contractor),
+    )
+
+
+def _progress() -> Callable[[str, int, int], None]:
+    """Return a reporter: a line that moves on a terminal, a few plain lines elsewhere."""
+    if sys.stderr.isatty():
+        return _moving
+    return _plain_line
+
+
+def _moving(work: str, done: int, of: int) -> None:
+    whole = done >= of
+    click.echo(f"\r{work}: {done} of {of} " if of > 1 else f"\r{work} …         ", nl=whole and of > 1, err=True)
+
+
+def _plain_line(work: str, done: int, of: int) -> None:
+    if of <= 1:
+        click.echo(f"{work}", err=True)
+    elif done == of:
+        click.echo(f"{work}: {of} done", err=True)
+
+
+def _print_problems(problems: Iterable[Problem], project: Path) -> None:
+    problems = tuple(problems)
+    for problem in problems:
+        where = click.style(str(project / str(problem.place)), bold=True)
+        subject = f"{problem.field}: {problem.value}" if problem.value else problem.field
+        click.echo(f"{where}: {click.style(problem.code, fg='red')}")
+        click.echo(
+            textwrap.fill(f"{subject} — {problem.rule}.", WIDTH, initial_indent="    ", subsequent_indent="    ")
+        )
+        click.echo(
+            textwrap.fill(
+                f"→ {problem.repair}{'' if problem.repair.endswith('?') else '.'}",
+                WIDTH,
+                initial_indent="    ",
+                subsequent_indent="      ",
+            )
+        )
+    if problems:
+        count = "1 problem" if len(problems) == 1 else f"{len(problems)} problems"
+        click.echo(f"{count}; nothing was bound. bookgen explain CODE says more about one.")
+
+
+def _print_findings(findings: Iterable[Finding]) -> None:
+    for finding in findings:
+        if finding.severity is Severity.WITHIN:
+            continue
+        click.echo(f"{finding.place}: {finding.severity.value}: {finding.code}: {finding.where}")
+        said = f"{finding.says}. {finding.source}. {finding.hint}."
+        click.echo(textwrap.fill(said, WIDTH, initial_indent="    ", subsequent_indent="    "))
+
+
+def _tally(findings: tuple[Finding, ...]) -> str:
+    counts = {severity: sum(1 for f in findings if f.severity is severity) for severity in Severity}
+    return (
+        f"The records are in order. {counts[Severity.STOP]} to stop for, {counts[Severity.ASK]} to ask about, "
+        f"{counts[Severity.NOTE]} to note, {counts[Severity.WITHIN]} within what is asked. "
+        "Check against your local code."
+    )
+
+
+def _plain(value: Problem | Finding) -> dict[str, object]:
+    data = asdict(value)
+    if isinstance(value, Finding):
+        data["severity"] = value.severity.value
+    return data
+
+
+def _list_topics(pairs: Iterable[tuple[str, str]]) -> None:
+    sorts: dict[str, list[str]] = {}
+    for sort, name in pairs:
+        sorts.setdefault(sort, []).append(name)
+    for sort, names in sorts.items():
+        listed = ", ".join(dict.fromkeys(names))
+        click.echo(click.style(sort, bold=True))
+        click.echo(textwrap.fill(listed, WIDTH, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
+
+
+def _wrapped(text: str) -> str:
+    """Wrap the prose of a topic, paragraph by paragraph; lines that are indented stay lines of their own."""
+    paragraphs: list[str] = []
+    for line in text.splitlines():
+        if line and paragraphs and paragraphs[-1] and not line.startswith(" ") and not paragraphs[-1].startswith(" "):
+            paragraphs[-1] += f" {line}"
+        else:
+            paragraphs.append(line)
+    return "\n".join(
+        textwrap.fill(p, WIDTH, subsequent_indent="      " if p.startswith(" ") else "", break_on_hyphens=False)
+        for p in paragraphs
+    )
+
+
+def _os_words(error: OSError) -> str:
+    where = f"{error.filename}: " if error.filename else ""
+    return f"{where}{error.strerror or error}"

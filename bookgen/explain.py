@@ -1,0 +1,205 @@
+"""A name in, what it means in plain words out: problem codes, checks, treatments, record fields and cautions.
+
+Everything comes from the models, tables and docstrings that the program itself works from.
+"""
+
+from __future__ import annotations
+
+import difflib
+import inspect
+import re
+import types
+import typing
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from annotated_types import MinLen
+from pydantic import WithJsonSchema
+from pydantic.fields import FieldInfo
+
+from bookgen.model.problem_kinds import PROBLEM_KINDS, ProblemKind
+from bookgen.model.records import Obstacle, Project, Record
+from bookgen.model.records.base import described, words
+from bookgen.model.records.treatments import Treatment
+from bookgen.solve.checks import CHECKS
+from bookgen.trade.cautions import Caution, cautions
+
+INDENT = "  "
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """One thing that can be explained: its name, its sort, and the finished text."""
+
+    name: str
+    sort: str
+    text: str
+
+
+def topics() -> tuple[Topic, ...]:
+    """Return everything that `bookgen explain` knows, in a stable order."""
+    problems = (_problem(kind) for kind in PROBLEM_KINDS)
+    return (*_treatments(), *_checks(), *_fields(), *(_caution(row) for row in cautions()), *problems)
+
+
+def explain(name: str) -> tuple[Topic, ...]:
+    """Return the topics of a name; a field that stands in several records gives several."""
+    wanted = name.strip().lower()
+    return tuple(topic for topic in topics() if topic.name == wanted)
+
+
+def near(name: str) -> tuple[str, ...]:
+    """Return the names that look most like *name*."""
+    names = sorted({topic.name for topic in topics()})
+    return tuple(difflib.get_close_matches(name.strip().lower(), names, n=3, cutoff=0.5))
+
+
+def _problem(kind: ProblemKind) -> Topic:
+    text = f"{kind.means}\n\nwrong\n{_indented(kind.wrong)}\nright\n{_indented(kind.right)}"
+    return Topic(kind.code, "problem", text)
+
+
+def _caution(row: Caution) -> Topic:
+    text = (
+        f"{row.signal}: {row.hazard} {row.consequence} {row.avoidance} {row.call}.\n\nsource: {row.source} ({row.sure})"
+    )
+    return Topic(row.id, "caution", text)
+
+
+def _checks() -> Iterator[Topic]:
+    for code, check in CHECKS:
+        module = inspect.getmodule(check)
+        yield Topic(code, "check", inspect.cleandoc((module and module.__doc__) or ""))
+
+
+def _treatments() -> Iterator[Topic]:
+    for field_name, field in Treatment.model_fields.items():
+        model = _record_in(field.annotation)
+        if model is None:
+            raise TypeError(f"treatment {field_name} is no record")
+        name = words(field_name)
+        yield Topic(
+            name, "treatment", f"{inspect.cleandoc(model.__doc__ or '')}\n\n{_keys(model)}\n\n{_examples(name, model)}"
+        )
+
+
+def _fields() -> Iterator[Topic]:
+    seen: set[type[Record]] = set()
+    for root, record in (("project.yaml", Project), ("obstacle record", Obstacle)):
+        yield from _walk(root, record, seen)
+
+
+def _walk(path: str, record: type[Record], seen: set[type[Record]]) -> Iterator[Topic]:
+    if record in seen:
+        return
+    seen.add(record)
+    for field_name, field in record.model_fields.items():
+        name = _key(field_name, field)
+        inner = _record_in(field.annotation)
+        if record is not Treatment:  # the treatments have topics of their own
+            yield Topic(name.lower(), f"field of {path}", _field_text(name, described(record)[name], field, inner))
+        if inner is not None:
+            yield from _walk(name, inner, seen)
+
+
+def _field_text(name: str, says: str, field: FieldInfo, inner: type[Record] | None) -> str:
+    needed = "needed" if field.is_required() else "may be left out"
+    text = f"{says} ({needed})"
+    if inner is not None:
+        return f"{text}\n\n{inspect.cleandoc(inner.__doc__ or '')}\n\n{_keys(inner)}\n\n{_examples(name, inner)}"
+    right, wrong = _values(field, says)
+    return f"{text}\n\nright\n{INDENT}{name}: {right}\nwrong\n{INDENT}{name}: {wrong}"
+
+
+def _keys(record: type[Record]) -> str:
+    lines = []
+    for field_name, field in record.model_fields.items():
+        needed = "" if field.is_required() else " (may be left out)"
+        lines.append(f"{INDENT}{_key(field_name, field)}: {described(record)[_key(field_name, field)]}{needed}")
+    return "\n".join(lines)
+
+
+def _key(field_name: str, field: FieldInfo) -> str:
+    """Return a field's key as it is written in a record."""
+    return field.alias or words(field_name)
+
+
+def _examples(name: str, record: type[Record]) -> str:
+    right = example(record)
+    wrong = [right[0].replace(":", "x:", 1), *right[1:]]
+    body = "\n".join(f"{INDENT * 2}{line}" for line in right)
+    bad = "\n".join(f"{INDENT * 2}{line}" for line in wrong)
+    return f"right\n{INDENT}{name}:\n{body}\nwrong\n{INDENT}{name}:\n{bad}"
+
+
+def example(record: type[Record]) -> list[str]:
+    """Return the lines of a least example of a record: every needed key with a value that passes."""
+    lines: list[str] = []
+    for field_name, field in record.model_fields.items():
+        if not field.is_required() and field_name not in record.shown:
+            continue
+        name = _key(field_name, field)
+        inner = _record_in(field.annotation)
+        if inner is None:
+            lines.append(f"{name}: {_values(field, described(record)[name])[0]}")
+        elif _is_list(field.annotation):
+            first, *rest = example(inner)
+            lines += [f"{name}:", f"{INDENT}- {first}", *(f"{INDENT}  {line}" for line in rest)]
+        elif _is_mapping(field.annotation):
+            lines += [f"{name}:", f"{INDENT}one:", *(f"{INDENT * 2}{line}" for line in example(inner))]
+        else:
+            lines += [f"{name}:", *(f"{INDENT}{line}" for line in example(inner))]
+    return lines
+
+
+def _values(field: FieldInfo, says: str) -> tuple[str, str]:
+    """Return a value that passes and one that fails, as they are written in a record."""
+    choices = _choices(field.annotation)
+    if choices:
+        return choices[0], choices[0][:-1]
+    schema = _schema(field)
+    quoted = re.search(r"`([^`]+)`", says)
+    right, wrong = quoted[1] if quoted else schema["right"], schema["wrong"]
+    if _is_list(field.annotation):
+        least = max((item.min_length for item in field.metadata if isinstance(item, MinLen)), default=1)
+        return f"[{', '.join([right] * least)}]", right
+    return right, wrong
+
+
+def _schema(field: FieldInfo) -> dict[str, str]:
+    found = [item for item in field.metadata if isinstance(item, WithJsonSchema)]
+    found += [item for item in _metadata(field.annotation) if isinstance(item, WithJsonSchema)]
+    schema = found[0].json_schema or {}
+    return {"right": schema["examples"][0], "wrong": schema["x-wrong"]}
+
+
+def _metadata(annotation: object) -> Iterator[object]:
+    yield from getattr(annotation, "__metadata__", ())
+    for inner in typing.get_args(annotation):
+        yield from _metadata(inner)
+
+
+def _choices(annotation: object) -> tuple[str, ...]:
+    if typing.get_origin(annotation) is typing.Literal:
+        return typing.get_args(annotation)
+    if typing.get_origin(annotation) in {typing.Union, types.UnionType}:
+        return tuple(choice for inner in typing.get_args(annotation) for choice in _choices(inner))
+    return ()
+
+
+def _record_in(annotation: object) -> type[Record] | None:
+    if isinstance(annotation, type) and issubclass(annotation, Record):
+        return annotation
+    return next((found for inner in typing.get_args(annotation) if (found := _record_in(inner))), None)
+
+
+def _is_list(annotation: object) -> bool:
+    return typing.get_origin(annotation) is tuple and typing.get_args(annotation)[-1] is Ellipsis
+
+
+def _is_mapping(annotation: object) -> bool:
+    return typing.get_origin(annotation) is dict
+
+
+def _indented(text: str) -> str:
+    return "\n".join(f"{INDENT}{line}" for line in text.rstrip("\n").splitlines())

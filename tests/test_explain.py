@@ -1,0 +1,87 @@
+"""Everything that can be written or go wrong is explained, with examples that do what they say."""
+
+from __future__ import annotations
+
+import pytest
+from pydantic import ValidationError
+
+from bookgen.explain import example, explain, near, topics
+from bookgen.model.problem_kinds import PROBLEM_KINDS
+from bookgen.model.records import Obstacle, Project, Record
+from bookgen.model.records.base import described
+from bookgen.model.records.treatments import Treatment
+from bookgen.solve.checks import CHECKS
+
+
+def _records(record: type[Record], seen: set[type[Record]]) -> set[type[Record]]:
+    from bookgen.explain import _record_in
+
+    if record not in seen:
+        seen.add(record)
+        for field in record.model_fields.values():
+            inner = _record_in(field.annotation)
+            if inner is not None:
+                _records(inner, seen)
+    return seen
+
+
+RECORDS = sorted(_records(Project, set()) | _records(Obstacle, set()), key=lambda record: record.__name__)
+
+
+@pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
+def test_every_field_of_a_record_is_explained(record: type[Record]) -> None:
+    """A field without words, or one that `explain` can't find, fails."""
+    for name, field in record.model_fields.items():
+        assert described(record).get(field.alias or name), f"{record.__name__}.{name} has no docstring"
+        assert explain(field.alias or name), f"{field.alias} is not explained"
+
+
+@pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
+def test_every_record_says_what_it_is(record: type[Record]) -> None:
+    """A record without a docstring of its own fails."""
+    assert record.__doc__
+    assert record.__doc__ != Record.__doc__
+
+
+def test_every_treatment_problem_and_check_is_explained() -> None:
+    """The names that messages print all lead somewhere."""
+    names = {topic.name for topic in topics()}
+    assert {name.replace("_", " ") for name in Treatment.model_fields} <= names
+    assert {kind.code for kind in PROBLEM_KINDS} <= names
+    assert {code for code, _ in CHECKS} <= names
+
+
+def test_every_check_shows_a_pass_and_a_fail() -> None:
+    """Its docstring is the manual."""
+    for code, _ in CHECKS:
+        (topic,) = explain(code)
+        assert "PASS" in topic.text
+        assert "FAIL" in topic.text
+
+
+def _plain(lines: list[str]) -> object:
+    """Read an example back, every scalar as text and every list as a tuple, as the read room does."""
+    import yaml
+
+    def frozen(value: object) -> object:
+        if isinstance(value, dict):
+            return {key: frozen(inner) for key, inner in value.items()}
+        return tuple(frozen(inner) for inner in value) if isinstance(value, list) else value
+
+    return frozen(yaml.load("\n".join(lines), Loader=yaml.BaseLoader))  # noqa: S506  BaseLoader builds only text
+
+
+@pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
+def test_the_right_example_passes_and_the_wrong_one_fails(record: type[Record]) -> None:
+    """What `explain` prints under right and wrong is tried on the model itself."""
+    lines = example(record)
+    assert lines, f"{record.__name__} shows nothing"
+    record.model_validate(_plain(lines))
+    with pytest.raises(ValidationError):
+        record.model_validate(_plain([lines[0].replace(":", "x:", 1), *lines[1:]]))
+
+
+def test_a_misspelt_name_gets_near_ones() -> None:
+    """`wall sofit` leads to wall soffit."""
+    assert "wall soffit" in near("wall sofit")
+    assert explain("no such thing at all") == ()
