@@ -11,10 +11,25 @@ SURE = frozenset({"measured", "photo"})
 
 
 def face_pages(solved: Solved, slugs: dict[str, str], show: Show) -> tuple[FacePage, ...]:
-    """Return a page for each face that looks into a room; *slugs* leads from an obstacle's key to its chapter."""
-    rooms = {room.key: room.name for room in solved.rooms}
-    ordered = sorted(solved.faces, key=lambda face: (list(rooms).index(face.room), face.name))
-    return tuple(_page(face, rooms[face.room], slugs.get(face.obstacle, ""), solved, show) for face in ordered)
+    """Return a page for each face that looks into a room; *slugs* leads from an obstacle's key to its chapter.
+
+    Faces behind which nothing is recorded and whose framing nobody has confirmed stand together, one page a room.
+    """
+    order = list(slugs)
+    pages: list[FacePage] = []
+    for room in solved.rooms:
+        faces = [face for face in solved.faces if face.room == room.key]
+        faces.sort(key=lambda face: (order.index(face.obstacle) if face.obstacle in order else len(order), face.name))
+        pages += [_page(face, room.name, slugs.get(face.obstacle, ""), solved, show) for face in faces if _tells(face)]
+        silent = [face.name for face in faces if not _tells(face)]
+        if silent:
+            summary = show.terms["nothing behind"].format(faces="; ".join(silent))
+            pages.append(FacePage(show.terms["other faces"], room.name, summary, (), ""))
+    return tuple(pages)
+
+
+def _tells(face: FaceBehind) -> bool:
+    return bool(face.things) or bool(face.members and face.members_known.how in SURE)
 
 
 def _page(face: FaceBehind, room: str, chapter: str, solved: Solved, show: Show) -> FacePage:
@@ -42,5 +57,5 @@ def _members(face: FaceBehind, show: Show) -> str:
         return show.terms["no members"]
     if face.members_known.how not in SURE:
         return show.terms["members planned"]
-    places = ", ".join(show.inches(member) for member in face.members)
+    places = ", ".join(show.about(member) for member in face.members)
     return show.terms["members"].format(places=places)
