@@ -1,26 +1,98 @@
-"""One file a check: a solved level in, findings out; here the tuple that names them all."""
+"""One file a check: a solved level in, findings out; here the tuple that names them all, the most dangerous first."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 from bookgen.model.problem import Finding, Severity
-from bookgen.solve.checks import headroom_low, obstacle_goes_on, tie_disagrees, tie_through_wall
+from bookgen.model.project import PROJECT_FILE, Project
+from bookgen.model.records.obstacle import Answer
+from bookgen.solve.checks import (
+    access_shut_in,
+    alarm_not_recorded,
+    appliance_service_space,
+    appliance_way_out,
+    board_spans_too_far,
+    box_shut_in,
+    breaker_too_high,
+    breakers_misplaced,
+    burning_air_short,
+    cleanout_clearance,
+    cleanout_cover,
+    egress_shut_in,
+    fireblock_places,
+    headroom_low,
+    obstacle_goes_on,
+    panel_door_blocked,
+    panel_space_above,
+    panel_working_space,
+    pit_lid_covered,
+    plate_needed,
+    stair_out_of_limits,
+    tie_disagrees,
+    tie_through_wall,
+    untreated_on_concrete,
+    valve_shut_in,
+)
 from bookgen.solve.checks.sight import Sight, sight
 
-CHECKS: tuple[tuple[str, Callable[[Sight], Iterator[Finding]]], ...] = (
-    (headroom_low.CODE, headroom_low.check),
-    (obstacle_goes_on.CODE, obstacle_goes_on.check),
-    (tie_disagrees.CODE, tie_disagrees.check),
-    (tie_through_wall.CODE, tie_through_wall.check),
+Check = Callable[[Sight], Iterator[Finding]]
+CHECKS: tuple[tuple[str, Check], ...] = tuple(
+    (module.CODE, module.check)
+    for module in (
+        burning_air_short,
+        alarm_not_recorded,
+        egress_shut_in,
+        panel_working_space,
+        panel_space_above,
+        panel_door_blocked,
+        breakers_misplaced,
+        breaker_too_high,
+        plate_needed,
+        valve_shut_in,
+        box_shut_in,
+        pit_lid_covered,
+        stair_out_of_limits,
+        fireblock_places,
+        cleanout_clearance,
+        cleanout_cover,
+        access_shut_in,
+        appliance_service_space,
+        appliance_way_out,
+        headroom_low,
+        board_spans_too_far,
+        untreated_on_concrete,
+        obstacle_goes_on,
+        tie_disagrees,
+        tie_through_wall,
+    )
 )
 GRAVEST_FIRST = (Severity.STOP, Severity.ASK, Severity.NOTE, Severity.WITHIN)
 
 
 def findings(seen: Sight) -> tuple[Finding, ...]:
-    """Return what every check found, the gravest first, else in the order of the checks."""
-    found = [finding for _, check in CHECKS for finding in check(seen)]
+    """Return what every check found, the gravest first, else in the order of the checks.
+
+    A finding that a record has answered keeps its severity, and says who settled it.
+    """
+    answers = _answers(seen.project)
+    found = [_answered(finding, answers) for _, check in CHECKS for finding in check(seen)]
     return tuple(sorted(found, key=lambda finding: GRAVEST_FIRST.index(finding.severity)))
+
+
+def _answers(project: Project) -> dict[tuple[str, str], Answer]:
+    """Return the answers by file and by the code of the check; of two, the later one in the record."""
+    rows = [(PROJECT_FILE, project.record.answered), *((file.file, file.record.answered) for file in project.obstacles)]
+    return {(file, answer.finding): answer for file, given in rows for answer in given}
+
+
+def _answered(finding: Finding, answers: dict[tuple[str, str], Answer]) -> Finding:
+    answer = answers.get((finding.place.file, finding.code))
+    if answer is None or finding.severity is Severity.WITHIN:
+        return finding
+    settled = f"answered by {answer.by} on {answer.on.isoformat()}: {answer.paper}"
+    return replace(finding, hint=f"{settled}; before that: {finding.hint}")
 
 
 __all__ = ["CHECKS", "Sight", "findings", "sight"]

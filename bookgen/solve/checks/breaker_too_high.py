@@ -33,6 +33,8 @@ def check(sight: Sight) -> Iterator[Finding]:
             show_feet(top),
             "measure the middle of the highest handle, or hang the panel lower",
         )
-        yield unheld(said, codes.electrical, codes.authority) if limit is None else judged(
-            said, limit, top <= length_of(limit)
+        yield (
+            unheld(said, codes.electrical, codes.authority)
+            if limit is None
+            else judged(said, limit, top <= length_of(limit))
         )

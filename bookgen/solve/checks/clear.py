@@ -112,4 +112,4 @@ def _width(view: View, blocks: tuple[Block, ...], deep: Fraction) -> Fraction:
 
 
 def _words(assembly: Assembly | None, part: str) -> str:
-    return f"the house's {part}" if assembly is None else f"the {assembly.title.lower()} ({part})"
+    return f"the house's {part}" if assembly is None else f"the {assembly.title.lower()} ({part.partition(',')[0]})"

@@ -6,15 +6,22 @@ the work is in order; it says what was measured, what was asked, and by whom.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from bookgen.model.length import Length, show_feet
+from bookgen.model.length import Length, show_feet, show_inches
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Severity
 from bookgen.trade.limits import Limit, Sense
 from bookgen.trade.tables import Sure
 
 LOCAL = "check against your local code"
+# How does a person read a unit of the tables?
+UNITS = {
+    "ft2": "sq ft",
+    "in2": "sq in",
+    "in2 per 1,000 Btu/h": "sq in per 1,000 Btu/h",
+    "ft3 per 1,000 Btu/h": "cu ft per 1,000 Btu/h",
+}
 PROVEN = frozenset({Sure.OFFICIAL, Sure.QUOTED, Sure.COMPUTED})
 
 
@@ -39,6 +46,8 @@ def judged(said: Said, limit: Limit, kept: bool, missed: Severity | None = None)
     """Return the Finding of a limit that was kept or missed; *missed* makes a miss less grave than the figure would."""
     if kept:
         return finding(said, limit, Severity.WITHIN)
+    if limit.length is not None and said.measured in {show_feet(limit.length), show_inches(limit.length)}:
+        said = replace(said, measured=f"{said.measured}, and a little past the figure")  # as a tape shows it, the same
     return finding(said, limit, severity(limit) if missed is None else missed)
 
 
@@ -54,12 +63,32 @@ def finding(said: Said, limit: Limit, grave: Severity) -> Finding:
         asked(limit),
         f"{limit.citation}; {limit.source}",
         limit.sure.value,
-        f"{said.hint}; {LOCAL}",
+        _hint(said, grave),
     )
+
+
+def keeps(limit: Limit, value: Length) -> bool:
+    """Tell whether a length keeps to a limit that is one."""
+    asks = length_of(limit)
+    match limit.sense:
+        case Sense.AT_LEAST:
+            return value >= asks
+        case Sense.AT_MOST:
+            return value <= asks
+        case Sense.LESS_THAN:
+            return value < asks
+        case Sense.MORE_THAN:
+            return value > asks
+    raise ValueError(f"{limit.id} is nothing to keep to")
 
 
 def practice(said: Said, grave: Severity, wanted: str, source: str) -> Finding:
     """Return a Finding that no code asks for: what the trade does, or what the records themselves promise."""
+    return sourced(said, grave, wanted, source, Sure.COMMON_PRACTICE)
+
+
+def sourced(said: Said, grave: Severity, wanted: str, source: str, sure: Sure) -> Finding:
+    """Return a Finding of a figure that is no row of the limits."""
     return Finding(
         said.code,
         grave,
@@ -69,8 +98,8 @@ def practice(said: Said, grave: Severity, wanted: str, source: str) -> Finding:
         said.measured,
         wanted,
         source,
-        Sure.COMMON_PRACTICE.value,
-        f"{said.hint}; {LOCAL}",
+        sure.value,
+        _hint(said, grave),
     )
 
 
@@ -96,7 +125,8 @@ def asked(limit: Limit) -> str:
         return limit.applies
     if limit.length is not None:
         return f"{limit.sense.value} {show_feet(limit.length)}"
-    return f"{limit.sense.value} {_number(limit)} {limit.unit}"
+    unit = UNITS.get(limit.unit or "", limit.unit)
+    return f"{limit.sense.value} {_number(limit)} {unit}"
 
 
 def length_of(limit: Limit) -> Length:
@@ -104,6 +134,11 @@ def length_of(limit: Limit) -> Length:
     if limit.length is None:
         raise ValueError(f"{limit.id} is no length")
     return limit.length
+
+
+def _hint(said: Said, grave: Severity) -> str:
+    """Return what to do; there is nothing to do about what keeps to the figure."""
+    return LOCAL if grave is Severity.WITHIN else f"{said.hint}; {LOCAL}"
 
 
 def _number(limit: Limit) -> str:

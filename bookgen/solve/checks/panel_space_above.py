@@ -41,7 +41,8 @@ def check(sight: Sight) -> Iterator[Finding]:
             yield judged(_said(panel, says, measured), limit, kept=False)
         if not foreign:
             says = "no pipe or duct of the records runs over or under it"
-            yield judged(_said(panel, says, show_feet(Length(space.high.z - panel.seen.box.high.z))), limit, kept=True)
+            measured = f"nothing, up to {show_feet(Length(space.high.z - panel.seen.box.high.z))} over it"
+            yield judged(_said(panel, says, measured), limit, kept=True)
 
 
 def _said(panel: Panel, says: str, measured: str) -> Said:

@@ -13,9 +13,9 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from bookgen.model.length import Length, show_feet
-from bookgen.model.problem import Finding
-from bookgen.solve.checks.clear import Clear, View, clear_before, standing
-from bookgen.solve.checks.judge import Said, judged, length_of, unheld
+from bookgen.model.problem import Finding, Severity
+from bookgen.solve.checks.clear import View, clear_before, standing
+from bookgen.solve.checks.judge import Said, finding, judged, length_of, unheld
 from bookgen.solve.checks.panels import Panel, panels
 from bookgen.solve.checks.sight import Sight
 
@@ -41,7 +41,8 @@ def _no_front(sight: Sight, panel: Panel) -> Finding:
         "not measured",
         "write front: and the side that its door is on",
     )
-    return unheld(said, sight.project.record.codes.electrical, sight.project.record.codes.authority)
+    codes, limit = sight.project.record.codes, sight.governing("panel-working-depth")
+    return unheld(said, codes.electrical, codes.authority) if limit is None else finding(said, limit, Severity.ASK)
 
 
 def _space(sight: Sight, panel: Panel, view: View) -> Iterator[Finding]:
@@ -55,12 +56,10 @@ def _space(sight: Sight, panel: Panel, view: View) -> Iterator[Finding]:
         ("panel-working-height", clear.high, high_least, _to("over the floor before it", clear.high, clear.high_to)),
     )
     for limit, measured, least, says in rows:
-        yield _one(sight, panel, limit, (measured, least), says, clear)
+        yield _one(sight, panel, limit, (measured, least), says)
 
 
-def _one(
-    sight: Sight, panel: Panel, limit: str, sizes: tuple[Fraction, Fraction], says: str, clear: Clear
-) -> Finding:
+def _one(sight: Sight, panel: Panel, limit: str, sizes: tuple[Fraction, Fraction], says: str) -> Finding:
     row = sight.governing(limit)
     codes = sight.project.record.codes
     hint = f"move what stands there, or ask the electrician and {codes.authority} before it is framed"

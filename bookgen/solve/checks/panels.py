@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bookgen.solve.checks.clear import View, view_of
-from bookgen.solve.checks.sight import Sight, SeenThing
+from bookgen.solve.checks.sight import SeenThing, Sight
 from bookgen.solve.positions import run_frame
 
 NAMED = re.compile(r"\b(sub)?panel\b|\bbreakers?\b|\bfuse", re.IGNORECASE)

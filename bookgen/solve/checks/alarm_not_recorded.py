@@ -1,0 +1,65 @@
+"""alarm-not-recorded: no record says where the smoke alarms and the carbon monoxide alarm are, or that there are any.
+
+    PASS   inside: [{what: Smoke alarm, ...}]    in a record of the room
+    FAIL   a room to sleep in, and no smoke alarm in any record
+
+An alarm that no record has may well hang there: look, and write it down. Check against your local code.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from bookgen.model.place import Place
+from bookgen.model.problem import Finding, Severity
+from bookgen.model.project import PROJECT_FILE
+from bookgen.solve.checks.appliances import appliances, takes_room_air
+from bookgen.solve.checks.judge import Said, finding, unheld
+from bookgen.solve.checks.sight import Sight
+
+CODE = "alarm-not-recorded"
+SMOKE = re.compile(r"\bsmoke\b", re.IGNORECASE)
+MONOXIDE = re.compile(r"\bcarbon monoxide\b|\bCO\b")
+
+
+def check(sight: Sight) -> Iterator[Finding]:
+    """Yield a Finding for each place where an alarm is asked: with one recorded there, or without."""
+    sleeping = tuple(room for room in sight.rooms if room.use == "sleeping")
+    smoke = _rooms_with(sight, SMOKE)
+    for room in sleeping:
+        place = sight.project.places.of(PROJECT_FILE, "rooms", room.key)
+        yield _one(sight, "smoke-alarm-where", ("smoke alarm", SMOKE), (place, room.name), room.key in smoke)
+    outside = bool(smoke - {room.key for room in sleeping})
+    level = (sight.project.places.of(PROJECT_FILE, "level"), sight.project.record.level.name)
+    where = (level[0], f"{level[1]}, outside the rooms to sleep in")
+    yield _one(sight, "smoke-alarm-where", ("smoke alarm", SMOKE), where, outside)
+    if any(takes_room_air(seen) for seen in appliances(sight)):
+        found = bool(_rooms_with(sight, MONOXIDE))
+        yield _one(sight, "co-alarm-where", ("carbon monoxide alarm", MONOXIDE), level, found)
+
+
+def _rooms_with(sight: Sight, words: re.Pattern[str]) -> set[str]:
+    """Return the keys of the rooms where a hidden thing or an access point is called so."""
+    found = {seen.file.record.room for seen in sight.things if words.search(seen.record.what)}
+    for file in sight.project.obstacles:
+        found |= {point.room or file.record.room for point in file.record.access if words.search(point.what)}
+    return found
+
+
+def _one(
+    sight: Sight, limit: str, alarm: tuple[str, re.Pattern[str]], where: tuple[Place, str], recorded: bool
+) -> Finding:
+    row, codes = sight.governing(limit), sight.project.record.codes
+    spoken_of = any(alarm[1].search(f"{one.do} {one.how}") for one in sight.project.record.upkeep)
+    if recorded:
+        says, measured = f"a {alarm[0]} is recorded", "recorded"
+    elif spoken_of:
+        says, measured = f"upkeep speaks of a {alarm[0]}, and no record says where one is", "no place recorded"
+    else:
+        says, measured = f"no record has a {alarm[0]}", "none recorded"
+    hint = "look where it hangs and write it under inside: of a record of the room, or have one put up"
+    said = Said(CODE, where[0], where[1], says, measured, hint)
+    if row is None:
+        return unheld(said, codes.building, codes.authority)
+    return finding(said, row, Severity.WITHIN if recorded else Severity.NOTE if spoken_of else Severity.ASK)

@@ -1,0 +1,61 @@
+"""appliance-service-space: there is too little level floor in front of an appliance to service it.
+
+    PASS   a furnace with 36 in of floor before its front
+    FAIL   front: west      (and a wall 12 1/2 in west of it)
+
+Where no record says which side the front is on, the roomiest side is measured, and it is a note to see that it is the
+right one. Check against your local code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from bookgen.model.length import Length, show_feet
+from bookgen.model.problem import Finding, Severity
+from bookgen.solve.checks.appliances import appliances
+from bookgen.solve.checks.clear import SIDES, Clear, clear_before, standing, view_of
+from bookgen.solve.checks.judge import Said, finding, judged, length_of, unheld
+from bookgen.solve.checks.sight import SeenThing, Sight
+from bookgen.trade.limits import Limit
+
+CODE = "appliance-service-space"
+
+
+def check(sight: Sight) -> Iterator[Finding]:
+    """Yield a Finding for each appliance."""
+    deep, wide = sight.governing("appliance-service-depth"), sight.governing("appliance-service-width")
+    codes = sight.project.record.codes
+    for seen in appliances(sight):
+        if deep is None or wide is None:
+            said = _said(seen, "the space before it was not measured", "not measured")
+            yield unheld(said, codes.building, codes.authority)
+        else:
+            yield _judged(sight, seen, deep, wide)
+
+
+def _judged(sight: Sight, seen: SeenThing, deep: Limit, wide: Limit) -> Finding:
+    sides = (seen.record.front,) if seen.record.front else tuple(SIDES)
+    blocks = standing(sight, without=frozenset({seen.thing.key}))
+    needed = length_of(deep).inches
+    found = [(side, clear_before(view_of(seen.box, side, sight.level.floor), blocks, needed)) for side in sides]
+    side, clear = max(found, key=lambda row: (_kept(row[1], deep, wide), row[1].deep))
+    depth, width = show_feet(Length(clear.deep)), show_feet(Length(clear.wide))
+    says = f"{side} of it there is {depth} of floor, up to {clear.deep_to}, and {width} from side to side"
+    kept = _kept(clear, deep, wide)
+    if kept and seen.record.front is None:
+        says = f"no record says which side its front is on; the roomiest side is {side}: {depth} by {width}"
+        said = _said(seen, says, depth, "write front: and the side that its controls are on")
+        return finding(said, deep, Severity.NOTE)
+    said = _said(seen, says, depth if clear.deep < needed or kept else width)
+    return judged(said, deep if clear.deep < needed or kept else wide, kept)
+
+
+def _kept(clear: Clear, deep: Limit, wide: Limit) -> bool:
+    return clear.deep >= length_of(deep).inches and clear.wide >= length_of(wide).inches
+
+
+def _said(
+    seen: SeenThing, says: str, measured: str, hint: str = "turn or move it, or ask the heating contractor"
+) -> Said:
+    return Said(CODE, seen.thing.place, seen.thing.what, says, measured, hint)

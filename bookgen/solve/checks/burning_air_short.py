@@ -1,0 +1,159 @@
+"""burning-air-short: what burns fuel may not get the air it needs; carbon monoxide can come of it.
+
+    PASS   input: 40,000 Btu/h in a room of 2,400 cubic feet, joined openings counted
+    FAIL   input: 120,000 Btu/h in a room of 900 cubic feet behind tight doors
+
+The room's own air is measured first, with that of the rooms that doorways without doors join to it; then that of the
+room beyond louvred doors, where both louvres have the free area asked. A tighter house needs more, and air piped from
+outside needs none of this: write `air from: outside`. Check against your local code.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil, floor
+
+from bookgen.model.place import Place
+from bookgen.model.problem import Finding, Severity
+from bookgen.model.records.treatments import Door, UtilityRoom
+from bookgen.solve.checks.appliances import appliances, burnt, takes_room_air
+from bookgen.solve.checks.joined_rooms import Joined, joined, volume
+from bookgen.solve.checks.judge import Said, finding, judged, severity, unheld
+from bookgen.solve.checks.sight import SeenThing, Sight
+from bookgen.solve.choices import chosen
+from bookgen.trade.limits import Limit
+
+CODE = "burning-air-short"
+THOUSAND = Fraction(1000)
+LOW, HIGH = (
+    re.compile(r"\b(lower|low|bottom|foot|full|whole|both)\b"),
+    re.compile(r"\b(upper|up|top|head|full|whole|both)\b"),
+)
+HINT = "ask the heating contractor to work out the air it needs, and from where, before the room is closed"
+
+
+@dataclass(frozen=True, slots=True)
+class _Room:
+    """A room with what burns in it: its air, that of the rooms joined to it, and that beyond its louvred doors."""
+
+    name: str
+    burning: tuple[SeenThing, ...]
+    own: Joined
+    beyond: Joined
+    door: Door | None
+    at_louvres: Place
+
+    @property
+    def sure(self) -> bool:
+        """Tell whether every record says where its appliance takes its air and how much it burns."""
+        return all(one.record.input_ is not None and one.record.air_from is not None for one in self.burning)
+
+
+def check(sight: Sight) -> Iterator[Finding]:
+    """Yield Findings on the air of each room in which fuel is burnt."""
+    limit = sight.governing("burning-air-volume")
+    codes = sight.project.record.codes
+    for room in _rooms(sight):
+        if limit is None:
+            says = "the air for what burns in it was not worked out"
+            said = Said(CODE, room.burning[0].thing.place, room.name, says, "not measured", HINT)
+            yield unheld(said, codes.building, codes.authority)
+            continue
+        for seen in room.burning:
+            if seen.record.input_ is None:
+                says = "its record does not say what it burns, so no air was counted for it"
+                hint = "write input: as its label has it"
+                said = Said(CODE, seen.thing.place, seen.thing.what, says, "not measured", hint)
+                yield finding(said, limit, Severity.ASK)
+        if burnt(room.burning):
+            yield from _judged(sight, room, limit)
+
+
+def _rooms(sight: Sight) -> Iterator[_Room]:
+    burning: dict[str, list[SeenThing]] = {}
+    for seen in appliances(sight):
+        if takes_room_air(seen):
+            burning.setdefault(seen.file.record.room, []).append(seen)
+    for key, things in burning.items():
+        room = sight.room(key)
+        if room is None:
+            continue
+        wall, door, place = _louvred(sight, things)
+        own = joined(sight, room, through="")
+        yield _Room(room.name, tuple(things), own, joined(sight, room, through=wall) if wall else own, door, place)
+
+
+def _louvred(sight: Sight, things: list[SeenThing]) -> tuple[str, Door | None, Place]:
+    """Return the partition with the louvred doors that a record of the room builds, the doors, and their place."""
+    for seen in things:
+        pick = chosen(seen.file.record)
+        if pick is not None and isinstance(pick.choices, UtilityRoom) and pick.choices.door.louvres:
+            place = sight.project.places.of(seen.file.file, *pick.path, "door", "louvres")
+            return pick.choices.wall, pick.choices.door, place
+    return "", None, things[0].thing.place
+
+
+def _judged(sight: Sight, room: _Room, limit: Limit) -> Iterator[Finding]:
+    needed = ceil((limit.value or Fraction(0)) * burnt(room.burning) / THOUSAND)
+    own, beyond = floor(volume(sight, room.own)), floor(volume(sight, room.beyond))
+    missed = severity(limit) if room.sure else Severity.ASK
+    best = own if own >= needed else beyond
+    counted = room.own if own >= needed or room.door is None else room.beyond
+    says = (
+        f"{_things(room)} {_burn(room)} {_number(burnt(room.burning))} Btu/h, for which {_number(needed)} cu ft of air "
+        f"are asked; {_names(counted)} {_hold(counted)} {_number(best)} cu ft{_doubt(room)}"
+    )
+    place = room.burning[0].thing.place
+    yield judged(Said(CODE, place, room.name, says, f"{_number(best)} cu ft", HINT), limit, best >= needed, missed)
+    if own < needed and room.door is not None:
+        yield from _louvres(sight, room, room.door)
+
+
+def _louvres(sight: Sight, room: _Room, door: Door) -> Iterator[Finding]:
+    per, least = sight.governing("burning-air-opening"), sight.governing("burning-air-opening-least")
+    if per is None or least is None or per.value is None or least.value is None:
+        return
+    asked = max(per.value * burnt(room.burning) / THOUSAND, least.value)
+    words = (door.louvres or "").lower()
+    missing = [name for name, where in (("upper", HIGH), ("lower", LOW)) if not where.search(words)]
+    free = "is in no record" if door.louvre_area is None else f"is {_number(floor(door.louvre_area))} sq in"
+    says = (
+        f"air comes through louvres {door.louvres}; two openings are asked, one within 12 in of the top of the room "
+        f"and one within 12 in of its floor, {_number(ceil(asked))} sq in free each; their free area {free}"
+    )
+    if missing:
+        says += f", and no {' or '.join(missing)} ones are written"
+    kept = not missing and door.louvre_area is not None and door.louvre_area >= asked
+    proven = room.sure and not missing and door.louvre_area is not None
+    measured = "not known" if door.louvre_area is None else f"{_number(floor(door.louvre_area))} sq in"
+    said = Said(CODE, room.at_louvres, room.name, says, measured, f"{HINT}; write louvre area: as the maker has it")
+    yield judged(said, per, kept, None if proven else Severity.ASK)
+
+
+def _things(room: _Room) -> str:
+    return " and ".join(one.thing.what.lower() if index else one.thing.what for index, one in enumerate(room.burning))
+
+
+def _burn(room: _Room) -> str:
+    return "together burn" if len(room.burning) > 1 else "burns"
+
+
+def _hold(counted: Joined) -> str:
+    return "hold" if len(counted.rooms) > 1 else "holds"
+
+
+def _doubt(room: _Room) -> str:
+    unknown = [one.thing.what.lower() for one in room.burning if one.record.air_from is None]
+    return f"; where the {' and the '.join(unknown)} takes its air is in no record" if unknown else ""
+
+
+def _names(joined_rooms: Joined) -> str:
+    *first, last = (f"the {room.name}" for room in joined_rooms.rooms)
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _number(value: Fraction | int) -> str:
+    return f"{ceil(value):,}"

@@ -1,0 +1,165 @@
+"""What a person has to reach in; whether board or framing shuts it in, and whether its cover opens onto it, out."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bookgen.model.geometry import AXES, Axis, Box, Point, distance_squared
+from bookgen.model.place import Place
+from bookgen.model.problem import Problem
+from bookgen.model.project import ObstacleFile, Step
+from bookgen.model.records.obstacle import AccessPoint
+from bookgen.solve.checks.sight import SeenFace, SeenThing, Sight
+from bookgen.solve.positions import Spot, ground, locate
+
+# Which treatments are closed all round, so that what is in them can't be reached from the room?
+CLOSED = frozenset({"wall soffit", "hung soffit", "beam soffit", "chase", "post wrap"})
+DEEPEST = Fraction(16)  # inches behind a face that still belong to it
+OPEN = "no board or framing of the plan is between it and a hand"
+NEAR = Fraction(3)  # inches: an access point this near a thing is the thing's own
+BOX = re.compile(r"\b(junction|splice|outlet|pull|switch)\b.*\bbox(es)?\b|\bsplices?\b", re.IGNORECASE)
+CLEANOUT = re.compile(r"\bclean-?\s?outs?\b|\brodding eyes?\b", re.IGNORECASE)
+VALVE = re.compile(
+    r"\b(valve|shut-?off|stopcock|stop cock|gas cock|cock|reducer|regulator|gauge|meter|bypass|backflow preventer)s?\b",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """An access point: its record, its place on the level, and what is in the way of a hand; "" where nothing is."""
+
+    file: ObstacleFile
+    point: AccessPoint
+    at: Point
+    place: Place
+    barred: str
+
+    @property
+    def where(self) -> str:
+        """Return how findings name it."""
+        return f"tag {self.point.tag}, {self.point.what}"
+
+    def named(self, words: re.Pattern[str]) -> bool:
+        """Tell whether the owner's or the trade's word for it is among *words*."""
+        return bool(words.search(self.point.what) or words.search(self.point.trade_word or ""))
+
+
+def reached(sight: Sight) -> Iterator[Reached]:
+    """Yield every access point with what bars the way to it."""
+    spots = {(spot.obstacle, spot.tag): spot.at for one in sight.obstacles for spot in one.access}
+    shut = enclosures(sight)
+    for file in sight.project.obstacles:
+        for index, point in enumerate(file.record.access):
+            at = spots[file.key, point.tag]
+            place = sight.project.places.of(file.file, "access", index)
+            yield Reached(file, point, at, place, _barred(sight, file, (index, point), at, shut))
+
+
+def enclosures(sight: Sight) -> tuple[tuple[str, Box], ...]:
+    """Return the box round each treatment that is closed all round, with its name."""
+    found: dict[str, tuple[str, Box]] = {}
+    for seen in sight.parts:
+        if seen.assembly is not None and seen.assembly.treatment in CLOSED:
+            key = seen.assembly.key
+            whole = found[key][1].joined(seen.box) if key in found else seen.box
+            found[key] = (f"the {seen.assembly.title.lower()}", whole)
+    return tuple(found.values())
+
+
+def shut_in_by(sight: Sight, at: Point, shut: tuple[tuple[str, Box], ...]) -> str:
+    """Return what closes in a point of the level: a soffit or chase, a ceiling or a boarded wall; "" for nothing."""
+    for name, box in shut:
+        if all(box.low.on(axis) < at.on(axis) < box.high.on(axis) for axis in AXES):
+            return name
+    for face in sight.faces:
+        depth = face.depth(at)
+        if depth is not None and 0 < depth <= _thickness(sight, face):
+            return f"the board of the {face.face.name}"
+    for room in sight.rooms:
+        over = room.ceiling is not None and at.z > sight.level.floor + room.ceiling.inches
+        if (
+            over
+            and at.z < sight.level.joists + sight.level.joist_depth
+            and distance_squared(room.outline, (at.x, at.y)) == 0
+        ):
+            return f"the ceiling of the {room.name}"
+    return ""
+
+
+def face_before(sight: Sight, at: Point) -> tuple[SeenFace, Fraction] | None:
+    """Return the nearest face in front of a point, with how deep behind it the point lies; None for none near."""
+    found = [
+        (depth, number)
+        for number, face in enumerate(sight.faces)
+        if (depth := face.depth(at)) is not None and 0 <= depth <= DEEPEST
+    ]
+    return (sight.faces[min(found)[1]], min(found)[0]) if found else None
+
+
+def access_to(seen: SeenThing, points: tuple[Reached, ...]) -> Reached | None:
+    """Return the access point of a hidden thing: the one that lies in it or right beside it."""
+    whole = seen.box.grown(NEAR)
+    for one in points:
+        if all(whole.low.on(axis) <= one.at.on(axis) <= whole.high.on(axis) for axis in AXES):
+            return one
+    return None
+
+
+def middle(seen: SeenThing) -> Point:
+    """Return the middle of a hidden thing."""
+    box = seen.box
+    return Point((box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2, (box.low.z + box.high.z) / 2)
+
+
+def cover_spot(sight: Sight, file: ObstacleFile, index: int, point: AccessPoint) -> Spot | None:
+    """Return where the cover of an access point is; None where its record does not say it apart."""
+    if point.cover.at is None:
+        return None
+    path: tuple[Step, ...] = ("access", index, "cover", "at")
+    spot = locate(point.cover.at, ground(sight.project, file, sight.level), path)
+    return None if isinstance(spot, Problem) else spot
+
+
+def opening(spot: Spot, point: AccessPoint, axis: Axis) -> tuple[Fraction, Fraction]:
+    """Return the stretch of a cover's opening on an axis: as written, or its size round its middle."""
+    low, high = spot.on(axis)
+    if low < high or point.cover.size is None:
+        return low, high
+    size = point.cover.size.high if axis == "z" else point.cover.size.wide
+    return low - size.inches / 2, high + size.inches / 2
+
+
+def _barred(
+    sight: Sight, file: ObstacleFile, numbered: tuple[int, AccessPoint], at: Point, shut: tuple[tuple[str, Box], ...]
+) -> str:
+    index, point = numbered
+    by = shut_in_by(sight, at, shut)
+    if not by:
+        return ""
+    if point.cover.kind in {"none", "room door"}:
+        return f"it is behind {by}, and nothing opens onto it"
+    spot = cover_spot(sight, file, index, point)
+    if spot is None:
+        return ""  # the cover is at the thing itself
+    inside = [axis for axis in AXES if (o := opening(spot, point, axis))[0] <= at.on(axis) <= o[1]]
+    flat = [axis for axis in AXES if axis not in spot.stretched()]
+    if len(flat) == 1 and not all(axis in inside for axis in AXES if axis not in flat):
+        return f"it is behind {by}, and its cover does not open onto it"
+    return "" if len(inside) >= 2 else f"it is behind {by}, and its cover does not open onto it"
+
+
+def _thickness(sight: Sight, face: SeenFace) -> Fraction:
+    """Return how far behind a wall's face something is still inside the wall; 0 for the faces of treatments."""
+    key = face.assembly.key
+    if key.startswith("lining-"):
+        return sight.level.wall_face
+    wall = sight.project.record.partitions.get(key.removeprefix("partition-"))
+    if wall is not None:
+        return wall.thick.size().inches + sight.level.wall_board
+    if face.assembly.treatment == "furring" and face.axis == "z":
+        return sight.level.joist_depth + sight.level.joists - face.at
+    return Fraction(0)

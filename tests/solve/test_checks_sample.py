@@ -1,0 +1,98 @@
+"""The checks on the sample house: what is truly there is found, and nothing is invented."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from bookgen.model.length import inches, show_feet
+from bookgen.model.problem import Finding, Severity
+from bookgen.model.solved import Solved
+from bookgen.read import read
+from bookgen.solve import solve
+from bookgen.solve.checks import CHECKS
+from bookgen.trade.tables import Sure
+
+SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
+# What a contractor has to ask about in that house, each a fact of its site notes or a question in its records.
+TO_ASK = {
+    ("burning-air-short", "Mechanical room"),  # 120,000 Btu/h ask 6,000 cu ft; louvres in the lower panels only
+    ("plate-needed", "Cold water line along the east wall"),  # the strips end 9/16 in short of it
+    ("valve-shut-in", "tag 18, Second water valve"),
+    ("valve-shut-in", "tag 19, Pressure reducer"),
+    ("valve-shut-in", "Pressure gauge"),
+    ("access-shut-in", "tag 15, Damper of the middle branch"),
+    ("appliance-service-space", "Furnace"),  # its front is 12 in from the jamb of the doors
+    ("tie-disagrees", "tag 01, Main water valve"),
+    ("tie-through-wall", "tag 12, Ejector pit"),
+}
+
+
+@pytest.fixture(scope="module")
+def sample() -> Solved:
+    """Return the solved sample."""
+    project, problems = read(SAMPLE)
+    assert project is not None, [str(problem) for problem in problems]
+    found, problems = solve(project)
+    assert found is not None, [str(problem) for problem in problems]
+    return found
+
+
+def shown(size: str) -> str:
+    """Return inches as findings show them."""
+    return show_feet(inches(size))
+
+
+def of(sample: Solved, code: str) -> list[Finding]:
+    """Return what one check found."""
+    return [finding for finding in sample.findings if finding.code == code]
+
+
+def test_what_is_truly_there_is_found_and_nothing_more(sample: Solved) -> None:
+    """Nothing says stop, and what is to be asked about is what the site notes hold."""
+    grave = {(one.code, one.where) for one in sample.findings if one.severity in {Severity.STOP, Severity.ASK}}
+
+    assert grave == TO_ASK
+    assert not [one for one in sample.findings if one.severity is Severity.STOP]
+
+
+def test_every_check_looked_at_the_sample_or_had_nothing_to_look_at(sample: Solved) -> None:
+    """Each check leaves at least one line, what is within included; nothing of the sample goes on past a soffit."""
+    silent = {code for code, _ in CHECKS} - {one.code for one in sample.findings}
+
+    assert silent <= {"obstacle-goes-on", "tie-through-wall"}
+
+
+def test_the_air_of_three_rooms_is_counted(sample: Solved) -> None:
+    """Mechanical room 873, hall 648 and family room 2,795 cu ft, by their outlines and ceilings in the record."""
+    volume = next(one for one in of(sample, "burning-air-short") if "cu ft" in one.measured)
+
+    assert volume.measured == "4,316 cu ft"
+    assert "6,000 cu ft" in volume.says
+    assert "furnace takes its air is in no record" in volume.says
+
+
+def test_the_panel_closet_keeps_its_working_space(sample: Solved) -> None:
+    """The closet is 42 in deep and 61 in wide inside, the panel 3.9 in deep: 38.1 in before it."""
+    depth, width, height = of(sample, "panel-working-space")
+
+    assert (depth.measured, width.measured, height.measured) == (shown("38.1"), shown("61"), shown("89.2"))
+    assert {one.severity for one in (depth, width, height)} == {Severity.WITHIN}
+
+
+def test_the_appliances_can_leave_through_their_doors(sample: Solved) -> None:
+    """The doors leave 57-1/4 by 75-1/2 in; the furnace is 21 in on its narrow side, the water heater 20 in across."""
+    assert [one.severity for one in of(sample, "appliance-way-out")] == [Severity.WITHIN, Severity.WITHIN]
+
+
+def test_the_places_for_blocks_are_those_of_the_plan(sample: Solved) -> None:
+    """The soffit along the wall is 16 ft 8 in long; board runs up behind it but where the chase stands, 32 to 48 in."""
+    found = {one.place.file: one for one in of(sample, "fireblock-places")}
+    drain = found["obstacles/02-drain.yaml"].says
+
+    assert f"along the wall from {shown('32')} to {shown('48')}" in drain
+    assert f"across its inside at {shown('104.05')}" in drain
+    assert len(found) == 8  # three soffits, two chases, two posts, one furred ceiling
+    assert {one.severity for one in found.values()} == {Severity.NOTE}
+    assert {one.sure for one in found.values()} == {Sure.PARAPHRASE.value}
