@@ -1,14 +1,23 @@
-"""Photo uses of a record in, pictures for the book out, with phase, date and finished captions."""
+"""Photo uses of a record in, pictures for the book out, with phase, date, finished captions and marks."""
 
 from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
+from fractions import Fraction
+from math import ceil
 
 from bookgen.compose.show import Show
-from bookgen.model.book import Picture
+from bookgen.model.book import MarkShape, Percent, Picture, PictureMark
+from bookgen.model.evidence import MarkSighting, PhotoEvidence
+from bookgen.model.length import Length
+from bookgen.model.photo import Photo
 from bookgen.model.project import Project
 from bookgen.model.records.obstacle import PhotoUse
+from bookgen.model.records.seeing import Mark
+from bookgen.model.solved import SolvedLevel
+
+LETTERS = 26
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +26,8 @@ class Album:
 
     project: Project
     show: Show
+    level: SolvedLevel
+    evidence: PhotoEvidence
 
     def picture(self, use: PhotoUse, phase: str) -> Picture:
         """Return one photo as a picture of its phase."""
@@ -26,7 +37,8 @@ class Album:
         title = self.show.terms[f"phase {phase}"]
         dated = f"{title}, {date}" if date else title
         caption = f"{dated}. {use.caption}" if use.caption else f"{dated}."
-        return Picture(photo.digest, use.shows, caption, photo.width, photo.height, phase, date)
+        marks = picture_marks(use, photo, self)
+        return Picture(photo.digest, use.shows, caption, photo.width, photo.height, phase, date, marks)
 
     def day(self, use: PhotoUse) -> datetime.date | None:
         """Return the day of a photo: as the record says, else as the file's own clock does; never the file's date."""
@@ -44,3 +56,56 @@ class Album:
         uses = (use for file in self.project.obstacles for use in file.record.photos.finished)
         first = next(uses, None)
         return self.picture(first, "finished") if first else None
+
+
+def picture_marks(use: PhotoUse, photo: Photo, album: Album) -> tuple[PictureMark, ...]:
+    """Return the marks of one photo: those with a tag under its number, the others under letters from A on."""
+    found = {one.index: one for one in album.evidence.marks if one.file == use.file}
+    plain = [index for index, mark in enumerate(use.marks) if not mark.tag]
+    marks = []
+    for index, mark in enumerate(use.marks):
+        shape, pixels = _shape(mark)
+        label = mark.tag or _letter(plain.index(index))
+        dots = tuple(percent(pixel, photo.width, photo.height) for pixel in pixels)
+        where = mark_place(found[index], album) if index in found else ""
+        known = _seen_on(use, album) if index in found else ""
+        marks.append(PictureMark(shape, label, mark.tag is not None, mark.what, dots, where, known))
+    return tuple(marks)
+
+
+def percent(dot: tuple[float, float], width: int, height: int) -> Percent:
+    """Return a pixel in percent of its picture, to the hundredth."""
+    return round(100 * dot[0] / width, 2), round(100 * dot[1] / height, 2)
+
+
+def mark_place(found: MarkSighting, album: Album) -> str:
+    """Return where a measured mark is, and within what."""
+    show, sighting = album.show, found.sighting
+    within = max(sighting.along_within, sighting.up_within)
+    return show.terms[f"mark place {found.way}"].format(
+        along=show.about(sighting.along.inches),
+        up=show.about(max(sighting.up.inches - album.level.floor, Fraction(0))),
+        within=show.length(_rounded_up(within)),
+    )
+
+
+def _rounded_up(within: Length) -> Length:
+    """Return a bound in whole quarters of an inch, never smaller than it is."""
+    return Length(Fraction(ceil(within.inches * 4), 4))
+
+
+def _seen_on(use: PhotoUse, album: Album) -> str:
+    day, terms = album.day(use), album.show.terms
+    return f"{terms['measured on photo']}, {album.show.day(day)}" if day else terms["measured on photo"]
+
+
+def _shape(mark: Mark) -> tuple[MarkShape, tuple[tuple[int, int], ...]]:
+    if mark.from_:
+        return "arrow", (mark.from_, mark.at)
+    return ("box", (mark.at, mark.to)) if mark.to else ("point", (mark.at,))
+
+
+def _letter(index: int) -> str:
+    """Return A to Z, then AA, AB and so on."""
+    letter = chr(ord("A") + index % LETTERS)
+    return letter if index < LETTERS else _letter(index // LETTERS - 1) + letter

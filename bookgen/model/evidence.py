@@ -179,3 +179,43 @@ class Pane:
 
     onto: Homography
     outline: tuple[Dot, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MarkSighting:
+    """Where a measured mark is: mark number *index* of photo *file* in the record *obstacle*.
+
+    *along* and *up* of its *sighting* are a plan position, east or north of the block faces as *way* says, and a height
+    above the slab.
+    """
+
+    obstacle: str
+    file: str
+    index: int
+    way: Literal["east", "north"]
+    sighting: Sighting
+
+
+@dataclass(frozen=True, slots=True)
+class Overlay:
+    """The photo *framed* of a record, laid over its photo *finished*, seen through the *panes*.
+
+    *deepest* is how far behind the panes' plane somebody will look for things; *shift* is by how many inches of the
+    wall such a thing seems moved at most, None where the photos are not tied to inches.
+    """
+
+    obstacle: str
+    framed: str
+    finished: str
+    panes: tuple[Pane, ...]
+    says: str
+    deepest: Length | None = None
+    shift: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoEvidence:
+    """What the photos of a project tell: places of measured marks, and framed photos laid over finished ones."""
+
+    marks: tuple[MarkSighting, ...] = ()
+    overlays: tuple[Overlay, ...] = ()

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from bookgen.model.book import Picture
+from bookgen.model.book import Picture, SeeThrough
+from bookgen.render.picture_marks import DrawnMark, drawn_marks
 from bookgen.render.pictures import PictureSet
 
 PICTURES = "pictures"  # folder of the copies, beside index.html
@@ -24,6 +25,7 @@ class ShownPicture:
     jpegs: str
     webps: str
     upright: bool
+    marks: tuple[DrawnMark, ...] = ()
 
 
 def show_picture(picture: Picture, sets: Mapping[str, PictureSet], root: str) -> ShownPicture:
@@ -50,4 +52,20 @@ def show_picture(picture: Picture, sets: Mapping[str, PictureSet], root: str) ->
         jpegs=sets_of["jpeg"],
         webps=sets_of["webp"],
         upright=copies.height > copies.width,
+        marks=drawn_marks(picture.marks),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class ShownThrough:
+    """A see-through as a page shows it: the *finished* picture, and the one with the framing *behind* it."""
+
+    finished: ShownPicture
+    behind: ShownPicture
+
+
+def show_through(see: SeeThrough, sets: Mapping[str, PictureSet], root: str) -> ShownThrough:
+    """Return *see* for a page from which *root* leads to the book's folder."""
+    behind = replace(see.finished, digest=see.key, alt=see.alt, caption=see.caption, marks=see.marks)
+    finished = replace(see.finished, marks=())
+    return ShownThrough(show_picture(finished, sets, root), show_picture(behind, sets, root))

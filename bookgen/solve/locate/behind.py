@@ -39,6 +39,7 @@ def behind_faces(assembly: Assembly, key: str, things: tuple[Boxed, ...]) -> Ite
             room=face.room,
             obstacle=key,
             overhead=placed.axis == "z",
+            along_way="north" if placed.axis == "x" else "east",
             along=placed.along,
             up=placed.up,
             members=tuple(_members(framing, placed)),
