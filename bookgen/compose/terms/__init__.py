@@ -12,9 +12,15 @@ from types import MappingProxyType
 
 @dataclass(frozen=True, slots=True)
 class Emergency:
-    """What to do when something is wrong: *caution* is a key of the table of cautions, or ""."""
+    """What to do when something is wrong.
+
+    *caution* is a key of the table of cautions, or ""; it stands only where the house has what it is *about*: a system
+    or a kind of obstacle. *roles* are the people to call.
+    """
 
     title: str
+    about: str
+    roles: tuple[str, ...]
     caution: str
     steps: tuple[str, ...]
 
@@ -35,5 +41,7 @@ def terms(language: str) -> Terms:
     """Return the terms of *language*; a language without a file is our own bug (FileNotFoundError)."""
     text = resources.files(__package__).joinpath(f"{language}.toml").read_text(encoding="utf-8")
     data = tomllib.loads(text)
-    emergencies = tuple(Emergency(e["title"], e["caution"], tuple(e["steps"])) for e in data["emergency"])
+    emergencies = tuple(
+        Emergency(e["title"], e["about"], tuple(e["roles"]), e["caution"], tuple(e["steps"])) for e in data["emergency"]
+    )
     return Terms(MappingProxyType(data["words"]), emergencies)
