@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from bookgen.draw.cutaway import cutaway
 from bookgen.draw.elevation import elevation
 from bookgen.draw.level_section import level_section
 from bookgen.draw.plan import plan
@@ -18,7 +19,6 @@ __all__ = ["plan", "sketches"]
 
 # Which treatments show what they hide better cut level than cut upright? Those that stand from floor to ceiling.
 _CUT_LEVEL = frozenset({"chase", "post wrap", "closet", "utility room"})
-_FROM_THE_FRONT = frozenset({"stair opening"})
 
 
 def sketches(solved: Solved) -> tuple[Mapping[str, tuple[Sketch, ...]], tuple[Problem, ...]]:
@@ -36,7 +36,8 @@ def _of(
     if assembly is None or not assembly.parts:
         return ()
     cut = level_section if assembly.treatment in _CUT_LEVEL else section
-    found = [cut(solved, obstacle, assembly, scene)]
-    if assembly.treatment in _FROM_THE_FRONT:
-        found.append(elevation(solved, obstacle, assembly, scene))
-    return tuple(found)
+    return (
+        cut(solved, obstacle, assembly, scene),
+        cutaway(solved, obstacle, assembly, scene),
+        elevation(solved, obstacle, assembly, scene),
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Literal
 
 from bookgen.draw.eye import Eye
 from bookgen.draw.paper import TEXT, Paper
@@ -123,22 +124,28 @@ def row_offset(row: int) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class Ground:
+class Base:
     """What dimensions are drawn on.
 
-    *edge* says where the work ends: u, below which flat ones stack, and v, right of which standing ones do.
+    *edge* says where the work ends: u, below which flat ones stack, and v, beside which standing ones do; *side* is 1
+    where they stack to the right, -1 to the left.
     *lines_across* gives, for a dimension whose text lies between two offsets, where lines of the drawing cross it;
     *ends_at* where the drawing ends at a value, so that the extension line starts there.
     """
 
     paper: Paper
     edge: Mapping[str, float]
+    side: Literal[1, -1]
     lines_across: Callable[[Dimension, float, float], list[float]]
     ends_at: Callable[[Dimension, float], float]
 
     def line(self, one: Dimension) -> float:
         """Return where a dimension's line runs."""
-        return self.edge[one.along] + _away(one) * self.paper.inches(row_offset(one.row))
+        return self.edge[one.along] + self.away(one) * self.paper.inches(row_offset(one.row))
+
+    def away(self, one: Dimension) -> int:
+        """Return which way rows stack: down, or to the side."""
+        return -1 if one.along == "u" else self.side
 
     def crossings(self, one: Dimension) -> list[Span]:
         """Return where the drawing crosses the strip that a dimension's text stands in."""
@@ -147,44 +154,41 @@ class Ground:
         return [(value, value) for value in self.lines_across(one, low, top)]
 
 
-def _away(one: Dimension) -> int:
-    return -1 if one.along == "u" else 1
-
-
-def fitting(dimensions: Sequence[Dimension], ground: Ground) -> tuple[Dimension, ...]:
+def fitting(dimensions: Sequence[Dimension], base: Base) -> tuple[Dimension, ...]:
     """Return the dimensions in rows anew, without the framed ones whose text finds no room on their line."""
     kept = [
-        one
-        for one in dimensions
-        if not one.framed or _text_spot(one, ground.paper, ground.crossings(one))[1] == one.high
+        one for one in dimensions if not one.framed or _text_spot(one, base.paper, base.crossings(one))[1] == one.high
     ]
-    return in_rows(kept, ground.paper)
+    return in_rows(kept, base.paper)
 
 
-def beside_texts(dimensions: Sequence[Dimension], ground: Ground) -> float:
+def beside_texts(dimensions: Sequence[Dimension], base: Base) -> float:
     """Return the edge from which standing dimensions start, so that they clear the texts of flat ones."""
-    edge, clear = ground.edge["v"], ground.paper.inches(FIRST_ROW - OVER - TEXT * CAP_HEIGHT - 2 * CLEAR)
-    ends = [_spot_of(one, dimensions, ground)[1] for one in dimensions if one.along == "u"]
-    return max([edge, *(end - clear for end in ends)])
+    edge, text = base.edge["v"], OVER + TEXT * CAP_HEIGHT
+    ends = [_spot_of(one, dimensions, base)[1] for one in dimensions if one.along == "u"]
+    if base.side == 1:
+        clear = base.paper.inches(FIRST_ROW - text - 2 * CLEAR)
+        return max([edge, *(end - clear for end in ends)])
+    return min([edge, *(end + base.paper.inches(FIRST_ROW - 2 * CLEAR) for end in ends)])
 
 
-def drawn(dimensions: Sequence[Dimension], ground: Ground) -> tuple[Shape, ...]:
+def drawn(dimensions: Sequence[Dimension], base: Base) -> tuple[Shape, ...]:
     """Return the strokes and texts of all dimensions."""
     shapes: list[Shape] = []
     for one in dimensions:
-        line = ground.line(one)
-        middle, end = _spot_of(one, dimensions, ground)
-        shapes += _strokes(one, ground, line, end)
-        shapes.append(_label(one, ground.paper, line, middle))
+        line = base.line(one)
+        middle, end = _spot_of(one, dimensions, base)
+        shapes += _strokes(one, base, line, end)
+        shapes.append(_label(one, base.paper, line, middle))
     return tuple(shapes)
 
 
-def _spot_of(one: Dimension, dimensions: Sequence[Dimension], ground: Ground) -> Span:
+def _spot_of(one: Dimension, dimensions: Sequence[Dimension], base: Base) -> Span:
     """Return the middle of a dimension's text and the far end of its line, clear of its neighbours."""
     beside = [d for d in dimensions if d.along == one.along and d is not one]
     taken = [(value, value) for d in beside if d.row > one.row for value in (d.low, d.high)]
     taken += [(d.low, d.high) for d in beside if d.row == one.row]
-    return _text_spot(one, ground.paper, [*taken, *ground.crossings(one)])
+    return _text_spot(one, base.paper, [*taken, *base.crossings(one)])
 
 
 def _text_spot(one: Dimension, paper: Paper, crossings: Iterable[Span]) -> Span:
@@ -216,8 +220,8 @@ def _gaps(low: float, high: float, taken: Iterable[Span]) -> list[Span]:
     return [(a, b) for a, b in (*found, (low, high)) if b > a]
 
 
-def _strokes(one: Dimension, ground: Ground, line: float, end: float) -> list[Shape]:
-    paper, away = ground.paper, _away(one)
+def _strokes(one: Dimension, base: Base, line: float, end: float) -> list[Shape]:
+    paper, away = base.paper, base.away(one)
 
     def at(along: float, across: float) -> Spot:
         return (along, across) if one.along == "u" else (across, along)
@@ -225,7 +229,7 @@ def _strokes(one: Dimension, ground: Ground, line: float, end: float) -> list[Sh
     shapes: list[Shape] = [Stroke(LineKind.DIMENSION, (at(min(one.low, end), line), at(max(one.high, end), line)))]
     tick = paper.inches(TICK)
     for value in (one.low, one.high):
-        start, finish = ground.ends_at(one, value) + away * paper.inches(GAP), line + away * paper.inches(PAST)
+        start, finish = base.ends_at(one, value) + away * paper.inches(GAP), line + away * paper.inches(PAST)
         shapes.append(Stroke(LineKind.DIMENSION, (at(value, start), at(value, finish))))
         shapes.append(Stroke(LineKind.TICK, (at(value - tick, line - tick), at(value + tick, line + tick))))
     return shapes

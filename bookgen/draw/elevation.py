@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from bookgen.draw.eye import elevation_eye
+from bookgen.draw.dimensions import Dimension, in_rows
+from bookgen.draw.eye import ceiling_eye, elevation_eye
 from bookgen.draw.outlines import Rect, rect_round
 from bookgen.draw.paper import Paper, largest_scale
 from bookgen.draw.pieces import Band
@@ -13,32 +14,39 @@ from bookgen.draw.scene import Origin, Thing, box_to_level, in_frame_of, own_box
 from bookgen.draw.sheet import Layout, dimensioned, drawn_sheet, fits
 from bookgen.draw.titles import elevation_words
 from bookgen.model.assembly import Assembly, Material
-from bookgen.model.geometry import box
+from bookgen.model.geometry import Point, box
 from bookgen.model.sketch import Sketch, View
 from bookgen.model.solved import Solved, SolvedObstacle
 
 ROUND = Fraction(5)  # inches shown round the work
+LONG = Fraction(120)  # inches of a run that a sheet shows: of a longer one the stretch round its governing station
+_OVERHEAD = frozenset({"furring"})
 
 
 def elevation(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, scene: tuple[Thing, ...]) -> Sketch:
-    """Return the treatment as somebody in the room sees its framing."""
+    """Return the framing of a treatment as somebody in the room sees it; that of a ceiling as seen from below."""
     own = own_box(obstacle, assembly)
-    eye = elevation_eye(assembly.frame, own.high.y + 1)
-    wanted = (thing for thing in scene if _belongs(thing, obstacle))
-    things = in_frame_of(wanted, box_to_level(own.grown(ROUND), assembly), assembly)
+    wanted = [thing for thing in scene if _belongs(thing, obstacle)]
+    if assembly.treatment in _OVERHEAD:
+        own = box_to_level(own, assembly)
+        eye, things = ceiling_eye(own.low.z - 1), tuple(wanted)
+    else:
+        eye = elevation_eye(assembly.frame, own.high.y + 1)
+        things = in_frame_of(wanted, box_to_level(own.grown(ROUND), assembly), assembly)
     work = rect_round(eye.seen(box((own.low.x, own.high.x), (own.low.y, own.high.y), (own.low.z, own.high.z), "x")))
-    window = Rect(work.left - ROUND, min(work.bottom, Fraction(0)) - 2, work.right + ROUND, work.top + ROUND)
-    overhead = [solid.bounds().high.z for thing in obstacle.hidden for solid in thing.solids]
-    if overhead and max(overhead) <= solved.level.joists + solved.level.joist_depth:
-        window = replace(window, top=max(window.top, max(overhead) + 2))
-    if work.bottom > ROUND + solved.level.floor:
-        window = replace(window, bottom=work.bottom - ROUND)
+    window = _window(solved, obstacle, assembly, work)
+    if assembly.treatment not in _OVERHEAD and work.right - work.left > LONG:
+        middle = eye.spot(Point(assembly.section_at, own.low.y, own.low.z))[0]
+        left = min(max(work.left, middle - LONG / 2), work.right - LONG)
+        ends = (window.left if left == work.left else left, window.right if left + LONG == work.right else left + LONG)
+        window = replace(window, left=ends[0], right=ends[1])
     metric = solved.project.record.units == "metric"
 
     def at_scale(paper: Paper) -> Layout:
         bands = (Band(window),)
-        edge = {"u": float(window.bottom), "v": float(work.right)}
-        return Layout(paper, bands, edge, dimensioned(assembly, eye, bands, paper))
+        edge = {"u": float(window.bottom), "v": float(min(work.right, window.right))}
+        shown = (one for one in dimensioned(assembly, eye, bands, paper) if _inside(one, window))
+        return Layout(paper, bands, edge, in_rows(shown, paper))
 
     paper = largest_scale(metric, lambda p: fits(at_scale(p)))
     drawn = drawn_sheet(solved, obstacle, eye, things, at_scale(paper), work)
@@ -55,6 +63,25 @@ def elevation(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, scen
         shapes=drawn.shapes,
         entries=drawn.entries,
     )
+
+
+def _window(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, work: Rect) -> Rect:
+    """Return the work with a margin; down to the floor and up past what it hides where that is near."""
+    window = Rect(work.left - ROUND, work.bottom - ROUND, work.right + ROUND, work.top + ROUND)
+    if assembly.treatment in _OVERHEAD:
+        return window
+    overhead = [solid.bounds().high.z for thing in obstacle.hidden for solid in thing.solids]
+    if overhead and max(overhead) <= solved.level.joists + solved.level.joist_depth:
+        window = replace(window, top=max(window.top, max(overhead) + 2))
+    if work.bottom <= ROUND + solved.level.floor:
+        window = replace(window, bottom=min(work.bottom, Fraction(0)) - 2)
+    return window
+
+
+def _inside(one: Dimension, window: Rect) -> bool:
+    """Tell whether both ends of a size lie in the window."""
+    low, high = (window.left, window.right) if one.along == "u" else (window.bottom, window.top)
+    return low <= one.low and one.high <= high
 
 
 def _belongs(thing: Thing, obstacle: SolvedObstacle) -> bool:

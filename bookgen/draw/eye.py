@@ -10,7 +10,7 @@ from bookgen.draw.outlines import flipped
 from bookgen.model.frame import LEVEL, Frame
 from bookgen.model.geometry import ACROSS, Axis, Corner, Outline, Point, Solid
 
-Compass = Literal["east", "west", "north", "south", "down"]
+Compass = Literal["east", "west", "north", "south", "down", "up"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +72,11 @@ def section_eye(frame: Frame, station: Fraction) -> Eye:
 def plan_eye(height: Fraction) -> Eye:
     """Return the eye that looks down on the level cut at *height* above the slab; north is up."""
     return Eye(LEVEL, "z", height, -1, False, "down")
+
+
+def ceiling_eye(height: Fraction) -> Eye:
+    """Return the eye that looks up from *height* above the slab; drawn as on the plan, north up, for easy comparing."""
+    return Eye(LEVEL, "z", height, 1, False, "up")
 
 
 def elevation_eye(frame: Frame, before: Fraction) -> Eye:

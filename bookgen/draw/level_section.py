@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Literal
 
 from bookgen.draw.eye import Eye, plan_eye
-from bookgen.draw.outlines import Rect, rect_round
+from bookgen.draw.outlines import Rect, rect_round, uncovered
 from bookgen.draw.paper import Paper, largest_scale
 from bookgen.draw.pieces import Band
 from bookgen.draw.scene import Origin, Thing, box_to_level, own_box
@@ -26,13 +27,13 @@ def level_section(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, 
     work = _work(obstacle, assembly, eye)
     window = _window(work, scene, eye)
     near = tuple(thing for thing in scene if _inside(thing.bounds, window))
-    edges = _edges(work, window, near, eye)
+    edges, side = _edges(work, window, near, eye)
     metric = solved.project.record.units == "metric"
 
     def at_scale(paper: Paper) -> Layout:
         bands = (Band(window),)
         dimensions = dimensioned(assembly, eye, bands, paper)
-        return Layout(paper, bands, edges, dimensions)
+        return Layout(paper, bands, edges, dimensions, side)
 
     paper = largest_scale(metric, lambda p: fits(at_scale(p)))
     drawn = drawn_sheet(solved, obstacle, eye, near, at_scale(paper), work)
@@ -109,12 +110,24 @@ def _inside(bounds: Box, window: Rect) -> bool:
     )
 
 
-def _edges(work: Rect, window: Rect, near: tuple[Thing, ...], eye: Eye) -> dict[str, float]:
-    """Return where dimensions start: at the work, or at the window's edge where something else stands between."""
+def _edges(work: Rect, window: Rect, near: tuple[Thing, ...], eye: Eye) -> tuple[dict[str, float], Literal[1, -1]]:
+    """Return where dimensions start, at the work, or at the window's edge where something else stands between.
+
+    And the side of the standing ones: the left, unless a wall stands along most of it, since notes read best on the
+    right.
+    """
     outlines = [rect_round(outline) for thing in near for outline in eye.cut(thing.solid)]
+
+    def free(strip: Rect) -> bool:
+        return not any(strip.meets(one) for one in outlines)
+
     below = Rect(work.left - 1, window.bottom, work.right + 1, work.bottom)
-    beside = Rect(work.right, work.bottom - 1, window.right, work.top + 1)
+    strips = {-1: Rect(window.left, work.bottom, work.left, work.top)}
+    strips[1] = Rect(work.right, work.bottom, window.right, work.top)
+    walled = sum(one.area() for one in uncovered(strips[-1], outlines)) * 2 < strips[-1].area()
+    side: Literal[1, -1] = 1 if walled else -1
+    edges = {-1: (work.left, window.left), 1: (work.right, window.right)}[side]
     return {
-        "u": float(window.bottom if any(below.meets(one) for one in outlines) else work.bottom),
-        "v": float(window.right if any(beside.meets(one) for one in outlines) else work.right),
-    }
+        "u": float(work.bottom if free(below) else window.bottom),
+        "v": float(edges[0] if free(strips[side]) else edges[1]),
+    }, side

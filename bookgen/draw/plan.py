@@ -3,28 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.draw.eye import plan_eye
 from bookgen.draw.key import drawn_key, key_entries
-from bookgen.draw.notes import Segment
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper, largest_scale
-from bookgen.draw.plan_marks import Bounds, Taken, dots_of, names, tags
-from bookgen.draw.plan_walls import door_shapes, stair_shapes, wall_shapes, window_shapes
+from bookgen.draw.plan_marks import Bounds, dots_of, meet, names, plan_ground, tags, with_barred
+from bookgen.draw.plan_walls import (
+    door_shapes,
+    leaf_shapes,
+    overhead_shapes,
+    stair_shapes,
+    wall_shapes,
+    window_shapes,
+)
 from bookgen.draw.scene import Origin, Thing, gather
 from bookgen.draw.titles import plan_words
 from bookgen.model.geometry import Prism, Rod, Solid
-from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Shape, Sketch, Spot, Stroke, View
+from bookgen.model.sketch import TAG_HIGH, Anchoring, Area, Label, LineKind, Shape, Sketch, Spot, Stroke, TagMark, View
 from bookgen.model.solved import Solved
 
 HAND = Fraction(48)  # inches above the floor that a plan is cut at; common practice
 # Millimetres on paper.
 EDGE = 2.0
 TO_KEY = 5.0
+UNDER = 9.0  # of paper under the south wall where tags may stand
 PLAN_HIGH = 150.0
 ARROW = (2.2, 9.0)  # half width and height of the north arrow
 TO_LETTER = 1.4
+SMALL = 1.5  # millimetres of radius: dashes would not go round
 THIN = 0.8  # a pipe narrower than this is one dashed line
 
 
@@ -35,21 +44,30 @@ def plan(solved: Solved) -> Sketch:
     whole = _round(rects, solved)
     metric = solved.project.record.units == "metric"
     paper = largest_scale(metric, lambda p: _fits(whole, p))
-    hidden = tuple(_hidden(scene, paper))
-    doors = (*door_shapes(solved), *stair_shapes(solved))
+    hidden, overhead = tuple(_hidden(scene, paper)), overhead_shapes(scene)
+    swings = door_shapes(solved)
+    doors = (*swings, *leaf_shapes(solved, swings), *stair_shapes(solved))
     spots = [spot for obstacle in solved.obstacles for spot in obstacle.access]
-    solid, runs = tuple(_bounds(rect) for rect in rects), _segments((*hidden, *doors))
-    named, words_at = names(solved.rooms, paper, Taken(_bounds(whole), dots_of(spots, paper), solid, runs))
-    marks, covered = tags(spots, paper, Taken(_bounds(whole), words_at, solid, runs))
-    drawing = (*walls, *window_shapes(solved), *doors, *hidden)
+    solid = tuple(_bounds(rect) for rect in rects)
+    dots = dots_of(spots, paper)
+    # A tag may stand under the south wall too: there the sheet grows without its type getting smaller.
+    sheet = replace(whole, bottom=whole.bottom - paper.exact(UNDER))
+    ground = plan_ground(_bounds(sheet), paper, solid, (*hidden, *doors), dots)
+    marks, taken_by_tags = tags(spots, ground)
+    named, named_at = names(solved.rooms, ground, taken_by_tags)
+    if any(meet(name, tag) for name in named_at for tag in taken_by_tags):  # where a name finds no room tags make it
+        marks, _ = tags(spots, with_barred(ground, named_at))
+    drawing = (*overhead, *walls, *window_shapes(solved), *doors, *hidden)
     entries = key_entries(drawing)
     left, right = float(whole.left), float(whole.right)
-    top = float(whole.bottom) - paper.inches(TO_KEY)
+    lowest = min(
+        [float(whole.bottom), *(s.at[1] - paper.inches(TAG_HIGH / 2) for s in marks if isinstance(s, TagMark))]
+    )
+    top = lowest - paper.inches(TO_KEY)
     arrow = _arrow(paper, right, top)
     key, low = drawn_key(entries, paper, left, right - paper.inches(4 * ARROW[0]), top)
     edge, low = paper.inches(EDGE), min(low, top - paper.inches(ARROW[1] + TO_LETTER + TEXT))
     words = plan_words(solved, eye, paper)
-    corners = [corner for box in covered for corner in ((box[0], box[1]), (box[2], box[3]))]
     return Sketch(
         key="level-plan",
         view=View.PLAN,
@@ -57,11 +75,8 @@ def plan(solved: Solved) -> Sketch:
         desc=words.desc,
         caption=words.caption,
         scale=Fraction(paper.scale),
-        low=(min([left, *(u for u, _ in corners)]) - edge, low - edge),
-        high=(
-            max([right, *(u for u, _ in corners)]) + edge,
-            max([float(whole.top), *(v for _, v in corners)]) + edge,
-        ),
+        low=(left - edge, low - edge),
+        high=(right + edge, float(whole.top) + edge),
         shapes=(*drawing, *marks, *named, *key, *arrow),
         entries=entries,
     )
@@ -98,7 +113,8 @@ def _dashed(solid: Solid, paper: Paper) -> Iterator[Shape]:
     if isinstance(solid, Rod):
         start, end = ((float(p.x), float(p.y)) for p in (solid.start, solid.end))
         if start == end:
-            yield Area(None, LineKind.HIDDEN, (start,), float(solid.radius))
+            small = paper.millimetres(solid.radius) < SMALL
+            yield Area(None, LineKind.BEYOND if small else LineKind.HIDDEN, (start,), float(solid.radius))
         elif paper.millimetres(2 * solid.radius) < THIN:
             yield Stroke(LineKind.HIDDEN, (start, end))
         else:
@@ -112,17 +128,6 @@ def _outline(solid: Solid) -> Iterator[Shape]:
     if hasattr(outline, "corners"):
         corners = tuple((float(u), float(v)) for u, v in outline.corners)
         yield Stroke(LineKind.HIDDEN, (*corners, corners[0]))
-
-
-def _segments(shapes: Iterable[Shape]) -> tuple[Segment, ...]:
-    found: list[Segment] = []
-    for shape in shapes:
-        if isinstance(shape, Stroke):
-            found += zip(shape.points, shape.points[1:], strict=False)
-        elif isinstance(shape, Area) and shape.radius is not None:
-            (u, v), r = shape.corners[0], shape.radius
-            found += [((u - r, v), (u + r, v)), ((u, v - r), (u, v + r))]
-    return tuple(found)
 
 
 def _arrow(paper: Paper, right: float, top: float) -> tuple[Shape, ...]:

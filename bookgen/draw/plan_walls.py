@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from math import cos, pi, sin
@@ -22,34 +23,69 @@ PLATE_UP = Fraction(4)  # inches: a piece of lumber that ends below this is a pl
 ARROW_TREADS = Fraction(1)  # treads that the head of a stair's arrow is long
 SWING_STEPS = 10  # lines that stand for the quarter circle of a door's swing
 _SOLID = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING, Material.BOARD})
+_BOXED = frozenset({"chase", "post wrap"})
+LEAF = Fraction(11, 8)  # inches: how thick an inside door is, by custom of the trade
+NEAR = 6  # inches from a doorway to the hinge of its door
+DOOR = re.compile(r"\bdoors?\b", re.IGNORECASE)  # a doorway has none
 HINGE = " hinge"  # how the anchor of a leaf's hinge is named; its edge shut and open go with it
 
 
 def wall_shapes(eye: Eye, scene: Iterable[Thing]) -> tuple[tuple[Shape, ...], tuple[Rect, ...]]:
-    """Return the block hatched, stud walls and boxed-in work filled, and the rectangles that they all take."""
+    """Return the block hatched, stud walls filled, boxed-in work as its outline, and the rectangles that they take."""
     things = tuple(scene)
     block = [rect_round(o) for t in things if t.material is Material.BLOCK for o in eye.cut(t.solid)]
+    boxes = [rect for _, rect in sorted(_boxes(eye, things).items())]
     filled = [*_plates(things)]
     for thing in things:
-        if thing.origin in (Origin.LINING, Origin.PART) and thing.material in _SOLID:
+        if thing.origin in (Origin.LINING, Origin.PART) and thing.treatment not in _BOXED and thing.material in _SOLID:
             for outline in eye.cut(thing.solid):
                 if uncovered(rect_round(outline), filled):
                     filled.append(rect_round(outline))
     shapes: list[Shape] = [_area(Material.BLOCK, LineKind.CUT, rect) for rect in block]
     shapes += [_area(None, LineKind.WALL, rect) for rect in filled]
-    return tuple(shapes), (*block, *filled)
+    shapes += [_area(None, LineKind.CUT, rect, outlined=True) for rect in boxes]
+    return tuple(shapes), (*block, *filled, *boxes)
+
+
+def _boxes(eye: Eye, things: Iterable[Thing]) -> dict[str, Rect]:
+    """Return the rectangle of each chase and post wrap by its obstacle: at this scale its sticks would be a blot."""
+    found: dict[str, Rect] = {}
+    for thing in things:
+        if thing.origin is Origin.PART and thing.treatment in _BOXED and thing.material in _SOLID:
+            for outline in eye.cut(thing.solid):
+                rect = rect_round(outline)
+                found[thing.owner] = found[thing.owner].joined(rect) if thing.owner in found else rect
+    return found
+
+
+def overhead_shapes(scene: Iterable[Thing]) -> tuple[Shape, ...]:
+    """Return the outline of each soffit, which lies above the cut: tinted, its edges dashed."""
+    found: dict[str, Rect] = {}
+    for thing in scene:
+        if thing.origin is Origin.PART and thing.treatment.endswith("soffit"):
+            low, high = thing.bounds.low, thing.bounds.high
+            rect = Rect(low.x, low.y, high.x, high.y)
+            found[thing.owner] = found[thing.owner].joined(rect) if thing.owner in found else rect
+    shapes: list[Shape] = []
+    for _, rect in sorted(found.items()):
+        corners = tuple(spot(corner) for corner in rect.corners())
+        shapes.append(Area(Material.BOARD, LineKind.BEYOND, corners, outlined=False))
+        shapes.append(Stroke(LineKind.HIDDEN, (*corners, corners[0])))
+    return tuple(shapes)
 
 
 def _plates(things: Iterable[Thing]) -> Iterator[Rect]:
     """Yield the plates on the slab: a stud wall's own footprint, which leaves out its doorways."""
     for thing in things:
-        if thing.origin is not Origin.SHELL and thing.bounds.high.z <= PLATE_UP and thing.material in _SOLID:
+        walls = thing.origin is not Origin.SHELL and thing.treatment not in _BOXED
+        if walls and thing.bounds.high.z <= PLATE_UP and thing.material in _SOLID:
             low, high = thing.bounds.low, thing.bounds.high
             yield Rect(low.x, low.y, high.x, high.y)
 
 
-def _area(material: Material | None, line: LineKind, rect: Rect) -> Area:
-    return Area(material, line, tuple(spot(corner) for corner in rect.corners()), outlined=material is not None)
+def _area(material: Material | None, line: LineKind, rect: Rect, *, outlined: bool | None = None) -> Area:
+    edged = material is not None if outlined is None else outlined
+    return Area(material, line, tuple(spot(corner) for corner in rect.corners()), outlined=edged)
 
 
 def window_shapes(solved: Solved) -> tuple[Shape, ...]:
@@ -95,6 +131,31 @@ def door_shapes(solved: Solved) -> tuple[Shape, ...]:
                 points = [assembly.anchors[one] for one in (name, f"{door} edge, shut", f"{door} edge, open")]
                 shapes += _swing(*(spot(_on_plan(assembly.frame.to_level(point))) for point in points))
     return tuple(shapes)
+
+
+def leaf_shapes(solved: Solved, doors: Iterable[Shape]) -> tuple[Shape, ...]:
+    """Return the leaf of each other door in a partition, shut: its record does not say which way it swings.
+
+    *doors* are the leaves that are drawn open already.
+    """
+    hinges = [shape.points[0] for shape in doors if isinstance(shape, Stroke) and shape.line is LineKind.WALL]
+    shapes: list[Shape] = []
+    for partition in solved.project.record.partitions.values():
+        across = (partition.thick.low.inches + partition.thick.high.inches) / 2
+        for opening in partition.openings:
+            low, high = opening.along.low.inches, opening.along.high.inches
+            sides = (across - LEAF / 2, across + LEAF / 2)
+            rect = Rect(low, sides[0], high, sides[1])
+            if partition.runs in ("north", "south"):
+                rect = Rect(sides[0], low, sides[1], high)
+            taken = any(_near(rect, hinge) for hinge in hinges)
+            if not taken and DOOR.search(opening.what):
+                shapes.append(Area(None, LineKind.BEYOND, tuple(spot(corner) for corner in rect.corners())))
+    return tuple(shapes)
+
+
+def _near(rect: Rect, at: Spot) -> bool:
+    return rect.left - NEAR <= at[0] <= rect.right + NEAR and rect.bottom - NEAR <= at[1] <= rect.top + NEAR
 
 
 def stair_shapes(solved: Solved) -> tuple[Shape, ...]:

@@ -7,11 +7,11 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import hypot
+from math import cos, hypot, pi, sin
 
 from bookgen.draw.eye import Eye
 from bookgen.draw.notes import Note
-from bookgen.draw.outlines import Rect, is_upright, rect_round
+from bookgen.draw.outlines import Rect, is_upright, rect_round, uncovered
 from bookgen.draw.paper import Paper
 from bookgen.draw.pieces import Piece
 from bookgen.draw.scene import Origin, Thing
@@ -25,10 +25,15 @@ from bookgen.model.solved import Solved, SolvedObstacle
 MOST = 7  # notes on a sketch
 OWN = 2  # the last rank of what is the work itself
 NEAR = Fraction(12)  # inches from the plane that an access point may lie and still be marked
-LEFTWARD = Fraction(3, 10)  # how far into the work the piece pointed at should lie: leaders come from the right
-OTHERS = 4  # pieces of a kind that a note may point at
-STEPS = 8  # places tried across a wide piece
-_RING = ((0.5, 0.866), (-0.5, 0.866), (0.866, 0.5), (-0.866, 0.5))  # spots on a circle of radius 1
+LEFTWARD = Fraction(3, 10)  # how far into the work the piece pointed at should lie
+OTHERS = 6  # pieces of a kind that a note may point at
+SPOTS = 12  # spots that a note may point at
+SEEN = 2  # stretches of a piece that are seen, the largest first, that a note may point at
+STEPS = 9  # spots along a narrow piece
+APART = 5.0  # millimetres between them
+INSET = 2.0  # millimetres inside the edges of a large piece
+_ROUND = tuple(2 * pi * step / 12 for step in range(12))  # where on a pipe's ring
+_PLAIN = frozenset({Material.STEEL, Material.SHEET, Material.PLASTIC})  # without a hatch: words may stand on them
 SMALLEST = 0.5  # millimetres on paper under which nothing is pointed at
 # What needs no note: the key names its hatch, or everybody knows it.
 _UNNAMED = frozenset(
@@ -60,7 +65,7 @@ def notes_on(pieces: Sequence[Piece], things: Sequence[Thing], subject: Subject,
     """Return one note for each kind of thing: what is hidden, the framing, the board, then what stands round it."""
     groups: dict[Group, list[Piece]] = {}
     for piece in pieces:
-        group = _group(piece, subject)
+        group = group_of(piece.thing, subject.owner)
         if group is not None and paper.millimetres(_least(piece)) >= SMALLEST:
             groups.setdefault(group, []).append(piece)
     notes: list[Note] = []
@@ -68,7 +73,7 @@ def notes_on(pieces: Sequence[Piece], things: Sequence[Thing], subject: Subject,
         if len(notes) == MOST or group[2] in {note.word for note in notes}:
             continue
         order = sorted(groups[group], key=lambda one: _preference(one, subject))
-        notes.append(_note(group, order, things, paper))
+        notes.append(_note(group, order, pieces, things, paper))
     return tuple(notes)
 
 
@@ -116,9 +121,9 @@ def _least(piece: Piece) -> Fraction:
     return min(rect.right - rect.left, rect.top - rect.bottom)
 
 
-def _group(piece: Piece, subject: Subject) -> Group | None:
-    """Return the rank, key and word of the note that a piece belongs to; None for what needs no words."""
-    thing, mine = piece.thing, piece.thing.owner == subject.owner
+def group_of(thing: Thing, owner: str) -> Group | None:
+    """Return the rank, key and word of the note that a thing belongs to; None for what needs no words."""
+    mine = thing.owner == owner
     if thing.material is Material.VOID or thing.role in _UNNAMED:
         return None
     if thing.origin is Origin.HIDDEN:
@@ -145,33 +150,74 @@ def _preference(piece: Piece, subject: Subject) -> tuple[bool, bool, bool, Fract
     )
 
 
-def _note(group: Group, pieces: Sequence[Piece], things: Sequence[Thing], paper: Paper) -> Note:
-    """Return the note on like pieces, the best to point at first; the next ones serve where it can't be reached."""
+def _note(
+    group: Group, pieces: Sequence[Piece], painted: Sequence[Piece], things: Sequence[Thing], paper: Paper
+) -> Note:
+    """Return the note on like pieces; it may point at any of those that show as well as the best one does."""
     thing = pieces[0].thing
-    others = (_spots(piece, paper)[0] for piece in pieces[1:OTHERS] if piece.line is pieces[0].line)
-    spots = (*_spots(pieces[0], paper), *others)
+    alike = [piece for piece in pieces if piece.line is pieces[0].line and _beside(piece, pieces[0])][:OTHERS]
+    spots = [spot for piece in alike for spot in _spots(piece, paper)]
+    rooms = _rooms(pieces[0], painted) if thing.origin is Origin.HIDDEN else ()
+    note = note_of(group, [piece.thing for piece in pieces], things, thinned(spots), metric=paper.metric)
+    return replace(note, rooms=rooms)
+
+
+def note_of(
+    group: Group, like: Sequence[Thing], things: Sequence[Thing], spots: tuple[Spot, ...], *, metric: bool
+) -> Note:
+    """Return the note on like things, with their trade size or stock; *things* tell how they are spaced."""
+    thing = like[0]
     if thing.origin is Origin.HIDDEN:
         return Note(thing.what, trade_words(thing.trade), spots, optional=group[0] > OWN)
-    roles = sorted({(one.thing.role, one.thing.stock) for one in pieces})
-    trade = _trade(group[2], thing, roles, things, metric=paper.metric)
-    return Note(group[2], trade, spots, optional=group[0] > OWN)
+    roles = sorted({(one.role, one.stock) for one in like})
+    trade = _trade(group[2], thing, roles, things, metric=metric)
+    in_key = thing.material is Material.BOARD  # the key names its hatch
+    return Note(group[2], trade, spots, optional=in_key or group[0] > OWN)
+
+
+def thinned(spots: Sequence[Spot]) -> tuple[Spot, ...]:
+    """Return at most so many of the spots, evenly taken."""
+    step = max(1.0, len(spots) / SPOTS)
+    return tuple(spots[int(number * step)] for number in range(int(len(spots) / step)))
+
+
+def _beside(piece: Piece, best: Piece) -> bool:
+    """Tell whether a piece lies in the same window as the best one to point at."""
+    return piece.band == best.band
+
+
+def _rooms(piece: Piece, painted: Sequence[Piece]) -> tuple[Rect, ...]:
+    """Return the largest stretch of an upright hidden thing that no piece painted later lies on."""
+    if piece.line is not LineKind.CUT or piece.thing.material not in _PLAIN or not is_upright(piece.outline):
+        return ()
+    later = itertools.dropwhile(lambda one: one is not piece, painted)
+    return uncovered(rect_round(piece.outline), (rect_round(one.outline) for one in later if one is not piece))[:1]
 
 
 def _spots(piece: Piece, paper: Paper) -> tuple[Spot, ...]:
-    """Return where a leader may end, best first: a pipe on its ring, a sloped stick along its middle, else inside."""
+    """Return where a leader may end: a pipe on its ring, a sloped stick along its middle, else inside what is seen."""
     if isinstance(piece.outline, Circle):
         (u, v), radius = piece.outline.centre, float(piece.outline.radius)
         ring = radius - float(piece.outline.wall) / 2
-        return tuple((float(u) + ring * across, float(v) + ring * up) for across, up in _RING)
+        return tuple((float(u) + ring * cos(angle), float(v) + ring * sin(angle)) for angle in _ROUND)
     if not is_upright(piece.outline):
         return _along_middle(piece.outline)
-    rect = piece.seen[0]
-    wide, high = float(rect.right - rect.left), float(rect.top - rect.bottom)
-    up = max(float(rect.bottom) + high / 2, float(rect.top) - paper.inches(4))
-    edge = min(wide / 2, paper.inches(0.6))
-    first = max(min(wide / 2, paper.inches(8)), wide * float(LEFTWARD))
-    steps = (edge + (wide - 2 * edge) * step / STEPS for step in range(STEPS + 1))
-    return tuple((float(rect.left) + across, up) for across in (first, *sorted(steps, key=lambda s: abs(s - first))))
+    return tuple(spot for rect in piece.seen[:SEEN] for spot in _in_rect(rect, paper))
+
+
+def _in_rect(rect: Rect, paper: Paper) -> tuple[Spot, ...]:
+    """Return spots in a rectangle: along the middle of a narrow one, a little inside the edges of a large one."""
+    left, low, right, high = map(float, (rect.left, rect.bottom, rect.right, rect.top))
+    wide, tall, inset = right - left, high - low, paper.inches(INSET)
+    if min(wide, tall) > 3 * inset:
+        across, up = (left + inset, (left + right) / 2, right - inset), (low + inset, (low + high) / 2, high - inset)
+        return tuple((u, v) for u in across for v in up if (u, v) != (across[1], up[1]))
+    flat = wide > tall
+    start, end = (left, right) if flat else (low, high)
+    middle = (low + high) / 2 if flat else (left + right) / 2
+    count = max(1, min(STEPS, int(paper.millimetres(end - start) / APART)))
+    along = [start + (end - start) * (step + 0.5) / count for step in range(count)]
+    return tuple((one, middle) if flat else (middle, one) for one in along)
 
 
 def _along_middle(outline: Polygon) -> tuple[Spot, ...]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Literal
 
 from bookgen.draw.dimensions import Dimension, row_offset, rows
 from bookgen.draw.eye import Eye, section_eye
@@ -19,12 +20,12 @@ from bookgen.model.solved import Solved, SolvedObstacle
 
 REACH = Fraction(36)  # inches round the work that things are looked for
 WIDE = Fraction(48)  # inches of work that a sheet shows at most
-UNDER_WIDE = Fraction(4)  # inches from the left end of such work to its standing dimensions
 WALL_NEAR = Fraction(30)  # inches from the block within which the wall is shown
 FAR_BELOW = Fraction(24)  # inches from the joists down to work that is shown without the ceiling
 OVER_LOW_WORK = Fraction(22)  # inches shown over such work
 # Millimetres on paper.
-SIDE = 9.0  # of ceiling beside the work, where no dimension stands
+SIDE = 9.0  # of ceiling beside the work and its dimensions
+NOTES = 46.0  # kept free for notes to the right of the drawing, where it leaves that much
 HEADROOM_TEXT = 46.0  # under the work, so that the headroom can be written along its line
 SHORT = 22.0  # under the work, where no headroom is written
 BREAK_STRIP = 4.0  # between two windows
@@ -101,9 +102,21 @@ def _layout(solved: Solved, assembly: Assembly, eye: Eye, work: Rect, paper: Pap
         bands = _bands(solved, work, paper, (flat, standing), headroom=_headroom(assembly))
         dimensions = _within(dimensioned(assembly, eye, bands, paper), bands[0].window)
     under = work.bottom if len(bands) > 1 else bands[-1].window.bottom
-    beside = work.right if _room_beside(work) else work.left + UNDER_WIDE
+    side: Literal[1, -1] = 1 if _at_wall(solved, work) else -1
+    beside = work.right if side == 1 else work.left
+    if not _room_beside(work):
+        side, beside = -1, bands[0].window.left + paper.exact(row_offset(rows(dimensions, "v")) + SIDE)
+    elif side == 1:
+        # At the far side of the sheet, so that what is in the work can be named from the room before it.
+        far = bands[0].window.left + paper.exact(SHEET_WIDE - 2 * EDGE - row_offset(rows(dimensions, "v")) - 2)
+        beside = max(beside, far)
     edge = {"u": float(under), "v": float(beside)}
-    return Layout(paper, bands, edge, dimensions)
+    return Layout(paper, bands, edge, dimensions, side)
+
+
+def _at_wall(solved: Solved, work: Rect) -> bool:
+    """Tell whether the block wall stands to the left of the work."""
+    return work.left < WALL_NEAR and _block_thickness(solved) > 0
 
 
 def _room_beside(work: Rect) -> bool:
@@ -123,14 +136,11 @@ def _headroom(assembly: Assembly) -> bool:
 def _bands(solved: Solved, work: Rect, paper: Paper, counts: tuple[int, int], *, headroom: bool) -> tuple[Band, ...]:
     """Return the window on work, wall and ceiling, and the one on the floor where the first does not reach it."""
     level, (flat, standing) = solved.level, counts
-    block = _block_thickness(solved)
-    near_wall = work.left < WALL_NEAR and block > 0
-    left = -block - paper.exact(1) if near_wall else work.left - paper.exact(SIDE)
-    right = work.right + paper.exact(row_offset(standing) + SIDE if standing else 2 * SIDE)
-    spare = max(Fraction(0), paper.exact(SHEET_WIDE - 2 * EDGE) - (right - left))
-    if not near_wall:
-        left -= spare / 4
-    right += spare if near_wall else 3 * spare / 4
+    sizes, near_wall = row_offset(standing) + SIDE if standing else SIDE, _at_wall(solved, work)
+    left = -_block_thickness(solved) - paper.exact(1) if near_wall else work.left - paper.exact(sizes)
+    right = work.right + paper.exact(sizes if near_wall else SIDE)
+    spare = max(Fraction(0), paper.exact(SHEET_WIDE - 2 * EDGE - NOTES) - (right - left))
+    right += spare
     top = max(work.top, level.joists + level.joist_depth + 1)
     if work.top < level.joists - FAR_BELOW:
         top = work.top + OVER_LOW_WORK

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
+from typing import Literal
 
 from bookgen.draw.dimensions import (
+    OVER,
+    Base,
     Dimension,
-    Ground,
     beside_texts,
     chosen_dimensions,
     drawn,
@@ -18,11 +21,13 @@ from bookgen.draw.dimensions import (
     rows,
 )
 from bookgen.draw.eye import Eye
+from bookgen.draw.ground import Ground
 from bookgen.draw.key import drawn_key, key_entries
-from bookgen.draw.notes import Column, Note, Segment, column_width, drawn_notes, free_slant
+from bookgen.draw.notes import Note, Segment, leader_shapes, text_shapes
 from bookgen.draw.outlines import Rect
-from bookgen.draw.paper import DRAWING_HIGH, SHEET_WIDE, Paper
+from bookgen.draw.paper import DRAWING_HIGH, SHEET_WIDE, TEXT, Paper
 from bookgen.draw.pieces import Band, Piece, visible
+from bookgen.draw.placing import Sheet, placed
 from bookgen.draw.pointing import Subject, notes_on, tag_notes, with_tags
 from bookgen.draw.scene import Thing
 from bookgen.draw.shapes import drawn_pieces
@@ -34,44 +39,36 @@ from bookgen.model.solved import Solved, SolvedObstacle
 # Millimetres on paper.
 TOLERANCE = 0.3
 EDGE = 2.0  # round the sheet
-TO_NOTES = 5.0  # from the drawing to notes beside or above it
-NARROW = 30.0  # of a note's line, where it is wrapped shortest
-UPRIGHT = 90  # degrees: the slant that always keeps leaders apart
-# How wide may a line of a note be, and are optional notes out of reach kept? Tried in this order.
-ATTEMPTS = ((54.0, True), (46.0, True), (54.0, False), (46.0, False), (38.0, False), (NARROW, False))
+HEAD = 48.0  # above the drawing, where notes may stand that have no room beside it
 TO_KEY = 6.0  # from the drawing to the key under it
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """Where a view goes at one scale: windows, the edge of the work that dimensions start from, the dimensions."""
+    """Where a view goes at one scale: windows, the edge of the work that dimensions start from, the dimensions.
+
+    *side* is 1 where standing dimensions stack to the right of the work, -1 to the left.
+    """
 
     paper: Paper
     bands: tuple[Band, ...]
     edge: Mapping[str, float]
     dimensions: tuple[Dimension, ...]
+    side: Literal[1, -1] = 1
 
     def extent(self) -> tuple[float, float, float, float]:
         """Return left, bottom, right and top of drawing and dimensions."""
         placed = [band.placed() for band in self.bands]
         flat, standing = rows(self.dimensions, "u"), rows(self.dimensions, "v")
-        right = max(float(rect.right) for rect in placed)
-        bottom = min(float(rect.bottom) for rect in placed)
-        if standing:
+        left, right = min(float(rect.left) for rect in placed), max(float(rect.right) for rect in placed)
+        bottom, top = min(float(rect.bottom) for rect in placed), max(float(rect.top) for rect in placed)
+        if standing and self.side == 1:
             right = max(right, self.edge["v"] + self.paper.inches(row_offset(standing) + 2))
+        elif standing:
+            left = min(left, self.edge["v"] - self.paper.inches(row_offset(standing) + OVER + TEXT))
         if flat:
             bottom = min(bottom, self.edge["u"] - self.paper.inches(row_offset(flat) + 2))
-        left, top = min(float(rect.left) for rect in placed), max(float(rect.top) for rect in placed)
         return left, bottom, right, top
-
-
-@dataclass(frozen=True, slots=True)
-class _Notes:
-    """Notes that fit, the column they stand in, and the slant of their leaders."""
-
-    notes: tuple[Note, ...]
-    column: Column
-    slant: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,62 +113,69 @@ def drawn_sheet(
     paper = layout.paper
     pieces = visible(eye, things, obstacle.key, layout.bands)
     shapes = list(drawn_pieces(pieces, paper, hidden_dashed=eye.axis == "y"))
-    ground = Ground(paper, layout.edge, _crossings(pieces, layout), _ends(pieces, layout, work))
-    layout = replace(layout, dimensions=fitting(layout.dimensions, ground))
-    layout = replace(layout, edge={**layout.edge, "v": beside_texts(layout.dimensions, ground)})
-    ground = replace(ground, edge=layout.edge)
-    sizes = drawn(layout.dimensions, ground)
+    base = Base(paper, layout.edge, layout.side, _crossings(pieces, layout), _ends(pieces, layout, work))
+    layout = replace(layout, dimensions=fitting(layout.dimensions, base))
+    layout = replace(layout, edge={**layout.edge, "v": beside_texts(layout.dimensions, base)})
+    base = replace(base, edge=layout.edge)
+    sizes = drawn(layout.dimensions, base)
     tags = [note for band in layout.bands for note in tag_notes(solved, obstacle, eye, band.window, band.shift)]
     notes = with_tags(notes_on(pieces, things, Subject(obstacle.key, work), paper), tags, pieces)
     left, bottom, _, top = layout.extent()
-    avoid = _segments(sizes, paper)
-    chosen, right = _column(layout, notes, avoid)
-    noted, top_of_notes = drawn_notes(chosen.notes, paper, chosen.column, chosen.slant, avoid)
+    noted, right, highest = noted_on(paper, layout.extent(), notes, tuple(shapes), sizes)
     entries = key_entries(shapes)
     key, low = drawn_key(entries, paper, left, right, bottom - paper.inches(TO_KEY))
     edge = paper.inches(EDGE)
     return Drawn(
         (left - edge, low - edge),
-        (right + edge, max(top, top_of_notes) + edge),
+        (right + edge, max(top, highest) + edge),
         (*shapes, *sizes, *noted, *key),
         entries,
         tuple(piece.thing for piece in pieces),
     )
 
 
-def _column(layout: Layout, notes: tuple[Note, ...], avoid: tuple[Segment, ...]) -> tuple[_Notes, float]:
-    """Return the notes with their column and slant, and the right edge of the sheet.
+def noted_on(
+    paper: Paper,
+    extent: tuple[float, float, float, float],
+    notes: tuple[Note, ...],
+    shapes: tuple[Shape, ...],
+    sizes: tuple[Shape, ...],
+) -> tuple[tuple[Shape, ...], float, float]:
+    """Return the notes as shapes, and the right edge and the top of all that is drawn with them.
 
-    They stand beside the drawing where that fits, else above it. Where the leaders have no room lines are wrapped
-    shorter and optional notes out of reach are left out; only where nothing else helps the sheet grows wider.
+    *extent* is left, bottom, right and top of the drawing with its dimensions, *sizes* their shapes.
     """
-    paper, (left, _, right, top) = layout.paper, layout.extent()
-    whole = max(right, left + paper.inches(SHEET_WIDE - 2 * EDGE))
-    for widest, every in ATTEMPTS:
-        column = _at(layout, whole - column_width(notes, paper, widest), widest)
-        kept = tuple(note for note in notes if every or not note.optional or _reach(note) < column.left)
-        column = _at(layout, whole - column_width(kept, paper, widest), widest)
-        slant = free_slant(kept, paper, column, avoid)
-        if slant is not None:
-            return _Notes(kept, column, slant), whole
-    needed = tuple(note for note in notes if not note.optional)
-    start = max((_reach(note) for note in needed), default=left) + paper.inches(TO_NOTES)
-    wide = column_width(needed, paper, NARROW)
-    column = Column(max(start, whole - wide), top + paper.inches(TO_NOTES), NARROW)
-    return _Notes(needed, column, UPRIGHT), max(whole, column.left + wide)
+    left, bottom, right, top = extent
+    wide = max(paper.millimetres(right - left), SHEET_WIDE - 2 * EDGE)
+    tall = paper.millimetres(top - bottom)
+    ground = Ground((left, bottom), 1 / paper.inches(1.0), wide, tall + HEAD)
+    ground.add(shapes)
+    barred = _bar_sizes(ground, sizes, paper)
+    places = placed(notes, ground, Sheet(wide, tall, ground.raster(), barred))
+
+    def back(spot: Spot) -> Spot:
+        return left + paper.inches(spot[0]), bottom + paper.inches(spot[1])
+
+    found: list[Shape] = []
+    for place in places:
+        if place.leader is not None:
+            found += leader_shapes(*(back(spot) for spot in place.leader))
+    for place in places:
+        found += text_shapes(place.setting, paper, back(place.at))
+    highest = max((place.box()[3] for place in places), default=0.0)
+    return tuple(found), left + paper.inches(wide), back((0.0, highest))[1]
 
 
-def _reach(note: Note) -> float:
-    return min(spot[0] for spot in note.spots)
-
-
-def _at(layout: Layout, start: float, widest: float) -> Column:
-    """Return the column that starts at *start*: beside the drawing it may come down as far as the dimensions."""
-    paper, (_, _, right, top) = layout.paper, layout.extent()
-    if start < right + paper.inches(TO_NOTES):
-        return Column(start, top + paper.inches(TO_NOTES), widest)
-    over = max((d.high for d in layout.dimensions if d.along == "v"), default=top)
-    return Column(start, min(top, over + paper.inches(TO_NOTES)), widest)
+def _bar_sizes(ground: Ground, sizes: tuple[Shape, ...], paper: Paper) -> tuple[Segment, ...]:
+    """Take the ground under dimensions: no leader may run over their lines and texts. Return the lines as placed."""
+    barred: list[Segment] = []
+    for shape in sizes:
+        if isinstance(shape, Label):
+            ground.bar(label_box(shape, paper))
+        elif isinstance(shape, Stroke):
+            ground.bar_line(shape.points)
+            barred += pairwise([ground.at(point) for point in shape.points])
+    return tuple(barred)
 
 
 def _crossings(pieces: tuple[Piece, ...], layout: Layout) -> Callable[[Dimension, float, float], list[float]]:
@@ -197,29 +201,19 @@ def _ends(pieces: tuple[Piece, ...], layout: Layout, work: Rect) -> Callable[[Di
     """Return the function that tells where an extension line starts: at the work, or past what else lies on it."""
 
     def end(one: Dimension, value: float) -> float:
-        edge = layout.edge[one.along]
-        own = float(work.bottom if one.along == "u" else work.right)
-        if (edge >= own) if one.along == "u" else (edge <= own):
-            return edge
+        # Outward is down for a flat dimension, to the side for a standing one: there larger is further out.
+        way = -1 if one.along == "u" else layout.side
+        edge = layout.edge[one.along] * way
+        own = float(work.bottom if one.along == "u" else work.right if way == 1 else work.left) * way
         found = [own]
-        for rect in (rect for piece in pieces for rect in piece.seen):
+        for rect in (rect for piece in pieces for rect in piece.seen) if edge > own else ():
             low, high = (rect.left, rect.right) if one.along == "u" else (rect.bottom, rect.top)
             if low <= value <= high:
-                found.append(float(rect.bottom if one.along == "u" else rect.right))
-        return max(min(found), edge) if one.along == "u" else min(max(found), edge)
+                outer = rect.bottom if one.along == "u" else rect.right if way == 1 else rect.left
+                found.append(float(outer) * way)
+        return min(max(found), edge) * way
 
     return end
-
-
-def _segments(shapes: tuple[Shape, ...], paper: Paper) -> tuple[Segment, ...]:
-    """Return what leaders keep off: dimension lines, and the texts on them."""
-    boxes = [label_box(shape, paper) for shape in shapes if isinstance(shape, Label)]
-    sides = [
-        side
-        for left, low, right, high in boxes
-        for side in (((left, low), (right, high)), ((left, high), (right, low)), ((left, low), (left, high)))
-    ]
-    return (*sides, *_lines(shapes))
 
 
 def label_box(label: Label, paper: Paper) -> tuple[float, float, float, float]:
@@ -231,12 +225,3 @@ def label_box(label: Label, paper: Paper) -> tuple[float, float, float, float]:
     if label.turned:
         return u - over, v - back, u + under, v - back + wide
     return u - back, v - under, u - back + wide, v + over
-
-
-def _lines(shapes: tuple[Shape, ...]) -> tuple[Segment, ...]:
-    return tuple(
-        (a, b)
-        for shape in shapes
-        if isinstance(shape, Stroke)
-        for a, b in zip(shape.points, shape.points[1:], strict=False)
-    )

@@ -62,6 +62,19 @@ def elevation_words(
     )
 
 
+def cutaway_words(
+    solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, things: Iterable[Thing], *, below: bool, metric: bool
+) -> SketchWords:
+    """Return the words of a cutaway; *below* tells that one looks up at it."""
+    seen_from = "seen from below" if below else "seen from the room and a little from above"
+    return SketchWords(
+        f"{_name(solved, obstacle)}: cutaway, {seen_from}",
+        description(assembly, obstacle, things, metric=metric),
+        f"Cut away in layers, {seen_from}: what is hidden, the framing, the finished surface. "
+        f"Not to scale. {NOT_FOR_PERMIT}",
+    )
+
+
 def plan_words(solved: Solved, eye: Eye, paper: Paper) -> SketchWords:
     """Return the words of the level plan."""
     level = solved.project.record.level.name
@@ -73,7 +86,7 @@ def plan_words(solved: Solved, eye: Eye, paper: Paper) -> SketchWords:
     return SketchWords(
         f"{level}: plan, north up",
         f"A plan with {rooms}, what is hidden between them drawn dashed{tagged}.",
-        f"Cut {up} above the floor, north up.{tags} {paper.words()}. {NOT_FOR_PERMIT}",
+        f"Cut {up} above the floor, north up; soffits overhead are dashed too.{tags} {paper.words()}. {NOT_FOR_PERMIT}",
     )
 
 

@@ -112,4 +112,6 @@ def lower_first(text: str) -> str:
 
 def looking(compass: Compass) -> str:
     """Return which way one looks."""
+    if compass == "up":
+        return "seen from below, north up as on the plan"
     return "looking down, north up" if compass == "down" else f"looking {compass}"

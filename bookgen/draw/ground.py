@@ -1,0 +1,202 @@
+"""Shapes that a sheet already shows in; where on it a text may stand, and what a line on it would cross, out.
+
+All in millimetres on paper, from the lower left corner of the stretch that is looked at.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import ceil, cos, pi, sin
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bookgen.model.sketch import Area, LineKind, Shape, Spot, Stroke
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+Cells = NDArray[np.int32]
+Kind = TypeVar("Kind", bound=np.generic)
+
+Box = tuple[float, float, float, float]  # left, low, right, high
+
+CELL = 0.5  # millimetres: how finely it is known what is taken
+SIDES = 16  # of the polygon that stands for a circle
+BARE = 1.2  # millimetres from its spot on which a leader bars nothing and is barred by nothing
+SAMPLES = 48  # spots looked at along a leader; the lines that it may not cross are three cells thick
+# Lines that are no border between two things.
+_UNMINDED = frozenset({LineKind.DETAIL, LineKind.CENTRE, LineKind.BREAK})
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Cells that are taken, and *sums* of them to the left and below, so that any box is asked in four look-ups."""
+
+    cells: Flags
+    sums: Cells
+
+    def free(self, left: Floats, low: Floats, right: Floats, high: Floats) -> Flags:
+        """Tell for each box whether it lies on the raster and nothing is taken in it."""
+        columns, rows = self.cells.shape
+        inside = (left >= 0) & (low >= 0) & (np.ceil(right / CELL) <= columns) & (np.ceil(high / CELL) <= rows)
+        return np.asarray(inside & (self.count(left, low, right, high) == 0))
+
+    def count(self, left: Floats, low: Floats, right: Floats, high: Floats) -> Cells:
+        """Return how many cells are taken in each box."""
+        columns, rows = self.cells.shape
+        a, c = (np.clip(edge, 0, columns).astype(int) for edge in (np.floor(left / CELL), np.ceil(right / CELL)))
+        b, d = (np.clip(edge, 0, rows).astype(int) for edge in (np.floor(low / CELL), np.ceil(high / CELL)))
+        return np.asarray(self.sums[c, d] - self.sums[a, d] - self.sums[c, b] + self.sums[a, b])
+
+
+def taken(cells: Flags) -> Taken:
+    """Return cells with their sums."""
+    sums = np.zeros((cells.shape[0] + 1, cells.shape[1] + 1), dtype=np.int32)
+    np.cumsum(np.cumsum(cells, axis=0, dtype=np.int32), axis=1, out=sums[1:, 1:])
+    return Taken(cells, sums)
+
+
+@dataclass(frozen=True, slots=True)
+class Raster:
+    """What a sheet shows, cell by cell: the number of what is seen there, where no text may stand, where no leader."""
+
+    surfaces: Cells
+    taken: Taken
+    barred: Flags
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The cells that leaders run over, a row for each leader."""
+
+    across: Cells
+    up: Cells
+
+    def borders(self, surfaces: Cells) -> Floats:
+        """Return how often each leader goes from one surface to another."""
+        seen = surfaces[self.across, self.up]
+        return np.asarray((seen[:, 1:] != seen[:, :-1]).sum(1), dtype=float)
+
+    def on(self, cells: Flags) -> Flags:
+        """Tell of each leader whether it runs over one of these cells."""
+        return np.asarray(cells[self.across, self.up].any(1))
+
+
+def ways(leaders: Floats, shape: tuple[int, ...]) -> Way:
+    """Return the cells under leaders, given as rows x1 y1 x2 y2 x3 y3, but for their first stretch, on a raster."""
+    pieces_x, pieces_y = [], []
+    for start, count in ((0, SAMPLES), (2, SAMPLES // 12)):
+        (x1, y1), (x2, y2) = leaders[:, start : start + 2].T, leaders[:, start + 2 : start + 4].T
+        bare = np.minimum(1.0, BARE / np.hypot(x2 - x1, y2 - y1)) if start == 0 else np.zeros(len(leaders))
+        share = bare[:, None] + (1.0 - bare[:, None]) * np.linspace(0.0, 1.0, count)
+        pieces_x.append(x1[:, None] + (x2 - x1)[:, None] * share)
+        pieces_y.append(y1[:, None] + (y2 - y1)[:, None] * share)
+    across = np.clip((np.hstack(pieces_x) / CELL).astype(np.int32), 0, shape[0] - 1)
+    return Way(across, np.clip((np.hstack(pieces_y) / CELL).astype(np.int32), 0, shape[1] - 1))
+
+
+def cells_in(cells: NDArray[Kind], box: Box) -> NDArray[Kind]:
+    """Return the cells of a box, given as left, low, right and high, as a view."""
+    left, low, right, high = (max(0.0, side) / CELL for side in box)
+    return cells[int(left) : ceil(right), int(low) : ceil(high)]
+
+
+def cells_under(points: Sequence[Spot], shape: tuple[int, ...], *, thick: int = 0) -> tuple[Cells, Cells]:
+    """Return the cells under a line, and *thick* more on every side of them."""
+    found_across, found_up = [], []
+    for (x1, y1), (x2, y2) in itertools.pairwise(points):
+        steps = int(max(abs(x2 - x1), abs(y2 - y1)) / CELL) + 2
+        share = np.arange(steps) / (steps - 1)
+        found_across.append(((x1 + (x2 - x1) * share) / CELL).astype(np.int32))
+        found_up.append(((y1 + (y2 - y1) * share) / CELL).astype(np.int32))
+    across, up = np.concatenate(found_across), np.concatenate(found_up)
+    if thick:
+        round_it = np.arange(-thick, thick + 1, dtype=np.int32)
+        across = (across[:, None, None] + round_it[None, :, None]).repeat(len(round_it), axis=2).ravel()
+        up = (up[:, None, None] + round_it[None, None, :]).repeat(len(round_it), axis=1).ravel()
+    inside = (across >= 0) & (across < shape[0]) & (up >= 0) & (up < shape[1])
+    return across[inside], up[inside]
+
+
+class Ground:
+    """Builds the raster of a sheet *wide* by *high*, whose lower left corner is *origin* on the model."""
+
+    def __init__(self, origin: Spot, per_inch: float, wide: float, high: float) -> None:
+        self._origin, self._per_inch = origin, per_inch
+        self._cells: Cells = np.zeros((int(wide / CELL) + 1, int(high / CELL) + 1), dtype=np.int32)
+        self._barred: Flags = np.zeros(self._cells.shape, dtype=bool)
+        self._next = 0
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        """Return how many cells the sheet is wide and high."""
+        return self._cells.shape
+
+    def at(self, spot: Spot) -> Spot:
+        """Return a spot of the model on the sheet."""
+        return (spot[0] - self._origin[0]) * self._per_inch, (spot[1] - self._origin[1]) * self._per_inch
+
+    def back(self, spot: Spot) -> Spot:
+        """Return a spot of the sheet on the model."""
+        return self._origin[0] + spot[0] / self._per_inch, self._origin[1] + spot[1] / self._per_inch
+
+    def add(self, shapes: Iterable[Shape]) -> None:
+        """Take what areas and strokes cover, each a surface of its own; a later one lies on an earlier one."""
+        for shape in shapes:
+            if isinstance(shape, Area):
+                self._fill(self._corners(shape))
+            elif isinstance(shape, Stroke):
+                self._take_line([self.at(point) for point in shape.points], own=shape.line not in _UNMINDED)
+
+    def bar(self, box: Box) -> None:
+        """Take a box of the model, given as left, low, right and high, over which no leader may run."""
+        left, low = self.at((box[0], box[1]))
+        right, high = self.at((box[2], box[3]))
+        cells_in(self._barred, (left, low, right, high))[:] = True
+        cells_in(self._cells, (left, low, right, high))[:] = 1
+
+    def bar_line(self, points: Iterable[Spot]) -> None:
+        """Take a line of the model over which no leader may run."""
+        placed = [self.at(point) for point in points]
+        self._barred[cells_under(placed, self._barred.shape, thick=1)] = True
+        self._cells[cells_under(placed, self._cells.shape)] = 1
+
+    def raster(self) -> Raster:
+        """Return what is taken so far."""
+        return Raster(self._cells.copy(), taken(self._cells > 0), self._barred.copy())
+
+    def _take_line(self, points: Sequence[Spot], *, own: bool = True) -> None:
+        """Take the cells under a line; one that is not its *own* surface belongs to what lies under it."""
+        self._next += own
+        where = cells_under(points, self._cells.shape)
+        self._cells[where] = self._next if own else np.maximum(self._cells[where], 1)
+
+    def _corners(self, area: Area) -> list[Spot]:
+        if area.radius is None:
+            return [self.at(corner) for corner in area.corners]
+        (u, v), radius = self.at(area.corners[0]), area.radius * self._per_inch
+        angles = [2 * pi * step / SIDES for step in range(SIDES)]
+        return [(u + radius * cos(angle), v + radius * sin(angle)) for angle in angles]
+
+    def _fill(self, corners: list[Spot]) -> None:
+        xs, ys = [x for x, _ in corners], [y for _, y in corners]
+        left, low, right, high = min(xs), min(ys), max(xs), max(ys)
+        if len(corners) == 4 and len(set(xs)) == 2 and len(set(ys)) == 2:
+            self._next += 1
+            cells_in(self._cells, (left, low, right, high))[:] = self._next
+            return
+        self._take_line([*corners, corners[0]])
+        columns, rows = self._cells.shape
+        a, b = max(0, int(left / CELL)), max(0, int(low / CELL))
+        c, d = min(columns, int(right / CELL) + 1), min(rows, int(high / CELL) + 1)
+        if a >= c or b >= d:
+            return
+        x, y = np.meshgrid((np.arange(a, c) + 0.5) * CELL, (np.arange(b, d) + 0.5) * CELL, indexing="ij")
+        inside = np.zeros(x.shape, dtype=bool)
+        for (x1, y1), (x2, y2) in zip(corners, corners[1:] + corners[:1], strict=True):
+            if y1 != y2:
+                inside ^= ((y1 <= y) != (y2 <= y)) & (x < x1 + (y - y1) * (x2 - x1) / (y2 - y1))
+        self._cells[a:c, b:d][inside] = self._next
