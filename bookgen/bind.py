@@ -6,6 +6,7 @@ import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from bookgen.check import Checked, check
 from bookgen.compose import compose, for_edition
@@ -17,6 +18,9 @@ from bookgen.model.problem import Problem
 from bookgen.model.project import Project
 from bookgen.render.publish import refuse_foreign, staged
 from bookgen.render.themes import load_theme
+
+if TYPE_CHECKING:
+    from bookgen.render.pictures import PictureSet
 
 PICTURES = "pictures"
 
@@ -89,6 +93,8 @@ def _write(book: Book, project: Project, staging: Path, progress: Callable[[str,
     )
     if faults:
         raise _RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
+    overlays = _overlays(book, project, staging / PICTURES, progress)
+    pictures = {**pictures, **overlays}
     progress("pages", 0, 1)
     render_site(book, theme, pictures, write_svg, staging, _extras(book), cache / "fonts")
     progress("print book", 0, 1)
@@ -96,6 +102,24 @@ def _write(book: Book, project: Project, staging: Path, progress: Callable[[str,
     if book.edition is not Edition.SAMPLE:
         write_tags(book, theme, staging / "tags.pdf")
         write_calendar(book, staging / "upkeep.ics")
+
+
+def _overlays(
+    book: Book, project: Project, out: Path, progress: Callable[[str, int, int], None]
+) -> dict[str, PictureSet]:
+    """Write framed photos laid over finished ones; return their copies by the key of the see-through."""
+    from bookgen.render.warp import make_overlay
+
+    seen = {see.key: see for chapter in book.chapters for see in chapter.see_throughs}
+    made: dict[str, PictureSet] = {}
+    for done, see in enumerate(seen.values(), start=1):
+        framed, finished = _photo(project, see.framed.digest), _photo(project, see.finished.digest)
+        overlay = make_overlay(framed, finished, see.panes, out, cache_folder() / "pictures")
+        if isinstance(overlay, tuple):
+            raise _RefusedError((_photo_problem(project, *overlay),))
+        made[see.key] = overlay
+        progress("see-through", done, len(seen))
+    return made
 
 
 def _extras(book: Book) -> tuple[tuple[str, str], ...]:

@@ -179,15 +179,38 @@ def test_no_original_photo_and_no_metadata_is_in_a_book(bound: dict[str, Path]) 
         assert not any(mark in data for mark in (b"Exif\x00", b"http://ns.adobe.com", b"ICC_PROFILE", b"stand-in"))
 
 
+CLOCKS = re.compile(
+    r"\b(?:time\.(?:time|time_ns|localtime|gmtime|monotonic|perf_counter|strftime)|(?:datetime|date)\.(?:now|utcnow|today))\("
+)
+
+
+def test_no_book_depends_on_a_clock() -> None:
+    """The program reads no clock, so there is no day of building that SOURCE_DATE_EPOCH could stand in for."""
+    modules = sorted((PROJECTS.parent / "bookgen").rglob("*.py"))
+    templates = [path for path in (PROJECTS.parent / "themes").rglob("*") if path.suffix in {".typ", ".html", ".js"}]
+    assert len(modules) > 100
+    assert [path.name for path in modules if CLOCKS.search(path.read_text("utf-8"))] == []
+    assert [
+        path.name for path in templates if re.search(r"datetime\.today|Date\(|now\(", path.read_text("utf-8"))
+    ] == []
+
+
 def test_the_same_records_give_the_same_bytes(tmp_path: Path, cache: Path) -> None:
-    """Twice, under another locale, time zone and hash seed."""
+    """Twice, under another locale, time zone, hash seed and build day, with other file times and a cold cache."""
     for name, variables in (
         ("one", {"TZ": "America/Chicago", "PYTHONHASHSEED": "1", "LC_ALL": "C"}),
-        ("two", {"TZ": "Asia/Tokyo", "PYTHONHASHSEED": "2", "LC_ALL": "C.UTF-8"}),
+        ("two", {"TZ": "Asia/Tokyo", "PYTHONHASHSEED": "2", "LC_ALL": "C.UTF-8", "SOURCE_DATE_EPOCH": "981173106"}),
     ):
-        run = bookgen("bind", PROJECTS / "smallest", "--out", name, cwd=tmp_path, cache=cache, **variables)
+        project = tmp_path / name / "smallest"
+        shutil.copytree(PROJECTS / "smallest", project)
+        kept = cache
+        if name == "two":
+            kept = tmp_path / "cold"
+            for path in project.rglob("*"):
+                os.utime(path, (981173106, 981173106))
+        run = bookgen("bind", project, "--out", f"{name}/book", cwd=tmp_path, cache=kept, **variables)
         assert run.returncode == 0, run.stderr
-    one, two = tmp_path / "one", tmp_path / "two"
+    one, two = tmp_path / "one" / "book", tmp_path / "two" / "book"
     names = sorted(path.relative_to(one) for path in one.rglob("*") if path.is_file())
     assert names == sorted(path.relative_to(two) for path in two.rglob("*") if path.is_file())
     assert [name for name in names if (one / name).read_bytes() != (two / name).read_bytes()] == []

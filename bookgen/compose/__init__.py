@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
+from dataclasses import replace
 
 from bookgen.compose.chapters import Gathered, Source, chapter, gather
 from bookgen.compose.checks import check_rows
 from bookgen.compose.edition import for_edition
 from bookgen.compose.faces import face_pages
-from bookgen.compose.front import emergencies, shutoffs
+from bookgen.compose.front import emergencies, shutoffs, unrecorded
 from bookgen.compose.hidden import register_rows, untagged_rows
 from bookgen.compose.material import material_rows, total_rows
 from bookgen.compose.papers import index_rows, paper_groups, people_rows
 from bookgen.compose.pictures import Album
+from bookgen.compose.search import search_index
 from bookgen.compose.show import Show
 from bookgen.compose.terms import terms
 from bookgen.compose.upkeep import upkeep_rows
@@ -31,12 +33,13 @@ __all__ = ["compose", "for_edition"]
 def compose(solved: Solved, sketches: Mapping[str, tuple[Sketch, ...]], plan: Sketch | None, edition: Edition) -> Book:
     """Return the book of *edition*; *solved* has already been through `for_edition`, and the sketches drawn from it."""
     show = Show(solved.project.record.units, terms(LANGUAGE))
-    source = Source(solved, sketches, Album(solved.project, show), edition)
+    source = Source(solved, sketches, Album(solved.project, show, solved.level, solved.photos), edition)
     gathered = gather(solved.project.obstacles)
     chapters = tuple(chapter(one, source) for one in gathered)
     record, sample = solved.project.record, edition is Edition.SAMPLE
+    panels = shutoffs(gathered, source)
     slugs = {file.key: one.slug for one in gathered for file in one.files}
-    return Book(
+    book = Book(
         key=solved.project.key,
         edition=edition,
         edition_words=show.terms[f"edition {edition.value}"],
@@ -52,8 +55,9 @@ def compose(solved: Solved, sketches: Mapping[str, tuple[Sketch, ...]], plan: Sk
         security=record.private.security,
         about_pictures=record.book.about_pictures or "",
         disclaimer=show.terms["disclaimer"],
-        shutoffs=shutoffs(gathered, source),
+        shutoffs=panels,
         emergencies=() if sample else emergencies(source),
+        unrecorded=() if sample else unrecorded(panels, source),
         register=_register(gathered, source),
         plan=None if sample else plan,
         chapters=chapters,
@@ -68,6 +72,7 @@ def compose(solved: Solved, sketches: Mapping[str, tuple[Sketch, ...]], plan: Sk
         index=index_rows(chapters),
         terms=show.terms.words,
     )
+    return replace(book, search=search_index(book))
 
 
 def _book_id(solved: Solved) -> str:
@@ -105,7 +110,7 @@ def _register(gathered: tuple[Gathered, ...], source: Source) -> tuple[RegisterR
         target = (one.number, one.slug)
         for file in one.files:
             worked, home = solved.obstacle(file.key), file.record.room
-            tagged += register_rows(worked, file.record.access, target, home, solved.project, show)
+            tagged += register_rows(file, target, solved, show)
             room = solved.project.record.rooms[home].name
             untagged += untagged_rows(worked.hidden, target, room, solved.level, show)
     return (*sorted(tagged, key=lambda row: int(row.tag)), *untagged)

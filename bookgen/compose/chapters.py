@@ -7,19 +7,20 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from bookgen.compose.caution import panels
 from bookgen.compose.checks import check_rows
-from bookgen.compose.hidden import hidden_rows, reach
+from bookgen.compose.hidden import doubted_ties, hidden_rows, reach
 from bookgen.compose.material import cut_rows, material_rows, summary
 from bookgen.compose.notes import blocks
 from bookgen.compose.pictures import Album
+from bookgen.compose.seeing import before_after, see_throughs
 from bookgen.compose.show import sentence_case
 from bookgen.compose.upkeep import upkeep_rows
-from bookgen.model.book import Chapter, Edition, Fact, Phase, Picture, SignalPanel
+from bookgen.model.book import Chapter, Edition, Fact, Phase, Picture
 from bookgen.model.project import ObstacleFile
-from bookgen.model.records.obstacle import Caution, PhotoUse
+from bookgen.model.records.obstacle import PhotoUse
 from bookgen.model.sketch import Sketch
 from bookgen.model.solved import Solved, SolvedObstacle
-from bookgen.trade.cautions import caution
 
 PHASES = ("before", "framed", "finished")
 
@@ -85,9 +86,9 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
         framed_hero=_first(phases, "framed"),
         sketches=tuple(sketch for file in gathered.files for sketch in source.sketches.get(file.key, ())),
         reaches=tuple(
-            reach(point, next(s for s in one.access if s.tag == point.tag), solved.project, show)
-            for record, one in zip(records, worked, strict=True)
-            for point in record.access
+            reach(point, next(s for s in one.access if s.tag == point.tag), file, solved, show)
+            for file, one in zip(gathered.files, worked, strict=True)
+            for point in file.record.access
         ),
         hidden=tuple(row for one in worked for row in hidden_rows(one.hidden, solved.level, show)),
         cautions=panels(tuple(c for record in records for c in record.cautions)),
@@ -98,33 +99,23 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
         ),
         sizes=tuple(dict.fromkeys(fact for one in worked for fact in _sizes(one, source, several=several))),
         facts=(*(record.sentence for record in records[1:]), *(words for record in records for words in record.facts)),
-        questions=tuple(words for record in records for words in record.questions),
+        questions=_questions(gathered.files, source),
         differences=tuple(words for one in worked for words in _differences(one, source)),
         phases=shown,
         materials=material_rows(tuple(m for record in records for m in record.materials)),
         summary=summary({file.key for file in gathered.files}, solved, show) if solved.takeoff.pieces else (),
         cut_list=cut_rows({file.key for file in gathered.files}, solved, show) if trade else (),
         checks=check_rows(solved.findings, {file.file for file in gathered.files}, show) if trade else (),
+        see_throughs=see_throughs({file.key for file in gathered.files}, source.album),
+        before_after=before_after(_first(phases, "before"), _first(phases, "finished")),
     )
 
 
-def panels(cautions: tuple[Caution, ...]) -> tuple[SignalPanel, ...]:
-    """Return the signal panels of a chapter, each hazard once, gravest first."""
-    order = ("DANGER", "WARNING", "CAUTION", "NOTICE")
-    found: dict[str, SignalPanel] = {}
-    for one in cautions:
-        panel = panel_of(one.hazard, one.add)
-        found.setdefault(one.hazard, panel)
-    return tuple(sorted(found.values(), key=lambda panel: order.index(panel.word)))
-
-
-def panel_of(hazard: str, add: str | None = None) -> SignalPanel:
-    """Return the panel of one hazard by its key; `read` has already refused keys that are not in the table."""
-    row = caution(hazard)
-    if row is None:
-        raise LookupError(f"no caution called {hazard}")
-    avoidance = f"{row.avoidance} {add}" if add else row.avoidance
-    return SignalPanel(row.signal.value, row.hazard, row.consequence, avoidance, row.call)
+def _questions(files: tuple[ObstacleFile, ...], source: Source) -> tuple[str, ...]:
+    """Return what is still open: the records' own questions, and the ties that were left out."""
+    form = source.album.show.terms["tie left out"]
+    asked = [words for file in files for words in file.record.questions]
+    return (*asked, *(form.format(says=says) for file in files for _, says in doubted_ties(file, source.solved)))
 
 
 def _treatments(worked: list[SolvedObstacle], source: Source) -> str:

@@ -6,11 +6,12 @@ and shared photos. The trade edition drops what is the owner's own. Everything a
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from types import MappingProxyType
 
-from bookgen.model.assembly import HiddenThing
 from bookgen.model.book import Edition
+from bookgen.model.evidence import Overlay, PhotoEvidence
 from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.records import Obstacle
 from bookgen.model.records import Project as ProjectRecord
@@ -53,6 +54,7 @@ def _sample(solved: Solved) -> Solved:
         findings=(),
         faces=(),
         takeoff=replace(solved.takeoff, pieces=(), totals=()),
+        photos=PhotoEvidence(overlays=tuple(_shared_overlays(solved.photos.overlays, files))),
     )
 
 
@@ -84,8 +86,10 @@ def _shared_project(record: ProjectRecord) -> ProjectRecord:
 
 
 def _shared_obstacle(record: Obstacle) -> Obstacle:
-    before, framed, finished = (tuple(use for use in phase if use.share) for phase in _phases(record.photos))
-    photos = Photos.model_construct(before=before, framed=framed, finished=finished)
+    before, framed, finished = (
+        tuple(_shared_use(use) for use in phase if use.share) for phase in _phases(record.photos)
+    )
+    photos = Photos.model_construct(before=before, framed=framed, finished=finished, see_through=())
     return record.model_copy(
         update={
             "photos": photos,
@@ -101,14 +105,23 @@ def _shared_obstacle(record: Obstacle) -> Obstacle:
     )
 
 
+def _shared_use(use: PhotoUse) -> PhotoUse:
+    """Keep the picture, but no place on a wall and no tag number."""
+    return use.model_copy(update={"tied": None, "marks": ()})
+
+
+def _shared_overlays(overlays: tuple[Overlay, ...], files: tuple[ObstacleFile, ...]) -> Iterator[Overlay]:
+    """Yield the overlays of two shared photos, with the shared words for what they show, and no measure."""
+    shows = {(file.key, use.file): use.shows for file in files for use in file.record.photos.framed}
+    finished = {(file.key, use.file) for file in files for use in file.record.photos.finished}
+    for one in overlays:
+        if (one.obstacle, one.framed) in shows and (one.obstacle, one.finished) in finished:
+            yield replace(one, says=shows[one.obstacle, one.framed], deepest=None, shift=None)
+
+
 def _phases(photos: Photos) -> tuple[tuple[PhotoUse, ...], ...]:
     return (photos.before, photos.framed, photos.finished)
 
 
 def _shared_solved(obstacle: SolvedObstacle) -> SolvedObstacle:
-    return replace(obstacle, access=(), hidden=tuple(_shared_thing(thing) for thing in obstacle.hidden))
-
-
-def _shared_thing(thing: HiddenThing) -> HiddenThing:
-    """Keep the shape, so that a drawing stays true, but not the name of what is not shared."""
-    return thing if thing.share else replace(thing, what="", trade="")
+    return replace(obstacle, access=(), hidden=tuple(thing for thing in obstacle.hidden if thing.share))

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bookgen.compose.chapters import Gathered, Source, panel_of
-from bookgen.compose.hidden import cover_words, ties_words
+from bookgen.compose.caution import panel_of
+from bookgen.compose.chapters import PHASES, Gathered, Source
+from bookgen.compose.hidden import cover_words, good_ties, room_words, ties_words
 from bookgen.model.book import EmergencyNote, Fact, Picture, ShutoffPanel
-from bookgen.model.project import ObstacleFile
+from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.records.obstacle import AccessPoint, Shutoff
 
 SUPPLIES = ("water", "gas", "electric")
@@ -20,11 +21,32 @@ def shutoffs(gathered: tuple[Gathered, ...], source: Source) -> tuple[ShutoffPan
 
 
 def emergencies(source: Source) -> tuple[EmergencyNote, ...]:
-    """Return what to do when something is wrong, from the fixed words of the language."""
+    """Return what to do when something is wrong, from the fixed words of the language, with whom to call."""
+    project = source.solved.project
+    kinds = {file.record.kind for file in project.obstacles}
+    there = kinds | {thing.system for obstacle in source.solved.obstacles for thing in obstacle.hidden}
     return tuple(
-        EmergencyNote(one.title, one.steps, panel_of(one.caution) if one.caution else None)
+        EmergencyNote(
+            one.title,
+            (*one.steps, *_people(one.roles, project)),
+            panel_of(one.caution) if one.caution and one.about in there else None,
+        )
         for one in source.album.show.terms.emergencies
     )
+
+
+def unrecorded(panels: tuple[ShutoffPanel, ...], source: Source) -> tuple[str, ...]:
+    """Return a sentence for each supply without a first shutoff; for gas only where the house has gas."""
+    there = {thing.system for obstacle in source.solved.obstacles for thing in obstacle.hidden}
+    wanted = [supply for supply in SUPPLIES if supply != "gas" or "gas" in there]
+    known = {panel.supply for panel in panels if panel.first}
+    return tuple(source.album.show.terms[f"unrecorded {supply}"] for supply in wanted if supply not in known)
+
+
+def _people(roles: tuple[str, ...], project: Project) -> Iterator[str]:
+    for person in project.record.people:
+        if person.role.casefold() in roles and person.phone:
+            yield f"{person.role}: {person.name}, {person.phone}."
 
 
 def _panels(gathered: Gathered, source: Source) -> Iterator[ShutoffPanel]:
@@ -38,14 +60,16 @@ def _panel(
     point: AccessPoint, shutoff: Shutoff, file: ObstacleFile, gathered: Gathered, source: Source
 ) -> ShutoffPanel:
     show, project = source.album.show, source.solved.project
-    room = project.record.rooms[point.room or file.record.room].name
-    facts = [Fact(show.terms["room"], room), Fact(show.terms["where"], point.where)]
+    facts = [Fact(show.terms["room"], room_words(point, file, project, show)), Fact(show.terms["where"], point.where)]
     facts.append(Fact(show.terms["cover"], cover_words(point, show)))
-    if point.ties:
-        facts.append(Fact(show.terms["from marks"], ties_words(point.ties, project, show)))
+    ties = ties_words(good_ties(point, file, source.solved), project, show)
+    if ties:
+        facts.append(Fact(show.terms["from marks"], ties))
+    facts.append(Fact(show.terms["known"], show.known(point.known)))
     return ShutoffPanel(
         supply=shutoff.of,
         title=show.terms[f"supply {shutoff.of}"],
+        warning=show.terms["gas first"] if shutoff.of == "gas" else "",
         tag=point.tag,
         what=point.what,
         stops=shutoff.stops,
@@ -54,15 +78,16 @@ def _panel(
         way=shutoff.get_there,
         never=shutoff.never,
         facts=tuple(facts),
-        picture=_picture(file, source),
+        picture=_picture(shutoff, file, source),
         chapter=gathered.slug,
         first=shutoff.first,
     )
 
 
-def _picture(file: ObstacleFile, source: Source) -> Picture | None:
-    photos = file.record.photos
-    for phase, uses in (("finished", photos.finished[::-1]), ("framed", photos.framed), ("before", photos.before)):
-        if uses:
-            return source.album.picture(uses[0], phase)
+def _picture(shutoff: Shutoff, file: ObstacleFile, source: Source) -> Picture | None:
+    """Return the photo that shows the shutoff; none where the record names none, since a wrong one misleads."""
+    for phase in PHASES:
+        for use in getattr(file.record.photos, phase):
+            if use.file == shutoff.picture:
+                return source.album.picture(use, phase)
     return None

@@ -14,6 +14,7 @@ from bookgen.model.records.values import Interval, Size
 
 IN_FEET_FROM = Fraction(36)  # inches; shorter lengths read better in inches alone
 MONTHS_A_YEAR = 12
+AT_THE_FLOOR = Fraction(1, 4)  # inches
 ROUGH_PARTS = 4  # of an inch
 ROUGH_MILLIMETRES = 5
 
@@ -46,6 +47,10 @@ class Show:
             fives = floor(value * MILLIMETRES_PER_INCH / ROUGH_MILLIMETRES + Fraction(1, 2))
             return self.length(Length(fives * ROUGH_MILLIMETRES / MILLIMETRES_PER_INCH))
         return self.length(Length(value).to_tape(ROUGH_PARTS))
+
+    def over_floor(self, value: Fraction) -> str:
+        """Return a height over the finished floor, as found by tape; what lies lower is at the floor."""
+        return self.terms["at the floor"] if value <= AT_THE_FLOOR else self.about(value)
 
     def size(self, size: Size) -> str:
         """Return width by height."""

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from typing import Literal
 
+from bookgen.model.evidence import Pane
 from bookgen.model.sketch import Sketch
 
 
@@ -19,6 +21,28 @@ class Edition(Enum):
     OWNER = "owner"
     SAMPLE = "sample"
     TRADE = "trade"
+
+
+MarkShape = Literal["point", "arrow", "box"]
+Percent = tuple[float, float]
+"""A point of a picture, in percent of its width from the left and of its height from the top."""
+
+
+@dataclass(frozen=True, slots=True)
+class PictureMark:
+    """Something pointed out on a picture: *label* stands on it and before *what* in the list below the picture.
+
+    *dots*: the point; the tail of an arrow and its tip; two opposite corners of a box. *tag* is true where the label is
+    the number of a hang tag. *where* says where it was measured to be, *known* how that is known; both may be "".
+    """
+
+    shape: MarkShape
+    label: str
+    tag: bool
+    what: str
+    dots: tuple[Percent, ...]
+    where: str = ""
+    known: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +56,25 @@ class Picture:
     height: int
     phase: str
     date: str
+    marks: tuple[PictureMark, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SeeThrough:
+    """A finished wall that can be looked through: *panes* map the *framed* picture onto the *finished* one.
+
+    *key* names the pictures made of both. *alt* says what is seen through the board, *shift* how far off what lies
+    deeper may seem. The *marks* are those of the framed picture where they lie on the finished one.
+    """
+
+    key: str
+    finished: Picture
+    framed: Picture
+    panes: tuple[Pane, ...]
+    alt: str
+    caption: str
+    shift: str
+    marks: tuple[PictureMark, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,6 +223,8 @@ class Chapter:
     summary: tuple[str, ...]  # material summary in plain words
     cut_list: tuple[CutRow, ...]  # trade edition only
     checks: tuple[CheckRow, ...]  # trade edition only
+    see_throughs: tuple[SeeThrough, ...] = ()
+    before_after: tuple[Picture, Picture] | None = None  # of the same shape, so that one can be laid on the other
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +244,7 @@ class ShutoffPanel:
     picture: Picture | None
     chapter: str  # slug
     first: bool
+    warning: str = ""  # what comes before anything else
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +272,8 @@ class RegisterRow:
     sure: str
     chapter: str  # slug
     number: int
+    turn: str = ""  # how a shutoff is closed
+    caution: SignalPanel | None = None  # what its tag warns of
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,6 +297,8 @@ class FacePage:
     summary: str
     rows: tuple[FaceRow, ...]
     chapter: str
+    along_head: str = ""  # what the first distance is taped from
+    up_head: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,6 +335,38 @@ class IndexRow:
 
     word: str
     chapters: tuple[tuple[int, str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SearchEntry:
+    """One answer of the search: what it is called, where it is, and where in the book it is told.
+
+    *phrases* are its own names and what people ask when they look for it; *words* are loose words about it. *kind* is
+    the kind of place (shutoff, emergency, tag, hidden, chapter, room, face, upkeep, material, paper, person, hazards,
+    keys, page); *chapter* is a slug, or ""; *part* says which of its kind: a tag, a uid, a kind of page, or a count
+    from 1 in the order of the book. *digest* is a picture of the book, or "". Of two that fit alike the one with the
+    greater *weight* (1 to 9) stands first.
+    """
+
+    title: str
+    where: str
+    phrases: tuple[str, ...]
+    words: str
+    kind: str
+    chapter: str
+    part: str
+    tag: str
+    digest: str
+    weight: int
+
+
+@dataclass(frozen=True, slots=True)
+class SearchIndex:
+    """What the search of a book knows: its answers, words that stand for one another, words that say nothing."""
+
+    entries: tuple[SearchEntry, ...] = ()
+    alike: tuple[tuple[str, ...], ...] = ()
+    skip: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -343,6 +425,8 @@ class Book:
     checks: tuple[CheckRow, ...]
     index: tuple[IndexRow, ...]
     terms: Mapping[str, str]
+    search: SearchIndex = SearchIndex()
+    unrecorded: tuple[str, ...] = ()  # supplies whose shutoff nobody has recorded, as sentences with room to write
 
     def pictures(self) -> tuple[Picture, ...]:
         """Return every picture the book shows, each once, in the order of the book."""
@@ -351,6 +435,7 @@ class Book:
         for chapter in self.chapters:
             groups += [chapter.hero, chapter.framed_hero]
             groups += [picture for phase in chapter.phases for picture in phase.pictures]
+            groups += [picture for see in chapter.see_throughs for picture in (see.finished, see.framed)]
         for picture in groups:
             if picture is not None:
                 found.setdefault(picture.digest, picture)

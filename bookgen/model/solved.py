@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, HiddenThing, Part
+from bookgen.model.evidence import PhotoEvidence
 from bookgen.model.geometry import Point, Polygon
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding
 from bookgen.model.project import Project
-from bookgen.model.records.inside import Known
+from bookgen.model.records.inside import Known, Way
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +99,7 @@ class FaceBehind:
     room: str
     obstacle: str
     overhead: bool
+    along_way: Way
     along: tuple[Fraction, Fraction]
     up: tuple[Fraction, Fraction]
     members: tuple[Fraction, ...]
@@ -145,6 +147,7 @@ class Solved:
     findings: tuple[Finding, ...]
     takeoff: Takeoff
     faces: tuple[FaceBehind, ...] = ()
+    photos: PhotoEvidence = field(default_factory=PhotoEvidence)
 
     def obstacle(self, key: str) -> SolvedObstacle:
         """Return one obstacle by its key; a key that is not there is our own bug."""

@@ -13,6 +13,7 @@ from bookgen.model.records import Obstacle
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.read.attachments import notes_of, photos_of
 from bookgen.read.folder import RecordFile, obstacle_files, project_file
+from bookgen.read.photo_points import point_problems
 from bookgen.read.references import reference_problems
 from bookgen.read.sense import sense_problems
 from bookgen.read.shape import AnyRecord, record_of
@@ -56,6 +57,7 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
         *size_problems(source, sources),
         *sense_problems(source, sources),
         *photo_problems,
+        *point_problems(sources, photos),
         *note_problems,
     }
     if every or main is None or main.record is None:

@@ -12,6 +12,7 @@ from bookgen.read.source import ANY, Path, Source, in_treatments, one_line
 from bookgen.trade.cautions import cautions
 
 ACCESS_TAG: Path = ("access", ANY, "tag")
+USED_TAGS: tuple[Path, ...] = (("upkeep", ANY, "tag"), ("photos", ANY, ANY, "marks", ANY, "tag"))
 _TAG = re.compile(r"[0-9]{1,3}")
 
 
@@ -114,11 +115,11 @@ def _tags_twice(obstacles: tuple[Source, ...]) -> Iterator[Problem]:
 
 
 def _unknown_tags(project: Source | None, obstacles: tuple[Source, ...]) -> Iterator[Problem]:
-    """Yield a Problem for upkeep that is done at a tag nobody has."""
+    """Yield a Problem for upkeep that is done at a tag nobody has, and for a mark on a photo that shows one."""
     known = {_tag(text) for source in obstacles for _, text in source.texts(ACCESS_TAG)}
     tags = sorted(tag for tag in known if tag)
     for user in (*obstacles, *((project,) if project else ())):
-        for path, text in user.texts(("upkeep", ANY, "tag")):
+        for path, text in (use for pattern in USED_TAGS for use in user.texts(pattern)):
             tag = _tag(text)
             if tag and tag not in known:
                 repair = f"write one of {listed(tags)}" if tags else "add the access point, or delete tag:"

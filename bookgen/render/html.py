@@ -9,13 +9,14 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from bookgen.model.book import Book, Picture
+from bookgen.model.book import Book, Picture, SeeThrough
 from bookgen.model.sketch import Sketch
 from bookgen.render import site_pages, words
 from bookgen.render.pictures import PictureSet
-from bookgen.render.site_assets import write_assets
+from bookgen.render.search import write_search
+from bookgen.render.site_assets import ASSETS, write_assets
 from bookgen.render.site_pages import Page
-from bookgen.render.site_pictures import ShownPicture, show_picture
+from bookgen.render.site_pictures import ShownPicture, ShownThrough, show_picture, show_through
 from bookgen.render.themes import Theme
 
 # 'self' covers neighbouring files of a page opened from a disk too: seen in Chromium for styles, fonts, scripts and
@@ -54,7 +55,11 @@ def render_site(
         path = out / page.href
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(f"{text}\n", encoding="utf-8", newline="\n")
-    write_assets(theme, texts, out, cache)
+    # The answers of the search are set in the same faces, so their signs are cut too.
+    answers = [entry.title + entry.where for entry in book.search.entries]
+    write_assets(theme, [*texts, *answers], out, cache)
+    if book.search.entries:
+        write_search(book, pictures, _say(book), out / ASSETS)
 
 
 def _say(book: Book) -> Callable[[str], str]:
@@ -108,6 +113,9 @@ class _Writer:
         def shown(picture: Picture) -> ShownPicture:
             return show_picture(picture, self.pictures, page.root)
 
+        def shown_through(see: SeeThrough) -> ShownThrough:
+            return show_through(see, self.pictures, page.root)
+
         def tag_href(slug: str, tag: str) -> str:
             return page.root + site_pages.tag_href(chapters[slug], tag)
 
@@ -124,6 +132,7 @@ class _Writer:
             "numbers": {slug: chapter.number for slug, chapter in chapters.items()},
             "tag_href": tag_href,
             "shown": shown,
+            "shown_through": shown_through,
             "drawn": self.drawn,
             "extras": self.extras,
         }

@@ -16,8 +16,9 @@ from pathlib import Path
 
 import typst
 
-from bookgen.model.book import Book, Picture
+from bookgen.model.book import Book, Picture, SeeThrough
 from bookgen.model.sketch import Sketch
+from bookgen.render.picture_marks import drawn_marks
 from bookgen.render.pictures import PictureSet
 from bookgen.render.printable import Signs, printable, signs_of, upright_in
 from bookgen.render.svg import write_svg
@@ -87,15 +88,19 @@ class _Stage:
             return value.value
         if is_dataclass(value) and not isinstance(value, type):
             data = {field.name: self.plain(getattr(value, field.name)) for field in fields(value)}
-            return data | {"file": self._picture(value)} if isinstance(value, Picture) else data
+            if isinstance(value, Picture):
+                return data | {"file": self._picture(value.digest), "drawn": self.plain(drawn_marks(value.marks))}
+            if isinstance(value, SeeThrough):
+                return data | {"file": self._picture(value.key), "drawn": self.plain(drawn_marks(value.marks))}
+            return data
         if isinstance(value, Mapping):
             return {key: self.plain(inner) for key, inner in value.items()}
         if isinstance(value, (tuple, list)):
             return [self.plain(inner) for inner in value]
         return value
 
-    def _picture(self, picture: Picture) -> str:
-        file = next(file for file in self._pictures[picture.digest].files if file.use == "print")
+    def _picture(self, key: str) -> str:
+        file = next(file for file in self._pictures[key].files if file.use == "print")
         target = self._work / "pictures" / file.name
         if not target.exists():
             shutil.copyfile(self._source / file.name, target)

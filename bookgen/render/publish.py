@@ -1,93 +1,176 @@
 """A book written into a staging folder in, the same book swapped into its target out; always one whole book.
 
-A bound folder carries a manifest, so that a later bind knows it as its own; a folder without one is never cleared.
+A bound folder carries a manifest, so that a later bind knows it as its own; a folder without one is never cleared, nor
+one in which somebody else has put a file. What a bind that was killed leaves behind lies beside the target, under names
+of its own, and goes at the next bind.
 """
 
 from __future__ import annotations
 
-import hashlib
 import json
+import os
+import re
 import shutil
+import unicodedata
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 
 from bookgen import __version__
+from bookgen.render.disk import exchanged, settle_folder, settled_digest
+from bookgen.render.holding import HeldError, held
 
 MANIFEST = "bookgen-manifest.json"
-STAGING = ".binding"
+STAGING = ".binding-"  # and the number of the process, so that a bind never writes into what another one left
 RETIRED = ".replaced"
+LOCK = ".binding-lock"
+OF_NOBODY = frozenset({".DS_Store", "Thumbs.db", "desktop.ini"})  # a file manager writes them where it has looked
+WAITING = 16  # files that are waited for together: a disk writes many in hardly more time than one
+NAMED = 3  # files of somebody else that a message names
 
 
 class TargetRefusedError(Exception):
-    """The target holds something that is not a bound book; the message says what to do."""
+    """The target is no place for this bind: somebody else's files, or another bind; the message says what to do."""
 
 
 @contextmanager
 def staged(target: Path) -> Iterator[Path]:
     """Give a new folder beside *target* to write into, and swap it in when the block ends without an exception.
 
-    Raises TargetRefusedError before anything is written when *target* holds files of somebody else, OSError when the
-    disk is in the way. Whatever happens, *target* is the old book or the new one, whole; the staging folder is removed.
+    Raises TargetRefusedError before anything is written when *target* holds files of somebody else or another bind is
+    at work on it, OSError when the disk is in the way. Whatever happens, a kill at any moment included, *target* is
+    the old book or the new one, whole. Where the file system can't exchange two folders, a kill between two renames
+    leaves the old book under its retired name, and the next bind puts it back first.
     """
+    target = Path(os.path.abspath(target))  # noqa: PTH100 - `..` goes, links stay: the target itself may not be one
     refuse_foreign(target)
     target.parent.mkdir(parents=True, exist_ok=True)
-    staging = target.parent / f".{target.name}{STAGING}"
-    _recover(target)
-    _remove(staging)
+    try:
+        with held(_beside(target, LOCK)):
+            yield from _staged(target)
+    except HeldError as error:
+        process = f"process {error.holder}" if error.holder else "another process"
+        raise TargetRefusedError(
+            f"{target} is being bound by {process} at this moment; wait until that is done, then bind again"
+        ) from None
+
+
+def _staged(target: Path) -> Iterator[Path]:
+    _clean_up(target)
+    staging = _beside(target, f"{STAGING}{os.getpid()}")
     staging.mkdir()
     try:
         yield staging
         _write_manifest(staging)
         _swap(staging, target)
     finally:
-        _remove(staging)
+        # What can't be removed now is in nobody's way, and must not hide why the bind broke: the next one tries again.
+        shutil.rmtree(staging, ignore_errors=True)
 
 
 def refuse_foreign(target: Path) -> None:
-    """Raise TargetRefusedError when *target* is a file, or a folder with content that no bind has written."""
+    """Raise TargetRefusedError when *target* is no folder of its own, or holds anything that no bind has written."""
     if target.is_symlink() or (target.exists() and not target.is_dir()):
         raise TargetRefusedError(f"{target} is not a folder; name another with --out")
-    if target.is_dir() and any(target.iterdir()) and not (target / MANIFEST).is_file():
+    if os.path.ismount(target):
+        raise TargetRefusedError(
+            f"{target} is a whole drive; name a folder on it with --out, such as {target / 'book'}"
+        )
+    found = _files_in(target)
+    if found and MANIFEST not in found:
         raise TargetRefusedError(f"{target} holds files that are not a bound book; name another folder with --out")
+    foreign = sorted(found - _listed(target)) if found else []
+    if foreign:
+        names = [name.encode("utf-8", "replace").decode() for name in foreign[:NAMED]]
+        more = f" and {len(foreign) - NAMED} more" if len(foreign) > NAMED else ""
+        raise TargetRefusedError(
+            f"{target} holds a bound book and files that no bind has written: {', '.join(names)}{more}; "
+            "move them elsewhere, or name another folder with --out"
+        )
+
+
+def _files_in(folder: Path) -> set[str]:
+    """Return the names of everything in *folder* but folders and what belongs to nobody."""
+    if not folder.exists():
+        return set()
+    names = {path.relative_to(folder).as_posix() for path in _walked(folder)[1]}
+    return {unicodedata.normalize("NFC", name) for name in names if name.rpartition("/")[2] not in OF_NOBODY}
+
+
+def _walked(top: Path) -> tuple[list[Path], list[Path]]:
+    """Return the folders and everything else in *top*; raises OSError where one can't be looked into.
+
+    (`Path.rglob` would pass over such a folder without a word.)
+    """
+    below: list[Path] = []
+    others: list[Path] = []
+    for here, folders, files in os.walk(top, onerror=_raise):
+        for path in (Path(here) / name for name in (*folders, *files)):
+            (below if path.is_dir() and not path.is_symlink() else others).append(path)
+    return below, others
+
+
+def _raise(error: OSError) -> None:
+    raise error
+
+
+def _listed(target: Path) -> set[str]:
+    """Return the files that the manifest in *target* lists, and itself."""
+    try:
+        files = json.loads((target / MANIFEST).read_text(encoding="utf-8"))["files"]
+        return {unicodedata.normalize("NFC", name) for name in (*files, MANIFEST)}
+    except (ValueError, TypeError, KeyError, RecursionError):
+        raise TargetRefusedError(
+            f"{target / MANIFEST} can't be read, so nobody knows whose files lie beside it; "
+            "look through the folder and delete it, or name another with --out"
+        ) from None
 
 
 def _write_manifest(folder: Path) -> None:
-    files = {
-        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
-        for path in sorted(folder.rglob("*"))
-        if path.is_file()
-    }
+    """List every file of *folder* with its digest, and wait until all of it is on the disk."""
+    folders, written = _walked(folder)
+    with ThreadPoolExecutor(WAITING) as pool:
+        digests = pool.map(settled_digest, written)
+        files = {path.relative_to(folder).as_posix(): digest for path, digest in zip(written, digests, strict=True)}
     text = json.dumps({"bookgen": __version__, "files": files}, indent=1, sort_keys=True)
     (folder / MANIFEST).write_text(text + "\n", encoding="utf-8")
+    settled_digest(folder / MANIFEST)
+    for path in (*folders, folder):
+        settle_folder(path)
 
 
 def _swap(staging: Path, target: Path) -> None:
-    retired = target.parent / f".{target.name}{RETIRED}"
-    if target.exists():
-        target.replace(retired)
+    refuse_foreign(target)  # once more: a book takes its time, and somebody may have put a file there meanwhile
+    if not target.exists():
+        staging.replace(target)
+    elif not exchanged(staging, target):
+        _swap_in_two_steps(staging, target)
+    settle_folder(target.parent)
+
+
+def _swap_in_two_steps(staging: Path, target: Path) -> None:
+    retired = _beside(target, RETIRED)
+    target.replace(retired)
     try:
         staging.replace(target)
-    except OSError:
-        if retired.exists() and not target.exists():
+    finally:
+        if not target.exists():
             retired.replace(target)
-        raise
-    _remove(retired)
+    shutil.rmtree(retired, ignore_errors=True)
 
 
-def _recover(target: Path) -> None:
-    """Put back the old book where a bind was killed between its two renames."""
-    retired = target.parent / f".{target.name}{RETIRED}"
-    if not retired.exists():
-        return
-    if target.exists():
-        _remove(retired)
-    else:
+def _clean_up(target: Path) -> None:
+    """Remove what binds of *target* left when they were killed; put the old book back where it had no name any more."""
+    retired = _beside(target, RETIRED)
+    if retired.exists() and not _files_in(target):
+        if target.exists():
+            shutil.rmtree(target)
         retired.replace(target)
+    ours = re.compile(rf"{re.escape(_beside(target, STAGING).name)}[0-9]+|{re.escape(retired.name)}")
+    for path in [path for path in target.parent.iterdir() if ours.fullmatch(path.name)]:
+        shutil.rmtree(path)
 
 
-def _remove(folder: Path) -> None:
-    if folder.is_symlink() or folder.is_file():
-        folder.unlink()
-    elif folder.exists():
-        shutil.rmtree(folder)
+def _beside(target: Path, ending: str) -> Path:
+    return target.parent / f".{target.name}{ending}"

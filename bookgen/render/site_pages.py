@@ -54,6 +54,7 @@ def book_pages(book: Book, say: Say) -> tuple[Page, ...]:
         ("takeoff.html", "takeoff", book.edition is Edition.TRADE and bool(book.totals), say("takeoff")),
         ("checks.html", "checks", book.edition is Edition.TRADE and checked, say("checks")),
         ("later-work.html", "later", later, say("later work")),
+        ("find.html", "find", bool(book.search.entries), say("find")),
         ("index-of-words.html", "words", bool(book.index), say("index")),
     )
     chapters = (Page(chapter_href(chapter), "chapter", chapter.title, chapter) for chapter in book.chapters)
@@ -119,3 +120,11 @@ def by_room(faces: tuple[FacePage, ...]) -> tuple[tuple[str, tuple[FacePage, ...
     for face in faces:
         found.setdefault(face.room, []).append(face)
     return tuple((room, tuple(pages)) for room, pages in found.items())
+
+
+def face_id(faces: tuple[FacePage, ...], place: int) -> str:
+    """Return the element's id of the face at *place* in *faces*, as `by_room` numbers rooms and faces."""
+    face = faces[place]
+    rooms = list(dict.fromkeys(other.room for other in faces))
+    within = sum(1 for other in faces[: place + 1] if other.room == face.room)
+    return f"face-{rooms.index(face.room) + 1}-{within}"

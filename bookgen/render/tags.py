@@ -8,12 +8,11 @@ from pathlib import Path
 
 import segno
 
-from bookgen.model.book import Book, RegisterRow, SignalPanel
+from bookgen.model.book import Book, RegisterRow
 from bookgen.render.print import set_pdf, write_words
 from bookgen.render.printable import signs_of
 from bookgen.render.themes import Theme
 
-GRAVEST = ("DANGER", "WARNING", "CAUTION")
 ERROR_LEVEL = "m"  # a label gets dusty; level M still reads with 15 % of it lost
 
 
@@ -46,22 +45,15 @@ def code_text(book: Book, row: RegisterRow) -> str:
 
 
 def _label(book: Book, row: RegisterRow) -> dict[str, str]:
-    panel = _gravest(book, row)
+    panel = row.caution
     return {
         "tag": row.tag,
         "what": row.what,
         "trade_word": row.trade_word,
-        "line": f"{row.room}. {row.where}",
+        "line": ". ".join(filter(None, (row.room, row.where, row.turn))),
         "word": panel.word if panel else "",
         "caution": panel.avoidance if panel else "",
         "code": f"{row.tag}.svg",
         "code_says": book.terms["code says"].format(tag=row.tag),
         "code_text": book.terms["code text"].format(book=book.book_id, tag=row.tag),
     }
-
-
-def _gravest(book: Book, row: RegisterRow) -> SignalPanel | None:
-    """Return the gravest caution of the tag's chapter; a NOTICE is about things, not people, and stays in the book."""
-    panels = [panel for one in book.chapters if one.slug == row.chapter for panel in one.cautions]
-    found = [panel for word in GRAVEST for panel in panels if panel.word == word]
-    return found[0] if found else None

@@ -7,7 +7,7 @@ from typing import Literal
 
 from bookgen.model.assembly import Material, Part
 from bookgen.model.geometry import Axis, Polygon, box
-from bookgen.model.length import Length, show_inches
+from bookgen.model.length import Length, show_feet, show_inches
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import PROJECT_FILE, Project, Step
@@ -65,6 +65,10 @@ def solve_rooms(project: Project, level: SolvedLevel) -> tuple[tuple[SolvedRoom,
         if outline.area() == 0:
             rule, repair = "its corners enclose nothing", "list the corners in order, going round the room"
             problems.append(_problem(project, "room-flat", ("rooms", key, "outline"), "", rule, repair))
+        if room.ceiling is not None and height_above_slab(room.ceiling, level) > level.joists:
+            rule, repair = "it lies above the joists that carry it", "write a height under the joists, with its datum"
+            height = show_feet(room.ceiling.length)
+            problems.append(_problem(project, "ceiling-above-joists", ("rooms", key, "ceiling"), height, rule, repair))
         rooms.append(SolvedRoom(key, room.name, room.use, outline, _ceiling(room, level)))
     return tuple(rooms), tuple(problems)
 

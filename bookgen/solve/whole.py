@@ -18,6 +18,7 @@ from bookgen.solve.choices import chosen
 from bookgen.solve.hidden import hidden_things
 from bookgen.solve.level import solve_level, solve_rooms
 from bookgen.solve.locate.behind import behind_faces, boxed
+from bookgen.solve.locate.photo_evidence import photo_evidence
 from bookgen.solve.positions import ground
 from bookgen.solve.shell import headed
 from bookgen.solve.site import Site, Worked, moved
@@ -45,8 +46,9 @@ def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
         return None, problems
     rooms, room_problems = solve_rooms(project, level)
     placed, place_problems = _placed(project, level)
-    if room_problems or place_problems:
-        return None, tuple(sorted((*room_problems, *place_problems)))
+    evidence, photo_problems = photo_evidence(project, level)
+    if room_problems or place_problems or photo_problems:
+        return None, tuple(sorted((*room_problems, *place_problems, *photo_problems)))
     in_frame = {frame: _in_frame(placed, frame) for frame in {one.frame for one in placed} if frame is not None}
     worked = [_worked(project, level, one, in_frame) for one in placed]
     wrong = [problem for _, found in worked for problem in found]
@@ -61,7 +63,7 @@ def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     keyed = [(assembly.key, assembly) for assembly in assemblies] + [("", wall) for wall in walls]
     seen = boxed(things)
     faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen))
-    return Solved(project, level, rooms, obstacles, found, count((*assemblies, *walls)), faces), ()
+    return Solved(project, level, rooms, obstacles, found, count((*assemblies, *walls)), faces, evidence), ()
 
 
 def _placed(project: Project, level: SolvedLevel) -> tuple[tuple[_Placed, ...], tuple[Problem, ...]]:

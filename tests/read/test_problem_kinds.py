@@ -21,9 +21,8 @@ from bookgen.read.tree import source_of
 
 SOURCE = Path(bookgen.__file__).parent
 KINDS = SOURCE / "model" / "problem_kinds"
-ANSWERS = (
-    SOURCE / "solve" / "locate"
-)  # its refusals answer a question; no record leads to them, so they are no problems
+# Their refusals answer a question; no record leads to them, so they are no problems.
+ANSWERS = frozenset(SOURCE / "solve" / "locate" / name for name in ("ties.py", "tie_choice.py"))
 CASES = Path(__file__).parents[1] / "cases" / "read"
 CODE = re.compile(r"[a-z]+(?:-[a-z0-9]+)+")
 LEFT_OUT = re.compile(r"\.\.\., |(?:, )?\.\.\.")  # three points stand for keys that do not matter to an example
@@ -34,7 +33,7 @@ FINDINGS = frozenset({"Finding"})  # the codes of checks are listed by the check
 @cache
 def raised() -> dict[str, set[str]]:
     """Return the codes that are handed to anything with a parameter `code` in the whole program, with their files."""
-    files = [path for path in SOURCE.rglob("*.py") if KINDS not in path.parents and ANSWERS not in path.parents]
+    files = [path for path in SOURCE.rglob("*.py") if KINDS not in path.parents and path not in ANSWERS]
     trees = {path: ast.parse(path.read_text("utf-8")) for path in files}
     takers: dict[str, int] = {}
     for tree in trees.values():

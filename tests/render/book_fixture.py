@@ -6,6 +6,7 @@ import hashlib
 from dataclasses import replace
 from fractions import Fraction
 
+from bookgen.compose.search import search_index
 from bookgen.model.book import (
     Block,
     Book,
@@ -405,6 +406,7 @@ BOOK = Book(
     ),
     terms=TERMS,
 )  # fmt: skip
+BOOK = replace(BOOK, search=search_index(BOOK))
 
 
 def trade_book() -> Book:
@@ -424,7 +426,7 @@ def trade_book() -> Book:
 def sample_book() -> Book:
     """Return a sample edition: chapters only, no tags, everything else left out."""
     reaches = tuple(replace(reach, tag="") for reach in CORNER.reaches)
-    return replace(
+    book = replace(
         BOOK,
         edition=Edition.SAMPLE,
         edition_words="Sample edition",
@@ -442,3 +444,4 @@ def sample_book() -> Book:
         hazards=(),
         index=(),
     )
+    return replace(book, search=search_index(book))

@@ -1,6 +1,14 @@
 """The fixed words that the default theme prints, in an English of the tests' own."""
 
 TERMS = {
+    "fade": "Fade",
+    "framed behind": "What is behind",
+    "how much of before": "How much of the earlier picture shows",
+    "how much of the framing": "How much of the framing shows",
+    "marks on picture": "Marked on the picture",
+    "phase finished": "Finished",
+    "see through": "See through the finished wall",
+    "wipe": "Wipe",
     "along": "Along the face",
     "asked": "Asked",
     "at": "At",
@@ -23,6 +31,16 @@ TERMS = {
     "drill says": "Depths are from the surface. Where a place is planned or assumed there is none: open up, or ask.",
     "every": "How often",
     "faces": "Walls and ceilings",
+    "find": "Find anything",
+    "find label": "What are you looking for?",
+    "find hint": "In your own words: breaker box, clogged drain, no hot water.",
+    "find keys": "The down arrow goes to the answers.",
+    "find none": "Nothing in this book fits. Try another word, or one word alone.",
+    "find one": "1 answer",
+    "find some": "{count} answers, the best first",
+    "find best": "Best answer: {title}. {where}",
+    "find without script": "The search needs a script, and none runs. Every word of the index stands here.",
+    "all words": "All words of the index",
     "find in list": "Find in this list",
     "finished sizes": "Finished sizes",
     "for the trades": "For the trades",
@@ -98,4 +116,5 @@ TERMS = {
     "what was done": "What was done",
     "where": "Where",
     "who": "Who",
+    "when something is wrong": "When something is wrong",
 }

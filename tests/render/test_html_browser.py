@@ -55,7 +55,7 @@ def test_the_register_sorts_and_finds(browser, sites) -> None:
     page.get_by_role("button", name="What").first.click()
     assert page.evaluate(what)[0] == "Shelf backing"
     assert page.locator("th[aria-sort=descending]").count() == 1
-    page.get_by_role("searchbox").fill("guest")
+    page.locator(".register").get_by_role("searchbox").fill("guest")
     assert page.evaluate(what) == ["Main water valve", "Junction box"]
     context.close()
 

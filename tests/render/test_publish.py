@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from bookgen.render import publish
+from bookgen.render.disk import exchanged
 from bookgen.render.publish import MANIFEST, TargetRefusedError, staged
 
 
@@ -48,7 +49,7 @@ def test_an_exception_leaves_the_old_book_alone(tmp_path: Path) -> None:
 def test_a_rename_that_fails_leaves_the_old_book_alone(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, failing: int
 ) -> None:
-    """The swap takes two renames; when either is refused the old book is back under its name."""
+    """Where folders can't be exchanged the swap takes two renames; when either is refused the old book is back."""
     target = tmp_path / "book"
     _bind(target, "old")
     real, calls = Path.replace, []
@@ -59,6 +60,7 @@ def test_a_rename_that_fails_leaves_the_old_book_alone(
             raise PermissionError(13, "Permission denied", str(other))
         return real(self, other)
 
+    monkeypatch.setattr(publish, "exchanged", lambda *_: False)
     monkeypatch.setattr(publish.Path, "replace", refuse)
     with pytest.raises(PermissionError):
         _bind(target, "new")
@@ -70,7 +72,7 @@ def test_a_bind_killed_between_its_renames_is_put_right_by_the_next(tmp_path: Pa
     target = tmp_path / "book"
     _bind(target, "old")
     target.rename(tmp_path / f".book{publish.RETIRED}")
-    (tmp_path / f".book{publish.STAGING}").mkdir()
+    (tmp_path / f".book{publish.STAGING}77").mkdir()
     with pytest.raises(ZeroDivisionError), staged(target):
         raise ZeroDivisionError
     assert (target / "index.html").read_text(encoding="utf-8") == "old"
@@ -93,3 +95,113 @@ def test_a_file_or_a_link_is_no_target(tmp_path: Path) -> None:
     for name in ("file", "link"):
         with pytest.raises(TargetRefusedError, match="not a folder"), staged(tmp_path / name):
             pytest.fail("the block must not run")
+
+
+def test_a_file_put_into_a_book_keeps_it_from_being_replaced(tmp_path: Path) -> None:
+    """The files that no bind has written are named, links and files in folders too; the book stays as it is."""
+    target = tmp_path / "book"
+    _bind(target, "old")
+    (target / "letters").mkdir()
+    (target / "letters" / "mine.txt").write_text("mine", encoding="utf-8")
+    (target / "elsewhere").symlink_to(tmp_path)
+    with pytest.raises(TargetRefusedError, match=r"has written: elsewhere, letters/mine\.txt; move"), staged(target):
+        pytest.fail("the block must not run")
+    assert (target / "index.html").read_text(encoding="utf-8") == "old"
+    assert (target / "letters" / "mine.txt").is_file()
+
+
+def test_a_file_put_into_a_book_while_it_is_bound_is_not_lost(tmp_path: Path) -> None:
+    """The target is looked through once more just before the swap."""
+    target = tmp_path / "book"
+    _bind(target, "old")
+    with pytest.raises(TargetRefusedError, match=r"mine\.txt"), staged(target) as folder:  # noqa: PT012 - the way out
+        (folder / "index.html").write_text("new", encoding="utf-8")
+        (target / "mine.txt").write_text("mine", encoding="utf-8")
+    assert (target / "index.html").read_text(encoding="utf-8") == "old"
+    assert (target / "mine.txt").is_file()
+
+
+def test_what_a_file_manager_leaves_is_no_file_of_somebody(tmp_path: Path) -> None:
+    """A book that was looked at in a file manager can be bound again."""
+    target = tmp_path / "book"
+    _bind(target, "old")
+    (target / ".DS_Store").write_bytes(b"\0")
+    _bind(target, "new")
+    assert {path.name for path in target.iterdir()} == {"index.html", MANIFEST}
+
+
+@pytest.mark.parametrize("text", ["", "[]", "null", '{"files": 3}', '{"files": {}}x', "[" * 100_000, '{"files": [3]}'])
+def test_a_manifest_that_cannot_be_read_clears_nothing(tmp_path: Path, text: str) -> None:
+    """Nobody knows then whose files lie beside it."""
+    target = tmp_path / "book"
+    _bind(target, "old")
+    (target / MANIFEST).write_text(text, encoding="utf-8")
+    with pytest.raises(TargetRefusedError, match="can't be read"):
+        _bind(target, "new")
+    assert (target / "index.html").read_text(encoding="utf-8") == "old"
+
+
+def test_only_leftovers_of_this_very_target_are_removed(tmp_path: Path) -> None:
+    """A folder whose name begins like a leftover's, but is another target's or a person's, stays."""
+    others = [".book.binding-12.binding-5", ".book.binding-x", ".book2.binding-5", "book.binding-5"]
+    for name in [*others, ".book.binding-5"]:
+        (tmp_path / name).mkdir()
+    _bind(tmp_path / "book", "new")
+    assert {path.name for path in tmp_path.iterdir()} == {"book", *others}
+
+
+def test_a_drive_is_no_target(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The top of a drive can't be swapped for a folder: the message names a folder on it."""
+    monkeypatch.setattr(publish.os.path, "ismount", lambda path: Path(path) == tmp_path)
+    with pytest.raises(TargetRefusedError, match=f"such as {tmp_path}/book"):
+        _bind(tmp_path, "new")
+    _bind(tmp_path / "book", "new")
+
+
+def test_the_target_may_be_where_the_program_stands(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """`.` and `..` have a name, too."""
+    (tmp_path / "book" / "inner").mkdir(parents=True)
+    monkeypatch.chdir(tmp_path / "book" / "inner")
+    _bind(Path(), "new")
+    assert (tmp_path / "book" / "inner" / "index.html").is_file()
+    assert [path.name for path in (tmp_path / "book").iterdir()] == ["inner"]
+
+
+@pytest.mark.skipif(not Path("/proc/self/fd").exists(), reason="only there a descriptor has a path")
+def test_all_is_on_the_disk_before_the_book_has_its_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Every file and folder is waited for before the swap, the name itself after it: a power cut loses no book."""
+    target = tmp_path / "book"
+    _bind(target, "old")
+    waited: list[str] = []
+    real, swap = publish.os.fsync, publish.exchanged
+
+    def note(descriptor: int) -> None:
+        waited.append(Path(f"/proc/self/fd/{descriptor}").resolve().name)
+        real(descriptor)
+
+    def swapped(one: Path, other: Path) -> bool:
+        waited.append("swap")
+        return swap(one, other)
+
+    monkeypatch.setattr(publish.os, "fsync", note)
+    monkeypatch.setattr(publish, "exchanged", swapped)
+    with staged(target) as folder:
+        staging = folder.name
+        (folder / "chapters").mkdir()
+        (folder / "chapters" / "one.html").write_text("new", encoding="utf-8")
+    before, after = waited[: waited.index("swap")], waited[waited.index("swap") + 1 :]
+    assert sorted(before) == sorted(["one.html", MANIFEST, "chapters", staging])
+    assert after == [tmp_path.name]
+
+
+def test_folders_are_exchanged_in_one_step_here(tmp_path: Path) -> None:
+    """Otherwise the fault tests would try the other way only."""
+    for name in ("one", "other"):
+        (tmp_path / name).mkdir()
+        (tmp_path / name / name).touch()
+    if not exchanged(tmp_path / "one", tmp_path / "other"):
+        pytest.skip("this file system knows no exchange")
+    assert (tmp_path / "one" / "other").exists()
+    assert (tmp_path / "other" / "one").exists()
+    with pytest.raises(FileNotFoundError):
+        exchanged(tmp_path / "one", tmp_path / "missing")

@@ -10,8 +10,10 @@ import pytest
 
 from bookgen.model.cutting import NOTHING, Aim, BoughtStick, CuttingPlan, Piece, Proof, SawRules, Stick
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length, inches
-from bookgen.solve.takeoff.compare import first_fit_decreasing, saved_on_sticks
+from bookgen.solve.takeoff.compare import saved_on_sticks
 from bookgen.solve.takeoff.cutting import plan_cuts
+from bookgen.solve.takeoff.fill import cost_of, plain
+from bookgen.solve.takeoff.ticks import job_of
 
 NO_KERF = SawRules(kerf=NOTHING)
 YARD = tuple(Stick(inches(12 * feet)) for feet in (8, 10, 12, 14, 16))
@@ -58,6 +60,14 @@ def _count(plan: CuttingPlan) -> int:
     return sum(row.count for row in plan.sticks)
 
 
+def _first_fit(capacity: int, demands: dict[int, int]) -> int:
+    job, _ = job_of(_pieces(demands), [Stick(inches(capacity))], NO_KERF)
+    assert job is not None
+    (plan,) = plain(job)
+    assert cost_of(job, plan) * job.unit == capacity * sum(plan.values())
+    return sum(plan.values())
+
+
 def _lengths(row: BoughtStick) -> list[Fraction]:
     return [cut.length.inches for cut in row.cuts]
 
@@ -77,20 +87,25 @@ def test_known_optimum(name: str) -> None:
 def test_first_fit_needs_one_more(name: str) -> None:
     """The plain way misses the optimum where the instance was made for it to, and the saving says by how much."""
     capacity, demands, optimum = KNOWN[name]
-    weights = [length for length, count in demands.items() for _ in range(count)]
-    assert len(first_fit_decreasing(weights, capacity)) == FIRST_FIT[name] == optimum + 1
+    assert _first_fit(capacity, demands) == FIRST_FIT[name] == optimum + 1
     sticks = [Stick(inches(capacity))]
     saving = saved_on_sticks(_pieces(demands), sticks, NO_KERF, plan_cuts(_pieces(demands), sticks, NO_KERF))
     assert saving.saved() == capacity
     assert saving.share() == Fraction(1, FIRST_FIT[name])
 
 
+def test_the_plain_way_takes_the_length_that_comes_out_best() -> None:
+    """Nothing is won against a poor choice: two halves of a stick are compared with that stick, not a longer one."""
+    pieces, sticks = [Piece(inches(48), 2, "block")], [Stick(inches(96)), Stick(inches(144))]
+    saving = saved_on_sticks(pieces, sticks, NO_KERF, plan_cuts(pieces, sticks, NO_KERF))
+    assert (saving.plain, saving.planned, saving.saved()) == (96, 96, 0)
+
+
 @pytest.mark.parametrize("name", KNOWN)
 def test_first_fit_stays_within_its_known_bound(name: str) -> None:
     """First fit decreasing uses at most 11/9 of the optimum and 6/9 (G. Dosa, 2007; from memory)."""
     capacity, demands, optimum = KNOWN[name]
-    weights = [length for length, count in demands.items() for _ in range(count)]
-    assert len(first_fit_decreasing(weights, capacity)) <= Fraction(11, 9) * optimum + Fraction(6, 9)
+    assert _first_fit(capacity, demands) <= Fraction(11, 9) * optimum + Fraction(6, 9)
 
 
 def test_kerf_trap() -> None:
@@ -190,6 +205,13 @@ def test_sticks_cut_alike_say_where_each_piece_goes() -> None:
     first, second = (tuple((share.label, share.count) for share in cut.shares) for cut in row.cuts)
     assert first == (("beam, rung", 5),)
     assert second == (("beam, rung", 1), ("drain, rung", 4))
+
+
+def test_the_buying_list_counts_sticks_over_all_diagrams() -> None:
+    """Three rails, two of them alike, are three sticks of one length on the list, the longest length first."""
+    pieces = [Piece(inches(90), 2, "rail"), Piece(inches(80), 1, "rail"), Piece(inches(150), 1, "beam")]
+    plan = plan_cuts(pieces, [Stick(inches(96)), Stick(inches(168))], SawRules())
+    assert [(stick.length.inches, count) for stick, count in plan.buying()] == [(168, 1), (96, 3)]
 
 
 def test_order_of_pieces_and_sticks_does_not_matter() -> None:

@@ -10,7 +10,7 @@ from random import Random
 
 import highspy
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bookgen.model.cutting import Aim, CuttingPlan, Piece, Proof, SawRules, Stick
@@ -21,6 +21,7 @@ from bookgen.solve.takeoff.fill import fill, least_cost, sums_of, tidy
 from bookgen.solve.takeoff.ticks import job_of
 
 EIGHTH = Fraction(1, 8)
+HALF = Fraction(1, 2)
 Asked = list[tuple[Fraction, int]]
 Yard = list[tuple[Fraction, Fraction]]  # length, price
 
@@ -56,12 +57,12 @@ def _least_by_exhaustion(asked: Asked, yard: Yard, kerf: Fraction, by_cost: bool
 
 
 def _least_by_arcs(asked: Asked, yard: Yard, kerf: Fraction, by_cost: bool) -> Fraction:
-    """Return the least value by arc flow (Valerio de Carvalho, 1999): sticks are paths over sixteenths of an inch.
+    """Return the least value by arc flow (Valerio de Carvalho, 1999): sticks are paths over half inches.
 
     No pattern is listed and no worth is used: pieces are arcs from tick to tick, and every stick one unit of flow.
     """
-    weights = [int((length + kerf) * 16) for length, _ in asked]
-    room = [int((length + kerf) * 16) for length, _ in yard]
+    weights = [int((length + kerf) * 2) for length, _ in asked]
+    room = [int((length + kerf) * 2) for length, _ in yard]
     ticks = range(max(room) + 1)
     solver = highspy.Highs()
     solver.silent()
@@ -106,7 +107,7 @@ def _random(random: Random, most: int, different: int, step: int) -> tuple[Asked
 @pytest.mark.parametrize("seed", range(60))
 def test_small_jobs_are_solved_to_the_optimum(seed: int) -> None:
     """Nine pieces at random, by length and by price, cost what a search through every plan says."""
-    random = Random(seed)  # noqa: S311 (no secret)
+    random = Random(seed)
     asked, yard = _random(random, 9, random.randrange(2, 10), 8)
     for by_cost in (False, True):
         plan = _plan(asked, yard, EIGHTH, by_cost)
@@ -116,12 +117,12 @@ def test_small_jobs_are_solved_to_the_optimum(seed: int) -> None:
 
 @pytest.mark.parametrize("seed", range(6))
 def test_middling_jobs_are_solved_to_the_optimum(seed: int) -> None:
-    """Thirty pieces of six lengths at random cost what an integer program of another kind says."""
-    random = Random(seed)  # noqa: S311 (no secret)
+    """Thirty pieces of six lengths at random, cut by a thick saw, cost what an integer program of another kind says."""
+    random = Random(seed)
     asked, yard = _random(random, 30, 6, 1)
     for by_cost in (False, True):
-        plan = _plan(asked, yard, EIGHTH, by_cost)
-        best = _least_by_arcs(asked, yard, EIGHTH, by_cost)
+        plan = _plan(asked, yard, HALF, by_cost)
+        best = _least_by_arcs(asked, yard, HALF, by_cost)
         assert plan.bound <= best <= plan.value
         assert plan.value == best
 
@@ -136,7 +137,18 @@ JOBS = st.tuples(
 )
 
 
+# Found by the test: first fit decreasing on 101 in sticks did better than what the search, cut short, had come to.
+FOUND = (
+    [
+        (Fraction(263, 12), 12), (Fraction(1), 12), (Fraction(32), 1), (Fraction(16), 10),
+        (Fraction(1586, 17), 4), (Fraction(29, 8), 6), (Fraction(193, 58), 9),
+    ],
+    [101, 192], Fraction(0), 0, False,
+)  # fmt: skip
+
+
 @settings(max_examples=120, deadline=None)
+@example(FOUND)
 @given(JOBS)
 def test_every_plan_holds(job: tuple[Asked, list[int], Fraction, int, bool]) -> None:
     """All pieces are made once, no stick is overfull, lengths add up, and the plain way is never better."""
@@ -191,7 +203,7 @@ def test_sums_are_those_of_the_pieces(items: list[tuple[int, int]], capacity: in
 @pytest.mark.parametrize("seed", range(4))
 def test_big_jobs_stay_within_one_stick_of_the_bound(seed: int) -> None:
     """600 pieces of 40 lengths from 8 stick lengths come within one stick of the bound, and so do 300 all different."""
-    random = Random(seed)  # noqa: S311 (no secret)
+    random = Random(seed)
     yard = [Fraction(12 * feet) for feet in (8, 9, 10, 12, 14, 16, 18, 20)]
     prices = [(y, Fraction(round(y * (3 + random.random())), 100)) for y in yard]
     for most, different in ((600, 40), (300, 10_000)):

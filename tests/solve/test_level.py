@@ -78,3 +78,12 @@ def test_a_room_without_area_is_a_problem() -> None:
     assert found is not None
 
     assert [problem.code for problem in solve_rooms(whole, found)[1]] == ["room-flat"]
+
+
+def test_a_ceiling_above_its_joists_is_a_problem() -> None:
+    """Board can't hang above the joists that it is screwed to."""
+    whole = project(rooms=ROOMS | {"guest": ROOMS["guest"] | {"ceiling": "92 in above slab"}})
+    found, _ = solve_level(whole)
+    assert found is not None
+
+    assert [problem.code for problem in solve_rooms(whole, found)[1]] == ["ceiling-above-joists"]

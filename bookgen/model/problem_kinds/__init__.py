@@ -8,6 +8,7 @@ from bookgen.model.problem_kinds.forms import FORM_KINDS
 from bookgen.model.problem_kinds.kind import ProblemKind
 from bookgen.model.problem_kinds.names import NAME_KINDS
 from bookgen.model.problem_kinds.places import PLACE_KINDS
+from bookgen.model.problem_kinds.seeing import SEEING_KINDS
 from bookgen.model.problem_kinds.soffits import SOFFIT_KINDS
 from bookgen.model.problem_kinds.values import VALUE_KINDS
 from bookgen.model.problem_kinds.walls import WALL_KINDS
@@ -18,6 +19,7 @@ PROBLEM_KINDS: tuple[ProblemKind, ...] = (
     *VALUE_KINDS,
     *NAME_KINDS,
     *PLACE_KINDS,
+    *SEEING_KINDS,
     *SOFFIT_KINDS,
     *WALL_KINDS,
 )

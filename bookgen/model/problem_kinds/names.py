@@ -35,7 +35,7 @@ NAME_KINDS = (
     ),
     ProblemKind(
         "unknown-tag",
-        "Upkeep is done at a tag that no access point has.",
+        "Upkeep is done, or a mark on a photo stands, at a tag that no access point has.",
         "upkeep: [{do: Look, every: 1 month, how: Look at the gauge., tag: 99}]",
         "upkeep: [{do: Look, every: 1 month, how: Look at the gauge., tag: 12}]",
     ),

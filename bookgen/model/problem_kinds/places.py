@@ -16,6 +16,12 @@ PLACE_KINDS = (
         "underside: 89-1/2 in above slab",
     ),
     ProblemKind(
+        "ceiling-above-joists",
+        "A room's finished ceiling would lie above the underside of the joists that carry it.",
+        "ceiling: 92 in above slab",
+        "ceiling: 89 in above slab",
+    ),
+    ProblemKind(
         "room-flat",
         "The corners of a room enclose nothing.",
         "outline: [[4 in, 4 in], [90 in, 4 in], [90 in, 4 in], [4 in, 4 in]]",

@@ -16,6 +16,12 @@ VALUE_KINDS = (
         "clearance: 4 in",
     ),
     ProblemKind(
+        "length-too-large",
+        "A length is longer than anything in a house; most often a unit or a digit is wrong.",
+        "east west: 17000 ft",
+        "east west: 17 ft",
+    ),
+    ProblemKind(
         "not-positive",
         "A size is more than nothing.",
         "finished: 0 in",

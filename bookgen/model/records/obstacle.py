@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from bookgen.model.records.base import Record
 from bookgen.model.records.inside import At, Hidden, Known, System, Wall
+from bookgen.model.records.seeing import Mark, SeeThrough, Tied
 from bookgen.model.records.treatments import Treatment
 from bookgen.model.records.values import (
     Count,
@@ -83,6 +84,8 @@ class Shutoff(Record):
     """The way there, step by step, for somebody who has never seen the house."""
     never: tuple[Line, ...] = ()
     """What not to do."""
+    picture: Line | None = None
+    """Photo that really shows it, by its name in the photos folder; none where no photo does."""
     first: YesNo = False
     """yes on the one to close first, where a supply has several."""
 
@@ -113,6 +116,8 @@ class AccessPoint(Record):
     """What a tradesman calls it."""
     room: Line | None = None
     """Key of the room it is reached from, if not the obstacle's own."""
+    outside: YesNo = False
+    """yes where it is outside the house; no height is printed then."""
     where: Line
     """The face it is in, in a few words: `white cover near the floor`."""
     system: System
@@ -187,6 +192,10 @@ class PhotoUse(Record):
     """The day, where the file does not hold it."""
     share: YesNo = False
     """yes lets it into a sample edition."""
+    tied: Tied | None = None
+    """Points that tie it to a wall, so that places can be measured on it and the board looked through."""
+    marks: tuple[Mark, ...] = ()
+    """What to point out on it."""
 
 
 class Photos(Record):
@@ -200,6 +209,8 @@ class Photos(Record):
     """Framed, not boarded."""
     finished: tuple[PhotoUse, ...] = ()
     """Finished; the first one opens the chapter."""
+    see_through: tuple[SeeThrough, ...] = ()
+    """Framed photos to be seen through finished ones."""
 
 
 class Notes(Record):

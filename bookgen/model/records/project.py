@@ -18,6 +18,7 @@ from bookgen.model.records.values import (
     OffsetText,
     PlanPoint,
     PositiveLength,
+    Spacing,
     SpanText,
     Words,
     YesNo,
@@ -126,7 +127,7 @@ class Joists(Record):
 
     size: Line
     """Stock, such as `2x10`."""
-    spacing: PositiveLength
+    spacing: Spacing
     """Centre to centre."""
     run: Way
     """The way they run."""
@@ -143,7 +144,7 @@ class WallLining(Record):
     """Stock, such as `2x4`."""
     back: OffsetText
     """Back of the studs."""
-    spacing: PositiveLength
+    spacing: Spacing
     """Centre to centre."""
     board: PositiveLength
     """Thickness of the board in front."""

@@ -17,6 +17,7 @@ from bookgen.model.records.values import (
     OffsetText,
     PositiveLength,
     SizeText,
+    Spacing,
     SpanText,
     wrong,
 )
@@ -91,7 +92,7 @@ class WallSoffit(Record):
     """One straight outer line for the whole run."""
     ladder: Line = "2x2"
     """Stock of rails, rungs and crossers."""
-    rungs: PositiveLength | None = None
+    rungs: Spacing | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
 
 
@@ -106,7 +107,7 @@ class HungSoffit(Record):
     """Where the soffit starts and ends, if not where the run does."""
     ladder: Line = "2x2"
     """Stock of rails, rungs and crossers."""
-    rungs: PositiveLength | None = None
+    rungs: Spacing | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
     lights: tuple[Light, ...] = ()
     """Down lights in its bottom."""
@@ -125,7 +126,7 @@ class BeamSoffit(Record):
     """Where the soffit starts and ends, if not where the run does."""
     ladder: Line = "2x2"
     """Stock of rails, rungs and crossers."""
-    rungs: PositiveLength | None = None
+    rungs: Spacing | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
 
 
@@ -151,7 +152,7 @@ class Furring(Record):
     """Stock of the strips, laid flat."""
     runs: Literal["east", "north"]
     """The way the strips run; across the joists."""
-    spacing: PositiveLength
+    spacing: Spacing
     """Rows centre to centre, at most."""
     margin: PositiveLength | None = None
     """How much more than the lines hang the strip must be thick; 1/4 in where it is left out."""

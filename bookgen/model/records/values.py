@@ -28,8 +28,14 @@ HEIGHT_WORDS: dict[str, HeightDatum] = {
 }
 OFFSET_WORDS: dict[str, OffsetDatum] = {"off the block": "block", "off the finished wall": "finished wall"}
 INCHES_PER_FOOT = 12
+LARGEST = 400 * INCHES_PER_FOOT  # inches
+LEAST_SPACING = 4  # inches, middle to middle; common practice is 12 and more
 BTU_PER_HOUR = {"Btu/h": Fraction(1), "kW": Fraction("3412.14")}  # NIST SP 811, appendix B: Btu (IT) per hour
 SQUARE_INCHES = {"sq in": Fraction(1), "sq ft": Fraction(144), "sq cm": 1 / Fraction("6.4516")}
+
+
+Pixel = tuple[int, int]
+"""A point of an upright picture: pixels to the right and down, from its top left corner."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,20 +108,30 @@ def _some_text(value: Any) -> str:
 
 
 def to_length(value: Any) -> Length:
-    """Read a length; raises `bare-number`, `not-a-length`."""
+    """Read a length; raises `bare-number`, `not-a-length`, `length-too-large`."""
     text = _some_text(value)
     try:
-        return parse_length(text)
+        length = parse_length(text)
     except BareNumberError as error:
         return wrong("bare-number", *str(error).split("; ", 1))
     except LengthError as error:
         return wrong("not-a-length", *str(error).split("; ", 1))
+    if abs(length.inches) > LARGEST:
+        wrong("length-too-large", "nothing in a house is longer than 400 ft", "look at the number and its unit")
+    return length
 
 
 def _positive(value: Any) -> Length:
     length = to_length(value)
     if length.inches <= 0:
         wrong("not-positive", "a size must be more than nothing", "write a length above 0")
+    return length
+
+
+def _spacing(value: Any) -> Length:
+    length = _positive(value)
+    if length.inches < LEAST_SPACING:
+        wrong("spacing-too-small", "members stand at least 4 in apart, middle to middle", "write it such as 16 in")
     return length
 
 
@@ -248,6 +264,13 @@ def _point(value: Any) -> tuple[Length, Length]:
     return to_length(value[0]), to_length(value[1])
 
 
+def _pixel(value: Any) -> Pixel:
+    parts = value if isinstance(value, (list, tuple)) and len(value) == 2 else ()
+    if not parts or not all(isinstance(part, str) and re.fullmatch(r"[0-9]{1,6}", part.strip()) for part in parts):
+        wrong("not-a-pixel", "a point of a picture has two whole numbers: right, down", "write it such as [654, 336]")
+    return int(parts[0]), int(parts[1])
+
+
 def _as_text(
     read: Callable[[Any], Any], says: str, example: str, wrong_example: str, also: tuple[str, ...] = ()
 ) -> tuple[PlainValidator, WithJsonSchema]:
@@ -265,6 +288,7 @@ def _as_text(
 
 
 _LENGTH = _as_text(to_length, "a length with its unit", "3' 4-1/2\"", "40.5")
+_SPACING = _as_text(_spacing, "a spacing, middle to middle", "16 in", "1 in")
 _POSITIVE = _as_text(_positive, "a length above 0, with its unit", "14-1/2 in", "-2 in")
 _HEIGHT = _as_text(to_height, "a height and its datum", "77 in above slab", "77 in")
 _OFFSET = _as_text(to_offset, "an offset and its datum", "12 in off the block", "12 in")
@@ -283,6 +307,7 @@ _LINE = _as_text(_some_text, "a line of text", "in your own words", '""', ("numb
 _PARA = _as_text(_some_text, "some lines of text", "in your own words, as many as it takes", '""')
 
 LengthText = Annotated[Length, _LENGTH[0], _LENGTH[1]]
+Spacing = Annotated[Length, _SPACING[0], _SPACING[1]]
 PositiveLength = Annotated[Length, _POSITIVE[0], _POSITIVE[1]]
 HeightText = Annotated[Height, _HEIGHT[0], _HEIGHT[1]]
 OffsetText = Annotated[Offset, _OFFSET[0], _OFFSET[1]]
@@ -310,6 +335,20 @@ PlanPoint = Annotated[
             "maxItems": 2,
             "examples": ["[204 in, 60 in]"],
             "x-wrong": "[204 in]",
+        }
+    ),
+]
+PixelText = Annotated[
+    Pixel,
+    PlainValidator(_pixel),
+    WithJsonSchema(
+        {
+            "type": "array",
+            "items": {"type": ["string", "integer"]},
+            "minItems": 2,
+            "maxItems": 2,
+            "examples": ["[654, 336]"],
+            "x-wrong": "[654]",
         }
     ),
 ]

@@ -9,6 +9,7 @@ when the gap is small) and the integer program over those decides.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -25,10 +26,11 @@ from bookgen.solve.takeoff.ticks import Job, Pattern
 SCALE = 1 << 24  # whole-number worths are so many to one unit of cost
 PIVOTS = 20_000  # of the linear program in all; houses need a few hundred
 MANY = 100  # patterns are added to the linear program at a time
-WORK = 1_000_000  # of branch and bound, as nodes x patterns x lengths: no clock, so every machine gives the same plan
-SIZE = 30_000  # patterns x lengths of the largest integer program
+WORK = 250_000  # of branch and bound, as nodes x patterns x lengths: no clock, so every machine gives the same plan
+SIZE = 15_000  # patterns x lengths of the largest integer program
 WIDE = 80  # different lengths; with more, a plan within one stick of the bound is let be
-STEPS = 400_000  # of the search for every pattern
+STEPS = 200_000  # of the search for every pattern
+ROUND_UP = (0.9999, 0.95, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)  # from which part of a stick on is it bought whole?
 SURE = Fraction(1, 1000)  # of a unit: a gain smaller than this is the solver's rounding
 
 
@@ -65,6 +67,12 @@ def least_cost_plan(job: Job, first: Plan) -> tuple[dict[Pattern, int], Fraction
     return plan, Fraction(bound), Proof.BOUND if cost_of(job, plan) <= bound else Proof.OPEN
 
 
+def _wood(job: Job) -> list[int]:
+    """Return what the wood of each piece is worth, at the best price."""
+    wood = job.costs[job.best_buy()] * SCALE // job.capacities[job.best_buy()]
+    return [wood * weight for weight in job.weights]
+
+
 def relax(job: Job, first: Plan) -> Relaxed:
     """Return the linear program over all patterns, or as much of it as shows that *first* is good enough.
 
@@ -74,18 +82,17 @@ def relax(job: Job, first: Plan) -> Relaxed:
     master = _master(job)
     patterns: dict[Pattern, None] = {}
     _add(master, job, patterns, (*first, *_singles(job)))
-    wood = job.costs[job.best_buy()] * SCALE // job.capacities[job.best_buy()]
-    best = _relaxed(job, patterns, [0.0] * len(patterns), [wood * weight for weight in job.weights])
+    best = _relaxed(job, patterns, (), _wood(job))
     least = [ceil((cost + SURE) * SCALE) for cost in job.costs]
     goal = _good_enough(job, first)
     pivots = 0
     while True:
-        master.run()
+        _run(master)
         found, pivots = master.getSolution(), pivots + master.getInfo().simplex_iteration_count
         values = [max(0, round(dual * SCALE)) for dual in found.row_dual]
         between = [(4 * held + value) // 5 for held, value in zip(best.worth.values, values, strict=True)]
         for tried in (between, values):
-            seen = _relaxed(job, patterns, found.col_value, tried)
+            seen = _relaxed(job, patterns, (), tried)
             best = max(best, seen, key=lambda r: r.bound)
             new = [
                 pattern
@@ -95,7 +102,7 @@ def relax(job: Job, first: Plan) -> Relaxed:
             if new:
                 break
         if not new or ceil(best.bound) >= goal or pivots > PIVOTS:
-            return replace(best, patterns=tuple(patterns), use=tuple(found.col_value))
+            return replace(best, patterns=tuple(patterns), use=tuple(found.col_value[_trades(job) :]))
         _add(master, job, patterns, new)
 
 
@@ -121,16 +128,34 @@ class _Quiet(highspy.Highs):
 
 def _solver() -> highspy.Highs:
     solver = _Quiet()  # type: ignore[no-untyped-call]
-    for option, value in (("threads", 1), ("random_seed", 0), ("parallel", "off")):
+    # No number of threads is asked for: the solver refuses one that differs from what the process began with.
+    for option, value in (("random_seed", 0), ("parallel", "off")):
         solver.setOptionValue(option, value)
     return solver
+
+
+def _run(solver: highspy.Highs) -> None:
+    if solver.run() == highspy.HighsStatus.kError:
+        raise RuntimeError("the solver refused a cutting job")
 
 
 def _master(job: Job) -> highspy.Highs:
     master = _solver()
     for demand in job.demands:
         master.addRow(float(demand), highspy.kHighsInf, 0, np.empty(0, np.int32), np.empty(0))
+    for longer in range(_trades(job)):
+        rows, counts = np.array([longer, longer + 1], dtype=np.int32), np.array([-1.0, 1.0])
+        master.addCol(0.0, 0.0, highspy.kHighsInf, 2, rows, counts)
     return master
+
+
+def _trades(job: Job) -> int:
+    """Return how many columns let a longer piece stand for the next shorter one.
+
+    They keep the worths in the order of the lengths (Valerio de Carvalho, 2005), which a job of many lengths needs to
+    come to an end; a bound with them is still a bound.
+    """
+    return len(job.weights) - 1 if len(job.weights) > WIDE else 0
 
 
 def _singles(job: Job) -> list[Pattern]:
@@ -148,21 +173,37 @@ def _add(master: highspy.Highs, job: Job, patterns: dict[Pattern, None], new: It
 
 
 def _rounded(job: Job, relaxed: Relaxed) -> list[dict[Pattern, int]]:
-    """Return plans made from the linear one: whole sticks are kept, and the pieces still missing are filled anew."""
+    """Return plans made from the linear one: whole sticks are kept, and the pieces still missing are filled anew.
+
+    A place on a stick that its own length no longer needs is taken by the next shorter one that is missing.
+    """
+    order = sorted(zip(relaxed.patterns, relaxed.use, strict=True), key=lambda row: -row[1])
     plans = []
-    for up in (0.9999, 0.7, 0.5):
-        plan, left = dict[Pattern, int](), list(job.demands)
-        for pattern, use in sorted(zip(relaxed.patterns, relaxed.use, strict=False), key=lambda row: -row[1]):
-            wanted = floor(use + 1 - up)
-            times = min([wanted, *(left[item] // count for item, count in pattern.counts)])
-            if times > 0:
-                plan[pattern] = times
-                for item, count in pattern.counts:
-                    left[item] -= count * times
-        for pattern, times in fill(job, left).items():
-            plan[pattern] = plan.get(pattern, 0) + times
+    for up in ROUND_UP:
+        plan, left = Counter[Pattern](), list(job.demands)
+        for pattern, use in order:
+            for _ in range(floor(use + 1 - up)):
+                counts = _served(pattern, left)
+                if counts is None:
+                    break
+                plan[Pattern(pattern.stick, counts)] += 1
+                for item, count in counts:
+                    left[item] -= count
+        plan.update(fill(job, left))
         plans.append(tidy(job, plan))
     return plans
+
+
+def _served(pattern: Pattern, left: Sequence[int]) -> tuple[tuple[int, int], ...] | None:
+    """Return the pieces still missing that take the places of a pattern; None where a place would stay empty."""
+    counts: Counter[int] = Counter()
+    for item, count in pattern.counts:
+        for _ in range(count):
+            free = next((n for n in range(item, len(left)) if left[n] > counts[n]), None)
+            if free is None:
+                return None
+            counts[free] += 1
+    return tuple(sorted(counts.items()))
 
 
 def _useful(job: Job, relaxed: Relaxed, most: int) -> list[Pattern] | None:
@@ -188,7 +229,7 @@ def _integer(job: Job, patterns: Iterable[Pattern], start: Plan, target: int) ->
     solver.setOptionValue("objective_target", float(target) + 0.5)
     solver.passModel(_model(job, columns))
     # The start is not handed to the solver: highspy 1.16, whose presolve empties a small model, then calls it the best.
-    solver.run()
+    _run(solver)
     times = [round(value) for value in solver.getSolution().col_value]
     plan = {pattern: count for pattern, count in zip(columns, times, strict=True) if count > 0}
     told = solver.getInfo().objective_function_value

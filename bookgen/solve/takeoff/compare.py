@@ -12,40 +12,19 @@ from fractions import Fraction
 from math import ceil
 
 from bookgen.model.cutting import CuttingPlan, Piece, Saving, SawRules, Stick
-from bookgen.solve.takeoff.ticks import Job, job_of
+from bookgen.solve.takeoff.fill import cost_of, plain
+from bookgen.solve.takeoff.ticks import job_of
 
 PLAIN_WASTE = Fraction(1, 10)  # added to an area; common practice of the trade
 STICKS_WAY = "one length throughout, each piece from the first stick with room, the longest piece first"
 SHEETS_WAY = "the area and a tenth more, in whole sheets of one size"
 
 
-def first_fit_decreasing(weights: Iterable[int], capacity: int) -> list[int]:
-    """Return how full each stick gets when each piece, the longest first, goes on the first one with room."""
-    filled: list[int] = []
-    for weight in sorted(weights, reverse=True):
-        place = next((number for number, full in enumerate(filled) if full + weight <= capacity), None)
-        if place is None:
-            filled.append(weight)
-        else:
-            filled[place] += weight
-    return filled
-
-
 def saved_on_sticks(pieces: Iterable[Piece], sticks: Iterable[Stick], rules: SawRules, plan: CuttingPlan) -> Saving:
     """Return what *plan*, made of the same pieces, sticks and rules, saves; nothing where it has no sticks."""
     job, _ = job_of(tuple(pieces), sticks, rules)
-    plain = Fraction(0) if job is None else min(_plain(job)) * job.unit
-    return Saving(STICKS_WAY, plain, plan.value)
-
-
-def _plain(job: Job) -> list[int]:
-    """Return what each length that holds all pieces would cost, in units."""
-    weights = [weight for weight, count in zip(job.weights, job.demands, strict=True) for _ in range(count)]
-    return [
-        cost * len(first_fit_decreasing(weights, capacity))
-        for cost, capacity in zip(job.costs, job.capacities, strict=True)
-        if capacity >= weights[0]
-    ]
+    value = Fraction(0) if job is None else min(cost_of(job, one) for one in plain(job)) * job.unit
+    return Saving(STICKS_WAY, value, plan.value)
 
 
 def sheets_by_area(area: Fraction, sheet: Fraction, waste: Fraction = PLAIN_WASTE) -> int:

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from bookgen.model.cutting import Aim, BoughtStick, Cut, CuttingPlan, Piece, Proof, SawRules, Share, Stick
 from bookgen.model.length import Length
-from bookgen.solve.takeoff.fill import Plan, cost_of, fill, least_cost, tidy
+from bookgen.solve.takeoff.fill import Plan, cost_of, fill, least_cost, plain, tidy
 from bookgen.solve.takeoff.ticks import Job, Pattern, job_of
 
 
@@ -38,7 +38,8 @@ def plan_cuts(pieces: Iterable[Piece], sticks: Iterable[Stick], rules: SawRules)
 
 
 def _plan(job: Job) -> tuple[dict[Pattern, int], Fraction, Proof]:
-    first, bound = tidy(job, fill(job, job.demands)), least_cost(job)
+    starts = (tidy(job, plan) for plan in (fill(job, job.demands), *plain(job)))
+    first, bound = min(starts, key=lambda plan: cost_of(job, plan)), least_cost(job)
     if cost_of(job, first) <= bound:
         return first, Fraction(bound), Proof.BOUND
     # The solver loads only for a job that needs it.

@@ -6,6 +6,7 @@ Which sums of pieces a stick can hold is one whole number used as a row of bits,
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -82,6 +83,31 @@ def fill(job: Job, demands: Sequence[int]) -> dict[Pattern, int]:
             left[item] -= count * times
         plan[pattern] = plan.get(pattern, 0) + times
     return plan
+
+
+def plain(job: Job) -> list[dict[Pattern, int]]:
+    """Return, for each stick that holds all pieces, the plan with no other: first fit decreasing.
+
+    Each piece, the longest first, goes on the first stick with room.
+    """
+    pieces = [item for item, count in enumerate(job.demands) for _ in range(count)]
+    return [
+        _first_fit(job, pieces, stick) for stick, capacity in enumerate(job.capacities) if capacity >= job.weights[0]
+    ]
+
+
+def _first_fit(job: Job, pieces: Iterable[int], stick: int) -> dict[Pattern, int]:
+    room: list[int] = []
+    held: list[Counter[int]] = []
+    for item in pieces:
+        weight = job.weights[item]
+        place = next((number for number, free in enumerate(room) if free >= weight), len(room))
+        if place == len(room):
+            room.append(job.capacities[stick])
+            held.append(Counter())
+        room[place] -= weight
+        held[place][item] += 1
+    return dict(Counter(Pattern(stick, tuple(sorted(counts.items()))) for counts in held))
 
 
 def _next(job: Job, left: Sequence[int]) -> Pattern:

@@ -1,0 +1,217 @@
+"""Killed, refused or crowded at any moment, a bind leaves the old book or the new one, whole; trials are counted."""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from bookgen.render.publish import TargetRefusedError, staged
+
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="a trial is a forked process")
+ROOT = Path(__file__).parents[2]
+HOLDER = """
+import sys, time
+from pathlib import Path
+from bookgen.render.publish import staged
+with staged(Path(sys.argv[1])) as folder:
+    (folder / "half.html").write_text("half")
+    print("holds", flush=True)
+    time.sleep(60)
+"""
+
+
+def _ends(tmp_path: Path, *mode: str) -> dict[str, int]:
+    """Run trials of `tiny_bind`, which judges each of them; return how many ended which way."""
+    command = [sys.executable, "-m", "tests.render.tiny_bind", mode[0], str(tmp_path / "trials"), *mode[1:]]
+    run = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)  # noqa: S603
+    assert run.returncode == 0, run.stderr
+    ends: dict[str, int] = json.loads(run.stdout)
+    return ends
+
+
+def test_two_hundred_kills_at_random_moments(tmp_path: Path) -> None:
+    """From before the first to after the last step, with and without an old book: never half a book, never none."""
+    ends = _ends(tmp_path, "random", "200")
+    assert sum(ends.values()) == 200
+    assert set(ends) <= {"killed: none", "killed: old", "killed: new", "done: new"}
+    assert ends["killed: old"] > 20, "kills fall inside the bind"
+
+
+@pytest.mark.parametrize("first", [(), ("first",)], ids=["an old book", "none"])
+def test_a_kill_before_and_after_every_rename(tmp_path: Path, first: tuple[str, ...]) -> None:
+    """One step gives the new book its name: the kill before it leaves what was, the kill after it the new book."""
+    assert _ends(tmp_path, "renames", *first) == {"killed: none" if first else "killed: old": 1, "killed: new": 1}
+
+
+def test_a_kill_at_every_rename_where_folders_cannot_be_exchanged(tmp_path: Path) -> None:
+    """Two renames then: a kill between them leaves the old book whole beside its name; the next bind puts it back."""
+    ends = _ends(tmp_path, "renames", "two steps")
+    assert ends["killed: retired"] == 2, "after the first rename, before the second"
+    assert set(ends) == {"killed: old", "killed: retired", "killed: new"}
+
+
+@pytest.mark.parametrize("mode", [("ENOSPC",), ("EACCES", "lasting")], ids=["disk full once", "no permission any more"])
+def test_a_refusal_at_every_call(tmp_path: Path, mode: tuple[str, ...]) -> None:
+    """The disk refuses at the n-th look, write, wait or rename, for each n: the bind says so, or was not hindered."""
+    ends = _ends(tmp_path, *mode)
+    assert sum(ends.values()) > 60
+    assert set(ends) <= {"refused: old", "refused: new", "done: new"}
+
+
+def test_no_file_may_be_larger(tmp_path: Path) -> None:
+    """The machine's own limit on the size of a file, from nothing up to enough."""
+    ends = _ends(tmp_path, "limits")
+    assert set(ends) == {"refused: old", "done: new"}
+
+
+def test_four_binds_at_once_on_one_target(tmp_path: Path) -> None:
+    """Each of 100 binds is done or told that another one is at it; one whole book stands, and nothing beside it."""
+    ends = _ends(tmp_path, "at once")
+    assert sum(ends.values()) == 100
+    assert ends["done"] > 0
+    assert ends["told"] > 0
+
+
+def test_the_second_is_told_who_is_at_it_and_a_dead_holder_bars_nobody(tmp_path: Path) -> None:
+    """The message gives the process number; after a kill the lock file is still there and holds nothing."""
+    target = tmp_path / "book"
+    command = [sys.executable, "-c", HOLDER, str(target)]
+    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as holder:  # noqa: S603
+        assert holder.stdout is not None
+        assert holder.stdout.readline() == "holds\n"
+        with pytest.raises(TargetRefusedError, match=f"process {holder.pid} at this moment"), staged(target):
+            pytest.fail("the block must not run")
+        holder.send_signal(signal.SIGKILL)
+    assert {path.name for path in tmp_path.iterdir()} == {".book.binding-lock", f".book.binding-{holder.pid}"}
+    with staged(target) as folder:
+        (folder / "index.html").write_text("whole", encoding="utf-8")
+    assert [path.name for path in tmp_path.iterdir()] == ["book"]
+    assert not (target / "half.html").exists()
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("way", [(), ("first",), ("two steps",)], ids=["an old book", "none", "in two steps"])
+@pytest.mark.parametrize(
+    "mode",
+    [("lines",), ("calls",), ("EIO",), *((number, "lasting") for number in ("ENOSPC", "EACCES", "EROFS"))],
+    ids=" ".join,
+)
+def test_every_line_and_call(tmp_path: Path, mode: tuple[str, ...], way: tuple[str, ...]) -> None:
+    """A kill at every line of the publishing modules and round every call; other refusals, once and from then on."""
+    ends = _ends(tmp_path, *mode, *way)
+    assert sum(ends.values()) > 40
+    before = {"none"} if way == ("first",) else {"old"}
+    allowed = before | {"new"} | ({"retired"} if way == ("two steps",) else set())
+    assert {end.split(": ")[1] for end in ends} <= allowed
+
+
+DIES_AT_RENAME = """
+import os, signal, sys
+from bookgen.render import publish
+left = int(sys.argv.pop(1))
+def watched(real):
+    def call(*given, **named):
+        global left
+        left -= 1
+        if left == 0:
+            os.kill(os.getpid(), signal.SIGKILL)
+        return real(*given, **named)
+    return call
+os.replace, os.rename, publish.exchanged = map(watched, (os.replace, os.rename, publish.exchanged))
+from bookgen.cli import main
+main()
+"""
+
+
+class _Bench:
+    """Two versions of the least project, the books they give, and one target that they take turns to be bound into."""
+
+    def __init__(self, place: Path) -> None:
+        self.place = place
+        self.cache = place / "cache"
+        self.target = place / "out" / "book"
+        self.books = []
+        for title in ("Plover Street", "Plover Street, once more"):
+            project = place / f"project-{len(self.books)}" / "plover"
+            shutil.copytree(ROOT / "projects" / "smallest", project)
+            record = project / "project.yaml"
+            record.write_text(record.read_text("utf-8").replace("title: Plover Street", f"title: {title}"), "utf-8")
+            assert self.run(project, place / f"book-{len(self.books)}").wait() == 0
+            self.books.append((project, _bytes_of(place / f"book-{len(self.books)}")))
+
+    def run(self, project: Path, target: Path, *before: str) -> subprocess.Popen[bytes]:
+        """Start a bind; *before* is put in front of the program's arguments."""
+        start = before or ("-m", "bookgen")
+        command = [sys.executable, *start, "bind", str(project), "--out", str(target)]
+        environment = {**os.environ, "BOOKGEN_CACHE": str(self.cache)}
+        quiet = subprocess.DEVNULL
+        return subprocess.Popen(command, cwd=ROOT, env=environment, stdout=quiet, stderr=quiet)  # noqa: S603
+
+    def stands(self) -> int:
+        """Return which of the two books stands at the target, to the byte."""
+        found = _bytes_of(self.target)
+        differing = [
+            sorted(name for name in {*book, *found} if book.get(name) != found.get(name)) for _, book in self.books
+        ]
+        assert [] in differing, f"neither the one book nor the other: {differing}"
+        return differing.index([])
+
+
+def _bytes_of(book: Path) -> dict[str, bytes]:
+    return {path.relative_to(book).as_posix(): path.read_bytes() for path in book.rglob("*") if path.is_file()}
+
+
+@pytest.mark.long
+def test_two_hundred_kills_of_the_program_itself(tmp_path: Path) -> None:
+    """`bookgen bind` killed at random moments, now and then with a cold cache: one of two known books, to the byte."""
+    bench, chance, seen = _Bench(tmp_path), random.Random(3), Counter[str]()
+    assert bench.run(bench.books[0][0], bench.target).wait() == 0
+    lasts = 3.0
+    for trial in range(200):
+        if trial % 10 == 0:
+            shutil.rmtree(bench.cache, ignore_errors=True)
+        before = bench.stands()
+        bind = bench.run(bench.books[1 - before][0], bench.target)
+        try:
+            bind.wait(timeout=chance.uniform(0, lasts))
+        except subprocess.TimeoutExpired:
+            bind.kill()
+        ended = bind.wait()
+        assert ended in (0, -signal.SIGKILL)
+        seen[f"{'done' if ended == 0 else 'killed'}: {'old' if bench.stands() == before else 'new'}"] += 1
+        lasts += 0.2 if ended else -0.2  # so that about as many are killed as come to their end
+    assert bench.run(bench.books[0][0], bench.target).wait() == 0
+    assert bench.stands() == 0
+    assert [path.name for path in bench.target.parent.iterdir()] == ["book"]
+    assert set(seen) <= {"killed: old", "killed: new", "done: new"}
+    assert seen["killed: old"] > 50
+
+
+@pytest.mark.long
+def test_a_kill_at_every_rename_of_the_program_itself(tmp_path: Path) -> None:
+    """From a cold cache each time: renames of pictures, fonts and book; the old book until the last, then the new."""
+    bench, ends = _Bench(tmp_path), []
+    for moment in range(1, 1000):
+        shutil.rmtree(bench.cache)
+        shutil.rmtree(bench.target.parent, ignore_errors=True)
+        shutil.copytree(tmp_path / "book-0", bench.target)
+        ended = bench.run(bench.books[1][0], bench.target, "-c", DIES_AT_RENAME, str(moment)).wait()
+        ends.append((ended, bench.stands()))
+        # What the killed one left in the cache must give the same bytes.
+        assert bench.run(bench.books[1][0], bench.target).wait() == 0
+        assert bench.stands() == 1
+        assert [path.name for path in bench.target.parent.iterdir()] == ["book"]
+        if ended == 0:
+            break
+    assert ends[:-1] == [(-signal.SIGKILL, 0)] * (len(ends) - 1)
+    assert ends[-1] == (0, 1)
+    assert len(ends) > 10

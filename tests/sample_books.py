@@ -1,0 +1,24 @@
+"""The books of the sample project, composed once for all tests that ask them something."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from bookgen.check import check
+from bookgen.compose import compose, for_edition
+from bookgen.draw import plan, sketches
+from bookgen.model.book import Book, Edition
+
+SAMPLE = Path(__file__).parents[1] / "projects" / "tamarack"
+
+
+@cache
+def sample_project_book(edition: Edition) -> Book:
+    """Return the book of one edition of the sample project."""
+    solved = check(SAMPLE).solved
+    assert solved is not None
+    told = for_edition(solved, edition)
+    drawn, problems = sketches(told)
+    assert not problems
+    return compose(told, drawn, None if edition is Edition.SAMPLE else plan(told), edition)
