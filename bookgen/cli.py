@@ -30,7 +30,8 @@ def main() -> None:
         sys.exit(WRONG_USE)
     except (click.Abort, KeyboardInterrupt):
         click.echo(
-            "\nstopped; what stands is whole, and the last book is as it was. Run the same command again when you are ready.",
+            "\nstopped; what stands is whole, and the last book is as it was. "
+            "Run the same command again when you are ready.",
             err=True,
         )
         sys.exit(MACHINE)

@@ -172,6 +172,7 @@ def _draw(photo: Photo, files: tuple[PictureFile, ...], folder: Path) -> PhotoFa
 
 
 def whole_set(folder: Path, files: tuple[PictureFile, ...]) -> bool:
+    """Tell whether every file of a set is there and holds something."""
     paths = [folder / file.name for file in files]
     return all(path.is_file() and path.stat().st_size for path in paths)
 
@@ -196,5 +197,6 @@ def copy_files(files: tuple[PictureFile, ...], kept: Path, out: Path) -> None:
 
 
 def move_files(files: tuple[PictureFile, ...], made: Path, out: Path) -> None:
+    """Move the files of a set into *out*, each whole at once."""
     for file in files:
         (made / file.name).replace(out / file.name)

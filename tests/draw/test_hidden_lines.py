@@ -57,6 +57,21 @@ def test_three_bars_that_each_lie_over_the_next() -> None:
     assert_true(bodies, FRONT)
 
 
+@pytest.mark.parametrize("order", [1, -1])
+def test_pipes_that_nearly_touch(order: int) -> None:
+    """Two sloped pipes of radius 1, askew, their middles 2.05 apart: only a plane along both keeps them apart.
+
+    The southern one is whole, whichever is named first.
+    """
+    near = Rod(Point(*map(Fraction, (0, 0, 0))), Point(*map(Fraction, (10, 0, 10))), Fraction(1))
+    far = Rod(Point(*map(Fraction, (10, "2.05", 0))), Point(*map(Fraction, (0, "2.05", 7))), Fraction(1))
+    bodies = [body_of(rod) for rod in (near, far)][::order]
+    found = seen(bodies, FRONT)[::order]
+    assert len([face for face, end in found[0].faces if not end]) == 1
+    assert len([face for face, end in found[1].faces if not end]) == 2
+    assert_true(bodies, FRONT)
+
+
 @pytest.mark.parametrize("toward", [FROM_ABOVE, FROM_BELOW, FROM_UNDER])
 def test_no_stick_is_seen_through_board(toward: tuple[float, float, float]) -> None:
     """Every face drawn of a whole soffit is the first thing that a ray from the viewer meets there."""
@@ -132,6 +147,9 @@ def test_clipping_keeps_lengths() -> None:
     bar = clipped(block((0, 10), (0, 1), (0, 1)), within)
     assert bar is not None
     assert bar.bounds().size("x") == 4
+    thin = clipped(block((4, 6), (0, 9), (-9, 9)), within)
+    assert thin is not None
+    assert [thin.bounds().size(axis) for axis in ("x", "y", "z")] == [2, 5, 10]
     pipe = Rod(Point(*map(Fraction, (0, 0, 0))), Point(*map(Fraction, (10, 0, 0))), Fraction(1))
     cut = clipped(pipe, within)
     assert isinstance(cut, Rod)

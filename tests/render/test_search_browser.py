@@ -64,7 +64,9 @@ def test_the_right_thing_stands_first(page, sites) -> None:
         for question in questions:
             if question.get("in", "owner") == edition:
                 page.fill("#seek", question["types"])
-                wrong += [] if _titles(page)[:1] == [question["first"]] else [(question["types"], _titles(page)[:3])]
+                titles = _titles(page)
+                right = f"{titles[0]}, ".startswith(f"{question['first']}, ") if titles else False
+                wrong += [] if right else [(question["types"], titles[:3])]
     assert len(wrong) <= len(questions) * (1 - RIGHT), wrong
 
 

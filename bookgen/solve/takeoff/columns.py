@@ -29,7 +29,8 @@ MANY = 100  # patterns are added to the linear program at a time
 WORK = 250_000  # of branch and bound, as nodes x patterns x lengths: no clock, so every machine gives the same plan
 SIZE = 15_000  # patterns x lengths of the largest integer program
 WIDE = 80  # different lengths; with more, a plan within one stick of the bound is let be
-STEPS = 200_000  # of the search for every pattern
+FEW = 1500  # patterns that a better plan could use, to be searched to the end
+STEPS = 60_000  # of the search for every pattern
 ROUND_UP = (0.9999, 0.95, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)  # from which part of a stick on is it bought whole?
 SURE = Fraction(1, 1000)  # of a unit: a gain smaller than this is the solver's rounding
 
@@ -212,7 +213,7 @@ def _useful(job: Job, relaxed: Relaxed, most: int) -> list[Pattern] | None:
     for stick, cost in enumerate(job.costs):
         for pattern in every_pattern(relaxed.worth, stick, ceil(relaxed.rate * (cost - spare)), effort):
             found.append(pattern)
-            if len(found) * len(job.demands) > SIZE:
+            if len(found) > FEW:
                 return None
     return found if effort.steps >= 0 else None
 
