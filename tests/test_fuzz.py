@@ -22,7 +22,7 @@ from bookgen.check import check
 from bookgen.compose import compose, for_edition
 from bookgen.draw import plan, sketches
 from bookgen.model.book import Edition
-from tests.hostile import CORPUS, PROJECTS, loaded, written
+from tests.hostile import CORPUS, PROJECTS, hostile_project, loaded, written
 
 Holder = tuple[Any, str | int]
 NUMBER = re.compile(r"\d+(?:\.\d+)?")
@@ -186,3 +186,10 @@ def test_many_more_slips(tmp_path: Path) -> None:
     """The same for some thousands."""
     ends = tried(tmp_path / "tamarack", range(1000, 4000))
     assert sum(ends.values()) == 3000
+
+
+@pytest.mark.parametrize("name", ["W" * 120, "long" * 400, "many words " * 180 + "end"], ids=["wide", "long", "many"])
+def test_a_name_wider_than_any_sheet_is_no_stumbling_block(tmp_path: Path, name: str) -> None:
+    """The sketch has no room for such a name; the rest of it is drawn."""
+    project = hostile_project(tmp_path / "smallest", lambda where, text: name if where == "Hidden.what" else text)
+    assert reached(project, Edition.OWNER) == "composed"

@@ -89,7 +89,8 @@ def placed(notes: Sequence[Note], ground: Ground, sheet: Sheet) -> tuple[Place, 
         tried = _in_order(notes, choices, order, ground)
         if not found or _worst(tried) < _worst(found):
             found = tried
-        barred = [number for number in order if tried[number].cost >= BARRED / 2]
+        # Words wider than the sheet have no place at all.
+        barred = [number for number in order if number not in tried or tried[number].cost >= BARRED / 2]
         if not barred:
             break
         order = [*barred, *(number for number in order if number not in barred)]

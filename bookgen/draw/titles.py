@@ -100,7 +100,7 @@ def description(assembly: Assembly, obstacle: SolvedObstacle, things: Iterable[T
         for measure in assembly.measures
         if measure.kind == kind
     ][:4]
-    what = f"{article(assembly.treatment)} {assembly.treatment}"
+    what = f"{article(assembly.treatment)} {assembly.treatment}" if assembly.treatment else "a stretch of the level"
     inside = f" with {listed([lower_first(name) for name in hidden])} inside" if hidden else ""
     ending = f": {', '.join(sizes)}" if sizes else ""
     return f"{what[:1].upper()}{what[1:]}{inside}{ending}."
