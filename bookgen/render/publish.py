@@ -44,10 +44,10 @@ def staged(target: Path) -> Iterator[Path]:
     leaves the old book under its retired name, and the next bind puts it back first.
     """
     target = Path(os.path.abspath(target))  # noqa: PTH100 - `..` goes, links stay: the target itself may not be one
-    refuse_foreign(target)
     target.parent.mkdir(parents=True, exist_ok=True)
     try:
         with held(_beside(target, LOCK)):
+            refuse_foreign(target)  # under the lock: another bind may be swapping its book in
             yield from _staged(target)
     except HeldError as error:
         process = f"process {error.holder}" if error.holder else "another process"

@@ -379,4 +379,5 @@ def test_users_words_are_never_markup_and_none_is_lost(tmp_path: Path) -> None:
     text = "".join("".join(pages(printed(book, tmp_path))).split())
     lost = sorted({path for mark, path in marks.items() if "".join(mark.split()) not in text})
     assert len(marks) > 200
-    assert lost == sorted(LEFT_OUT)
+    # What `search.` holds is for the search of the site alone.
+    assert [path for path in lost if not path.startswith("search.")] == sorted(LEFT_OUT)

@@ -17,7 +17,7 @@ from bookgen.compose.terms import terms
 from bookgen.model.book import Book, RegisterRow
 from bookgen.render.tags import code_text, write_tags
 from bookgen.render.themes import load_theme
-from tests.render.book_fixture import BOOK, DANGER, NOTICE, TERMS, WATER
+from tests.render.book_fixture import BOOK, DANGER, TERMS
 
 PRINT = 300 / 72  # pixels of a 300 dpi printer for each point
 SHEET = replace(BOOK, terms={**TERMS, **terms("en").words})
@@ -132,14 +132,17 @@ def test_each_tag_stands_once_and_says_what_and_where(tmp_path: Path) -> None:
     assert "Owner edition · Revision 2, 15 June 2026" in said
 
 
-def test_caution_of_its_chapter_is_on_the_label(tmp_path: Path) -> None:
-    """The gravest caution stands with its signal word, wherever it stands in the chapter; a NOTICE does not."""
-    said = words(written(SHEET, tmp_path))
-    assert "WARNING: Stand aside, open it slowly" in said
-    assert "NOTICE" not in said
+def test_a_caution_of_its_own_is_on_the_label(tmp_path: Path) -> None:
+    """The caution that belongs to the thing stands with its signal word; the chapter's others stay in the book."""
+    said = words(written(sheet(row("01", caution=DANGER)), tmp_path))
+    assert "DANGER: Leave at once" in said
     assert "bookcase" not in said
-    grave = replace(SHEET, chapters=(replace(WATER, cautions=(NOTICE, replace(DANGER, word="CAUTION"), DANGER)),))
-    assert "DANGER: Leave at once" in words(written(sheet(row("01"), of=grave), tmp_path))
+    assert "DANGER" not in words(written(sheet(row("02")), tmp_path))
+
+
+def test_a_shutoff_says_how_it_is_closed(tmp_path: Path) -> None:
+    """Whoever stands before an open cover needs the turn, not the book."""
+    assert "A quarter turn clockwise" in words(written(sheet(row("01", turn="A quarter turn clockwise")), tmp_path))
 
 
 def test_a_tag_without_a_chapter_has_no_caution(tmp_path: Path) -> None:
@@ -150,10 +153,9 @@ def test_a_tag_without_a_chapter_has_no_caution(tmp_path: Path) -> None:
 def test_long_words_stay_inside_the_cutting_line(tmp_path: Path) -> None:
     """However long name, place and caution are, the label grows; none runs into the next one, all codes read."""
     long = replace(DANGER, avoidance=LONG)
-    book = replace(SHEET, chapters=(replace(WATER, cautions=(long,)),))
-    rows = [row(f"{n:02}", f"Valve number {n} of the long row", where=LONG) for n in range(1, 9)]
-    file = written(sheet(*rows, of=book), tmp_path)
-    assert decoded(printed(file)) == [code_text(book, one) for one in rows]
+    rows = [row(f"{n:02}", f"Valve number {n} of the long row", where=LONG, caution=long) for n in range(1, 9)]
+    file = written(sheet(*rows), tmp_path)
+    assert decoded(printed(file)) == [code_text(SHEET, one) for one in rows]
     assert words(file).count("coal cellar once was.") == 8 * 4
 
 

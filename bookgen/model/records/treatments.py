@@ -92,7 +92,7 @@ class WallSoffit(Record):
     """One straight outer line for the whole run."""
     ladder: Line = "2x2"
     """Stock of rails, rungs and crossers."""
-    rungs: Spacing | None = None
+    rungs: PositiveLength | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
 
 
@@ -107,7 +107,7 @@ class HungSoffit(Record):
     """Where the soffit starts and ends, if not where the run does."""
     ladder: Line = "2x2"
     """Stock of rails, rungs and crossers."""
-    rungs: Spacing | None = None
+    rungs: PositiveLength | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
     lights: tuple[Light, ...] = ()
     """Down lights in its bottom."""
@@ -126,7 +126,7 @@ class BeamSoffit(Record):
     """Where the soffit starts and ends, if not where the run does."""
     ladder: Line = "2x2"
     """Stock of rails, rungs and crossers."""
-    rungs: Spacing | None = None
+    rungs: PositiveLength | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
 
 
