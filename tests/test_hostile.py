@@ -40,6 +40,7 @@ EDITIONS = ("owner", "trade", "sample")
 HARMLESS = re.compile(r"(?:tel:|mailto:|data:image/svg\+xml|data:font)[^\s]*|[\w./#%-]*")
 FORBIDDEN = ("iframe", "object", "embed", "base", "style", "applet", "frame", "math", "animate", "foreignobject")
 ADDRESSES = ("href", "src", "srcset", "action", "formaction", "data", "poster", "xlink:href", "ping", "background")
+ACCENTS_DRAWN = 19  # with this shift the stacked accents are the name of what is hidden, and so stand in sketches
 ASCII = [text for text in CORPUS if text.isascii() and len(text) < 500]
 
 
@@ -47,7 +48,7 @@ ASCII = [text for text in CORPUS if text.isascii() and len(text) < 500]
 def hostile(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """Return the hostile project bound in each edition, as a person binds it."""
     place = tmp_path_factory.mktemp("hostile")
-    return bind_hostile(place, 0, EDITIONS)
+    return bind_hostile(place, ACCENTS_DRAWN, EDITIONS)
 
 
 def bind_hostile(place: Path, shift: int, editions: tuple[str, ...]) -> dict[str, Path]:

@@ -20,7 +20,7 @@ from bookgen.model.book import Book, Picture, SeeThrough
 from bookgen.model.sketch import Sketch
 from bookgen.render.picture_marks import drawn_marks
 from bookgen.render.pictures import PictureSet
-from bookgen.render.printable import Signs, printable, signs_of, upright_in
+from bookgen.render.printable import Signs, drawable, printable, signs_of, upright_in
 from bookgen.render.svg import write_svg
 from bookgen.render.svg_palette import PRINT
 from bookgen.render.themes import Theme
@@ -108,7 +108,7 @@ class _Stage:
 
     def _sketch(self, sketch: Sketch) -> dict[str, object]:
         name = f"{sketch.key}.svg"
-        drawn = printable(write_svg(sketch, PRINT), self._signs)
+        drawn = drawable(write_svg(sketch, PRINT), self._signs)
         (self._work / "sketches" / name).write_text(drawn, encoding="utf-8")
         return {
             "file": name,

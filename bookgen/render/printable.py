@@ -46,6 +46,15 @@ def printable(text: str, signs: Signs) -> str:
     return "".join(_sign(sign, signs) for sign in unicodedata.normalize("NFC", text))
 
 
+def drawable(text: str, signs: Signs) -> str:
+    """Return *text* as `printable` does, for a drawing, where accents that are no part of their letter are named too.
+
+    The print engine loses such an accent's code on the way from SVG to PDF, and then refuses to write an archival file.
+    """
+    alone = frozenset(sign for sign in signs.all if unicodedata.combining(sign))
+    return printable(text, Signs(signs.all - alone, signs.upright_only))
+
+
 def upright_in(text: str, signs: Signs) -> str:
     """Return the signs of *text* that no sloping face has, as a character class of a regular expression, or ""."""
     found = "".join(sorted(signs.upright_only.intersection(text)))

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bookgen.render.printable import printable, signs_of, upright_in
+from bookgen.render.printable import drawable, printable, signs_of, upright_in
 from bookgen.render.themes import load_theme
 
 SIGNS = signs_of(load_theme("chalkline"))
@@ -43,6 +43,13 @@ def test_all_signs_of_the_trade_have_a_font() -> None:
     """Fractions, primes, times, arrows and the letters of English and Spanish are set as they are."""
     words = "⅛¼⅜½⅝¾⅞ ′″ ×°–—“”‘’…→ áéíóúüñ¿¡ ÁÉÍÓÚÜÑ ⁄"
     assert printable(words, SIGNS) == words
+
+
+def test_an_accent_without_a_letter_of_its_own_is_named_in_a_drawing() -> None:
+    """Where Unicode has the letter with its accent, nothing is named; elsewhere the text of a page keeps the accent."""
+    assert drawable("caf\u0065\u0301 3\u2033", SIGNS) == "caf\u00e9 3\u2033"
+    assert drawable("q\u0302", SIGNS) == "q[combining circumflex accent]"
+    assert printable("q\u0302", SIGNS) == "q\u0302"
 
 
 def test_signs_that_no_sloping_face_has_are_told() -> None:
