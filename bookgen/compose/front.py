@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from bookgen.compose.caution import panel_of
 from bookgen.compose.chapters import PHASES, Gathered, Source
 from bookgen.compose.hidden import cover_words, good_ties, room_words, ties_words
+from bookgen.compose.show import sentence_case
 from bookgen.model.book import EmergencyNote, Fact, Picture, ShutoffPanel
 from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.records.obstacle import AccessPoint, Shutoff
@@ -81,6 +82,7 @@ def _panel(
         picture=_picture(shutoff, file, source),
         chapter=gathered.slug,
         first=shutoff.first,
+        place=sentence_case(point.where) if point.outside else f"{facts[0].words}: {point.where}",
     )
 
 

@@ -245,6 +245,7 @@ class ShutoffPanel:
     chapter: str  # slug
     first: bool
     warning: str = ""  # what comes before anything else
+    place: str = ""  # room and face in one line, for whoever has time for one only
 
 
 @dataclass(frozen=True, slots=True)

@@ -242,6 +242,7 @@ SHUTOFFS = (
         picture("water-finished", "The hinged cover that hides the main valve", width=1200, height=1600),
         "water-service",
         first=True,
+        place="Guest room: white hinged cover at hip height, east wall, near the right-hand corner",
     ),
     ShutoffPanel(
         "gas",
@@ -257,6 +258,7 @@ SHUTOFFS = (
         None,
         "",
         first=True,
+        place="Outside the house: at the gas meter on the east wall",
     ),
     ShutoffPanel(
         "electric",
@@ -272,6 +274,7 @@ SHUTOFFS = (
         picture("panel-finished-open", "The closet open, with the panel inside"),
         "",
         first=True,
+        place="Family room: behind the two-panel door, west wall",
     ),
     ShutoffPanel(
         "water",
@@ -287,6 +290,7 @@ SHUTOFFS = (
         None,
         "",
         first=False,
+        place="Guest room: white cover in the ceiling",
     ),
 )
 

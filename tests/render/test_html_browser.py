@@ -1,3 +1,6 @@
+from contextlib import closing
+
+import pypdfium2
 import pytest
 
 from tests.render.book_fixture import BOOK, trade_book
@@ -34,14 +37,31 @@ def test_pages_open_from_a_disk_without_a_word_on_the_console(browser, sites) ->
 
 
 def test_the_first_screen_of_a_telephone_shows_all_three_shutoffs(browser, sites) -> None:
-    """At 390 by 844 px water, gas and electricity with their turns stand above the fold."""
-    context = browser.new_context(viewport={"width": 390, "height": 844})
+    """At 390 by 844 px, without a script or a tap: which, which way, what to turn and where, above the fold."""
+    context = browser.new_context(viewport={"width": 390, "height": 844}, java_script_enabled=False)
     page = context.new_page()
     page.goto((sites[0].folder / "shutoffs.html").as_uri())
-    turns = page.locator(".supplies .turn-it")
-    assert turns.count() == 3
-    assert turns.nth(2).bounding_box()["y"] + turns.nth(2).bounding_box()["height"] < 844
+    for panel in (one for one in BOOK.shutoffs if one.first):
+        for words in (panel.turn, panel.what, panel.place):
+            shown = page.locator(".supplies li").get_by_text(words).first
+            box = shown.bounding_box()
+            assert shown.is_visible(), words
+            assert box["y"] + box["height"] < 844, words
     context.close()
+
+
+def test_the_shutoffs_print_on_one_sheet(browser, sites) -> None:
+    """From the browser the first page holds all three with the way there; what to do else starts on the next."""
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto((sites[0].folder / "shutoffs.html").as_uri())
+    with closing(pypdfium2.PdfDocument(page.pdf(prefer_css_page_size=True))) as printed:
+        first, second = (printed[number].get_textpage().get_text_range() for number in (0, 1))
+    context.close()
+    for panel in (one for one in BOOK.shutoffs if one.first):
+        assert panel.way[-1] in " ".join(first.split())
+    assert BOOK.emergencies[0].title not in first
+    assert BOOK.emergencies[0].title in second
 
 
 def test_the_register_sorts_and_finds(browser, sites) -> None:

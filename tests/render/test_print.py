@@ -329,6 +329,14 @@ def test_sample_edition_tells_nothing_private(tmp_path: Path) -> None:
     assert "Sample edition · Revision 2, 15 June 2026" in text
 
 
+def test_first_shutoffs_stand_on_one_page(owner: Path) -> None:
+    """Water, gas and electricity with turn, place, way and what never to do are all on the page after the cover."""
+    page = pages(owner)[1]
+    for panel in (one for one in OWNER.shutoffs if one.first):
+        for words in (panel.turn, panel.place, *panel.way, *panel.never):
+            assert words in page
+
+
 # Which words of the book are keys for programs, never read by a person?
 KEYS = {
     "key", "edition", "language", "paper", "theme", "iso_date", "digest", "phase", "date", "slug", "chapter", "sure",
