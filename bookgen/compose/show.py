@@ -8,11 +8,11 @@ from fractions import Fraction
 from math import floor
 
 from bookgen.compose.terms import Terms
-from bookgen.model.length import MILLIMETRES_PER_INCH, Length, show_feet, show_inches, show_millimetres
+from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.records.inside import Known
 from bookgen.model.records.values import Interval, Size
+from bookgen.model.tape import Tape
 
-IN_FEET_FROM = Fraction(36)  # inches; shorter lengths read better in inches alone
 MONTHS_A_YEAR = 12
 AT_THE_FLOOR = Fraction(1, 4)  # inches
 ROUGH_PARTS = 4  # of an inch
@@ -31,11 +31,14 @@ class Show:
     units: str
     terms: Terms
 
+    @property
+    def tape(self) -> Tape:
+        """Return the tape that this book's lengths are read on."""
+        return Tape(self.units == "metric")
+
     def length(self, length: Length) -> str:
         """Return a length: feet and inches from 36 in up, inches below; or millimetres."""
-        if self.units == "metric":
-            return show_millimetres(length)
-        return show_feet(length) if abs(length.inches) >= IN_FEET_FROM else show_inches(length)
+        return self.tape.plain(length)
 
     def inches(self, value: Fraction) -> str:
         """Return a length given as a number of inches."""
@@ -56,8 +59,7 @@ class Show:
         """Return width by height."""
         if self.units == "metric":
             return f"{size.wide.to_millimetres()}\u00a0×\u00a0{size.high.to_millimetres()}\u00a0mm"
-        wide, high = show_inches(size.wide), show_inches(size.high)
-        return f"{wide}\u00a0×\u00a0{high}"
+        return f"{self.tape.short(size.wide)}\u00a0×\u00a0{self.tape.short(size.high)}"
 
     def stretch(self, low: Fraction, high: Fraction) -> str:
         """Return from one length to another, as found by tape."""

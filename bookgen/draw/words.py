@@ -14,12 +14,8 @@ from bookgen.model.length import (
     SLASH,
     TAPE,
     Length,
-    show_feet,
-    show_inches,
-    show_millimetres,
 )
-
-LONG = Fraction(36)  # from this many inches on a size is shown in feet and inches
+from bookgen.model.tape import IN_FEET_FROM, Tape
 
 # Which note gathers the pieces of a role, and what does a homeowner call them?
 _NOTES = {
@@ -67,9 +63,8 @@ def note_word(treatment: str, role: str) -> str:
 
 def size(length: Length, *, metric: bool, tall: bool = False) -> str:
     """Return a size for a dimension; *tall* ones and long ones in feet and inches."""
-    if metric:
-        return show_millimetres(length)
-    return show_feet(length) if tall or abs(length.inches) >= LONG else show_inches(length)
+    tape = Tape(metric)
+    return tape.long(length) if tall else tape.plain(length)
 
 
 def trade_words(text: str) -> str:
@@ -90,7 +85,7 @@ def spoken(length: Length, *, metric: bool) -> str:
     total = floor(length.inches * TAPE + Fraction(1, 2))
     feet, sixteenths = divmod(total, TAPE * INCHES_PER_FOOT)
     whole, rest = divmod(Fraction(sixteenths, TAPE), 1)
-    if total < TAPE * int(LONG):
+    if total < TAPE * int(IN_FEET_FROM):
         feet, whole = 0, whole + feet * INCHES_PER_FOOT
     inches = f"{whole} and {rest}" if whole and rest else str(rest or whole)
     ending = "inch" if (whole == 1 and not rest) or (not whole and rest) else "inches"

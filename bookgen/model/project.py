@@ -10,6 +10,7 @@ from bookgen.model.photo import Photo
 from bookgen.model.place import Place
 from bookgen.model.records import Obstacle
 from bookgen.model.records import Project as ProjectRecord
+from bookgen.model.tape import Tape
 
 Step = str | int
 PROJECT_FILE = "project.yaml"
@@ -55,3 +56,8 @@ class Project:
     photos: Mapping[str, Photo]
     notes: Mapping[str, str]
     places: Places
+
+    @property
+    def tape(self) -> Tape:
+        """Return the tape that this project is measured with."""
+        return Tape(self.record.units == "metric")

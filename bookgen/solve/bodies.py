@@ -7,7 +7,6 @@ from itertools import pairwise
 
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Axis, Point, Rod, Solid, box
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.inside import At, Body, Hidden
@@ -61,7 +60,7 @@ def body_solids(hidden: Hidden, on: Ground, path: tuple[Step, ...]) -> tuple[Sol
     for axis in AXES:
         low, high = spot.on(axis)
         if low < high and abs(high - low - sizes[axis]) > SLACK:
-            stretch, size = show_inches(Length(high - low)), show_inches(Length(sizes[axis]))
+            stretch, size = on.project.tape.short(high - low), on.project.tape.short(sizes[axis])
             rule = f"the stretch is {stretch} long, the size beside it {size}"
             return on.problem("size-disagrees", (*path, "at"), "", rule, "measure it again, or write its middle only")
         spans[axis] = (low, high) if low < high else _round(low, sizes[axis])
@@ -88,7 +87,7 @@ def station_solids(hidden: Hidden, on: Ground, path: tuple[Step, ...]) -> tuple[
     for first, second in pairwise(rows):
         if first.along == second.along:
             rule, repair = "two entries are for the same station", "keep the worse one"
-            return on.problem("station-twice", where, show_inches(first.along), rule, repair)
+            return on.problem("station-twice", where, on.project.tape.short(first.along), rule, repair)
     found = []
     for first, second in pairwise(rows):
         reach, hang = max(first.reach, second.reach).inches, max(first.hang, second.hang).inches

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.geometry import Axis, Point, Polygon, Prism, Rod, Solid, box
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.inside import Hidden
@@ -58,9 +57,8 @@ def _straight(hidden: Hidden, section: _Section, on: Ground, path: tuple[Step, .
     for other, asked in sizes.items():
         low, high = spot.on(other)
         if low < high and abs(high - low - asked) > SLACK:
-            rule = (
-                f"from side to side it is {show_inches(Length(high - low))}, by its name {show_inches(Length(asked))}"
-            )
+            taped, named = on.project.tape.short(high - low), on.project.tape.short(asked)
+            rule = f"from side to side it is {taped}, by its name {named}"
             return on.problem("size-disagrees", (*path, "at"), hidden.duct or "", rule, "measure the duct again")
     leg = along(spot, axis, on, path)
     return leg if isinstance(leg, Problem) else (_prism(leg, axis, sizes, _written(spot, axis)),)

@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Material, Part
 from bookgen.model.geometry import Point, Rod, box
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.treatments import HungSoffit
@@ -77,12 +76,12 @@ def fitting_problems(site: Site, plan: TwoSided, found: tuple[Fitting, ...]) -> 
     for one in found:
         fits_across = inside[0] <= one.across[0] and one.across[1] <= inside[1]
         if not (fits_across and plan.run[0] < one.along[0] and one.along[1] < plan.run[1]):
-            rule = f"it is not in the bottom of the soffit, between its ladders ({_words(inside)} across the run)"
+            rule = f"it is not in the bottom of the soffit, between its ladders ({_words(site, inside)} across the run)"
             problems.append(site.problem("fitting-outside", one.path, one.what, rule, "move it between the ladders"))
         elif one.deep is not None and one.cavity is not None and one.deep > one.cavity:
             rule = (
-                f"it goes up {show_inches(Length(one.deep))} above the face of the board, and what hangs over it "
-                f"leaves {show_inches(Length(one.cavity))}"
+                f"it goes up {site.tape.short(one.deep)} above the face of the board, and what hangs over it "
+                f"leaves {site.tape.short(one.cavity)}"
             )
             repair = "take a thinner one, lower the framing bottom, or move it beside what hangs there"
             problems.append(site.problem("light-too-deep", (*one.path, "deep"), one.what, rule, repair))
@@ -115,5 +114,5 @@ def _overlap(first: Stretch, second: Stretch) -> bool:
     return first[0] < second[1] and second[0] < first[1]
 
 
-def _words(stretch: Stretch) -> str:
-    return f"{show_inches(Length(stretch[0]))} to {show_inches(Length(stretch[1]))}"
+def _words(site: Site, stretch: Stretch) -> str:
+    return f"{site.tape.short(stretch[0])} to {site.tape.short(stretch[1])}"

@@ -7,7 +7,7 @@ from typing import Literal
 
 from bookgen.model.assembly import Material, Part
 from bookgen.model.geometry import Axis, Polygon, box
-from bookgen.model.length import Length, show_feet, show_inches
+from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import PROJECT_FILE, Project, Step
@@ -23,6 +23,7 @@ from bookgen.trade import lumber
 BLOCK = Fraction("7.625")  # true thickness of nominal 8 in block: 8 in less one 3/8 in joint; ASTM C90, from memory
 SLAB = Fraction(4)  # common practice; IRC R506.1 asks 3-1/2 in at least, from memory
 PLATE = "2x6"  # sill plate on the block; common practice
+USUAL_BOARDS = (Fraction(1, 2), Fraction(5, 8))  # inches
 SUBFLOOR = Fraction(3, 4)  # common practice for joists 16 in apart
 BEARING = Fraction(4)  # inches of joist on the plate: the rim joist takes the other 1-1/2 of 5-1/2
 
@@ -67,7 +68,7 @@ def solve_rooms(project: Project, level: SolvedLevel) -> tuple[tuple[SolvedRoom,
             problems.append(_problem(project, "room-flat", ("rooms", key, "outline"), "", rule, repair))
         if room.ceiling is not None and height_above_slab(room.ceiling, level) > level.joists:
             rule, repair = "it lies above the joists that carry it", "write a height under the joists, with its datum"
-            height = show_feet(room.ceiling.length)
+            height = project.tape.long(room.ceiling.length)
             problems.append(_problem(project, "ceiling-above-joists", ("rooms", key, "ceiling"), height, rule, repair))
         rooms.append(SolvedRoom(key, room.name, room.use, outline, _ceiling(room, level)))
     return tuple(rooms), tuple(problems)
@@ -180,14 +181,15 @@ def _stock_problems(project: Project) -> tuple[Problem, ...]:
         (("level", "finishes", "ceiling board"), level.finishes.ceiling_board),
         (("level", "finishes", "wall board"), level.finishes.wall_board),
     ]
+    usual = " or ".join(project.tape.short(thick) for thick in USUAL_BOARDS)
     found = []
     for path, stock in stocks:
         if true_size(stock) is None:
             found.append(_problem(project, "unknown-stock", path, stock, "no lumber of that size is sold", near(stock)))
     for path, thickness in boards:
         if not board_stock(thickness.inches):
-            rule, repair = "no gypsum board of that thickness is made", "write 1/2 in or 5/8 in"
-            found.append(_problem(project, "unknown-board", path, show_inches(thickness), rule, repair))
+            rule, repair = "no gypsum board of that thickness is made", f"write {usual}"
+            found.append(_problem(project, "unknown-board", path, project.tape.short(thickness), rule, repair))
     return tuple(found)
 
 
@@ -218,7 +220,7 @@ def _datum_problems(project: Project) -> tuple[Problem, ...]:
             project,
             "datum-circular",
             path,
-            show_inches(height.length),
+            project.tape.short(height.length),
             f"it is measured from the {height.datum}, which hangs on it",
             "measure it above slab or above floor",
         )
@@ -230,7 +232,7 @@ def _datum_problems(project: Project) -> tuple[Problem, ...]:
         path = ("level", "wall lining", "back")
         rule = "it is measured from the finished wall, which hangs on it"
         found.append(
-            _problem(project, "datum-circular", path, show_inches(back.length), rule, "measure it off the block")
+            _problem(project, "datum-circular", path, project.tape.short(back.length), rule, "measure it off the block")
         )
     return tuple(found)
 

@@ -6,7 +6,6 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Material
 from bookgen.model.geometry import Axis, Point, Rod, Solid
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.inside import Hidden
@@ -78,8 +77,9 @@ def _couplings(
     for index, station in enumerate(hidden.couplings):
         middle = _at_station(line, station.inches)
         if middle is None:
-            rule, repair = "the pipe does not pass there", f"write a station {_reach(line)}"
-            return on.problem("coupling-off-pipe", (*path, "couplings", index), show_inches(station), rule, repair)
+            rule, repair = "the pipe does not pass there", f"write a station {_reach(on, line)}"
+            value = on.project.tape.short(station)
+            return on.problem("coupling-off-pipe", (*path, "couplings", index), value, rule, repair)
         leg, share = middle
         way = leg.end.minus(leg.start)
         axis = _axis(leg)
@@ -105,10 +105,10 @@ def _at_station(line: tuple[Leg, ...], station: Fraction) -> tuple[Leg, Fraction
     return None
 
 
-def _reach(line: tuple[Leg, ...]) -> str:
+def _reach(on: Ground, line: tuple[Leg, ...]) -> str:
     leg = next((leg for leg in line if _axis(leg) != "z"), line[0])
     low, high = sorted((leg.start.on(_axis(leg)), leg.end.on(_axis(leg))))
-    return f"from {show_inches(Length(low))} to {show_inches(Length(high))}"
+    return f"from {on.project.tape.short(low)} to {on.project.tape.short(high)}"
 
 
 def _between(leg: Leg, share: Fraction) -> Point:

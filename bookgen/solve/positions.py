@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Axis, Point
-from bookgen.model.length import Length, show_inches
+from bookgen.model.length import Length
 from bookgen.model.problem import Problem, said
 from bookgen.model.project import ObstacleFile, Project, Step
 from bookgen.model.records.inside import At
@@ -136,13 +136,13 @@ def _outside(spot: Spot, on: Ground, path: tuple[Step, ...]) -> Problem | None:
     )
     for axis, low, high, words in limits:
         if spot.on(axis)[0] < low or spot.on(axis)[1] > high:
-            rule = f"it would lie far outside the level, which is {_size(on.level, axis)} {words}"
+            rule = f"it would lie far outside the level, which is {_size(on, axis)} {words}"
             return on.problem(
                 "outside-the-level", path[:-1], "", rule, "look for a slip in the lengths and their units"
             )
     return None
 
 
-def _size(level: SolvedLevel, axis: Axis) -> str:
-    size = {"x": level.east_west, "y": level.north_south, "z": level.joists}[axis]
-    return show_inches(Length(size))
+def _size(on: Ground, axis: Axis) -> str:
+    size = {"x": on.level.east_west, "y": on.level.north_south, "z": on.level.joists}[axis]
+    return on.project.tape.short(size)

@@ -7,7 +7,6 @@ from fractions import Fraction
 from itertools import pairwise
 
 from bookgen.model.geometry import Axis, Point
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.inside import Hidden
@@ -116,13 +115,10 @@ def _rises_agree(hidden: Hidden, found: tuple[Leg, ...], on: Ground, path: tuple
             return on.problem("rise-across", where, "", rule, "write the end that it rises to, or delete the line")
         way = leg.end.minus(leg.start)
         if abs(rise * way.on(axis) - way.z) > RISE_SLACK:
-            rule = f"over the leg it makes {show_inches(Length(rise * way.on(axis)))}, the heights {_signed(way.z)}"
+            tape = on.project.tape
+            rule = f"over the leg it makes {tape.short(rise * way.on(axis))}, the heights {tape.short(way.z)}"
             return on.problem("rise-disagrees", where, "", rule, "measure both heights again, or delete the line")
     return None
-
-
-def _signed(value: Fraction) -> str:
-    return show_inches(Length(value))
 
 
 def middle_of(stretch: Stretch) -> Fraction:

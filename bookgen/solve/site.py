@@ -15,6 +15,7 @@ from bookgen.model.project import ObstacleFile, Project, Step
 from bookgen.model.records.inside import Wall
 from bookgen.model.records.values import Height, Offset
 from bookgen.model.solved import SolvedLevel
+from bookgen.model.tape import Tape
 
 Worked = tuple[Assembly | None, tuple[Problem, ...]]
 
@@ -33,6 +34,11 @@ class Site:
     run: tuple[Fraction, Fraction]
     hidden: tuple[HiddenThing, ...]
     others: tuple[HiddenThing, ...]
+
+    @property
+    def tape(self) -> Tape:
+        """Return the tape that the project is measured with."""
+        return self.project.tape
 
     def place(self, *path: Step) -> Place:
         """Return where a value of this record stands."""

@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from bookgen.model.assembly import HiddenThing, Measure, Part
 from bookgen.model.geometry import Point, Rod
-from bookgen.model.length import Length, show_feet, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.solve.clash import Clash, clashes
@@ -15,6 +14,7 @@ from bookgen.solve.framing import Stretch, measured
 from bookgen.solve.site import Site
 from bookgen.solve.soffits import Shape, joist_faces, joists_along
 
+USUAL_SPACINGS = (16, 24)  # inches, centre to centre
 OFF_MEMBER = Fraction(1, 2)  # inches that a section keeps from a rung, so that the rung is seen beyond it
 
 
@@ -27,8 +27,8 @@ def station_for_section(site: Site, target: Fraction, run: Stretch, parts: Itera
     if asked is not None:
         if run[0] <= asked.inches <= run[1]:
             return asked.inches
-        rule = f"the soffit runs from {show_feet(Length(run[0]))} to {show_feet(Length(run[1]))}"
-        return site.problem("section-outside", ("section at",), show_feet(asked), rule, "write a station on it")
+        rule = f"the soffit runs from {site.tape.long(run[0])} to {site.tape.long(run[1])}"
+        return site.problem("section-outside", ("section at",), site.tape.long(asked), rule, "write a station on it")
     taken = [
         (part.solid.bounds().low.x - OFF_MEMBER, part.solid.bounds().high.x + OFF_MEMBER)
         for part in parts
@@ -53,10 +53,10 @@ def clash_problems(
     for clash in clashes(parts, (*site.hidden, *site.others)):
         path = place_of(clash)
         box = clash.part.solid.bounds()
-        clear = f" and its clearance of {show_inches(Length(clash.thing.clearance))}" if clash.thing.clearance else ""
+        clear = f" and its clearance of {site.tape.short(clash.thing.clearance)}" if clash.thing.clearance else ""
         rule = (
-            f"the {clash.part.role} ({clash.part.name}, at {show_feet(Length((box.low.x + box.high.x) / 2))}) goes "
-            f"{show_inches(Length(clash.depth))} into {clash.thing.what}{clear}"
+            f"the {clash.part.role} ({clash.part.name}, at {site.tape.long((box.low.x + box.high.x) / 2)}) goes "
+            f"{site.tape.short(clash.depth)} into {clash.thing.what}{clear}"
         )
         found.setdefault((clash.thing.key, path), site.problem("part-meets-obstacle", path, "", rule, repair(clash)))
     return tuple(found.values())
@@ -81,13 +81,13 @@ def overhead(things: Iterable[HiddenThing], run: Stretch) -> list[tuple[HiddenTh
 def height_problems(site: Site, shape: Shape, board: Fraction, path: tuple[Step, ...]) -> tuple[Problem, ...]:
     """Return `soffit-too-shallow` or `soffit-below-floor` where the framing's underside can't be built."""
     least = 2 * shape.timber.wide
-    written = show_inches(Length(shape.bottom))
+    written = site.tape.short(shape.bottom)
     if shape.top - shape.bottom <= least:
         rule = (
-            f"two rails of {shape.timber.stock} take {show_inches(Length(least))}, and between this and the joists "
-            f"there are {show_inches(Length(max(shape.top - shape.bottom, Fraction(0))))}"
+            f"two rails of {shape.timber.stock} take {site.tape.short(least)}, and between this and the joists "
+            f"there are {site.tape.short(max(shape.top - shape.bottom, Fraction(0)))}"
         )
-        repair = f"write less than {show_inches(Length(shape.top - least))} above slab, or use furring"
+        repair = f"write less than {site.tape.short(shape.top - least)} above slab, or use furring"
         return (site.problem("soffit-too-shallow", path, written, rule, repair),)
     if shape.bottom - board <= site.level.floor:
         rule, repair = "the soffit would come down to the floor", "look for a slip in the height or its datum"
@@ -100,15 +100,16 @@ def spacing_problems(site: Site, shape: Shape, path: tuple[Step, ...]) -> tuple[
     if shape.spacing >= 2 * shape.timber.wide:
         return ()
     rule = f"members of {shape.timber.stock} that close touch one another"
-    return (site.problem("spacing-too-small", path, show_inches(Length(shape.spacing)), rule, "write 16 in or 24 in"),)
+    usual = " or ".join(site.tape.short(Fraction(spacing)) for spacing in USUAL_SPACINGS)
+    return (site.problem("spacing-too-small", path, site.tape.short(shape.spacing), rule, f"write {usual}"),)
 
 
 def run_problems(site: Site, run: Stretch, met: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:
     """Return a Problem where the run as written leaves the level, or *met*, what its walls leave of it, is nothing."""
     length = site.level.east_west if site.frame.along == "x" else site.level.north_south
-    words = f"{show_feet(Length(run[0]))} to {show_feet(Length(run[1]))}"
+    words = f"{site.tape.long(run[0])} to {site.tape.long(run[1])}"
     if run[0] < 0 or run[1] > length:
-        rule = f"the level ends at {show_feet(Length(length))}"
+        rule = f"the level ends at {site.tape.long(length)}"
         return (site.problem("outside-the-level", path, words, rule, "write stations between the block walls"),)
     if met[1] <= met[0]:
         rule, repair = "nothing is left of it between the walls that it meets", "write where it starts and ends"

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Face, HiddenThing, Material, Part
 from bookgen.model.geometry import AXES, Axis, Point, box
-from bookgen.model.length import Length, show_inches
+from bookgen.model.length import Length
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import AccessOpening
 from bookgen.solve.board import rectangle
@@ -89,7 +89,7 @@ def _in_wall(site: Site, choices: AccessOpening, spans: dict[Axis, Stretch]) -> 
     along, up = _sized(spans["x"], choices.opening.wide), spans["z"]
     wall = _standing_in(site, along, up, spans["y"])
     if wall is None:
-        value = show_inches(Length(spans["y"][0]))
+        value = site.tape.short(spans["y"][0])
         rule, repair = "no lining and no partition has its face there", "write where the finished wall is"
         return None, (site.problem("no-wall-there", path_to(site, "at"), value, rule, repair),)
     problems = (*_disagree(site, choices, (along, up)), *_past_plates(site, wall))
@@ -134,8 +134,8 @@ def _disagree(site: Site, choices: AccessOpening, found: tuple[Stretch, Stretch]
     asked = choices.opening.wide.inches, choices.opening.high.inches
     made = tuple(high - low for low, high in found)
     if made != asked:
-        words = " × ".join(show_inches(Length(side)) for side in made)
-        value = f"{show_inches(choices.opening.wide)} × {show_inches(choices.opening.high)}"
+        words = " × ".join(site.tape.short(side) for side in made)
+        value = f"{site.tape.short(choices.opening.wide)} × {site.tape.short(choices.opening.high)}"
         rule = f"its place makes it {words}"
         yield site.problem("opening-size-disagrees", path_to(site, "opening"), value, rule, "measure it again")
 
@@ -144,11 +144,11 @@ def _past_plates(site: Site, wall: _Wall) -> Iterator[Problem]:
     plate = (true_size(wall.stud) or (Fraction(0), Fraction(0)))[0]
     low, high = 2 * plate, site.level.joists - 2 * plate
     if wall.up[0] < low or wall.up[1] > high:
-        words = f"{show_inches(Length(low))} to {show_inches(Length(high))}"
+        words = f"{site.tape.short(low)} to {site.tape.short(high)}"
         yield site.problem(
             "opening-past-plates",
             path_to(site, "at"),
-            " to ".join(show_inches(Length(end)) for end in wall.up),
+            " to ".join(site.tape.short(end) for end in wall.up),
             f"a plate and a block fit under and over it, so it lies between {words} above the slab",
             "write a place between them",
         )

@@ -9,7 +9,6 @@ from fractions import Fraction
 from bookgen.model.assembly import Assembly, Face, Measure, Part
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Axis, Point, Prism
-from bookgen.model.length import Length, show_feet
 from bookgen.model.project import Step
 from bookgen.model.records.inside import Known
 from bookgen.model.records.values import Span
@@ -48,8 +47,8 @@ def assembled(site: Site, treatment: str, work: Work) -> Worked:
         low, high = min(site.run[0], *(b.low.x for b in boxes)), max(site.run[1], *(b.high.x for b in boxes))
         section = record.section_at.inches
         if not low <= section <= high:
-            rule = f"the work goes from {show_feet(Length(low))} to {show_feet(Length(high))}"
-            value, repair = show_feet(record.section_at), "write a station on it"
+            rule = f"the work goes from {site.tape.long(low)} to {site.tape.long(high)}"
+            value, repair = site.tape.long(record.section_at), "write a station on it"
             return None, (site.problem("section-outside", ("section at",), value, rule, repair),)
     return _assembly(site, treatment, work, section, pick.known if pick is not None else record.known), ()
 

@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Material, Part
 from bookgen.model.geometry import Box, Prism
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.treatments import BeamSoffit
@@ -55,7 +54,7 @@ def solve(site: Site, choices: BeamSoffit) -> Worked:
         return None, plan
     framed = framing(site, plan.soffit, holes=plan.posts)
     parts = (*framed, *_blocks(site, plan, framed))
-    wrong = clash_problems(site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(clash, plan))
+    wrong = clash_problems(site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(site, clash, plan))
     wrong = wrong or _showing(site, plan)
     if wrong:
         return None, wrong
@@ -78,7 +77,7 @@ def solve(site: Site, choices: BeamSoffit) -> Worked:
         measures=measures(points),
         known=pick.known if pick is not None else site.file.record.known,
         place=site.place(*plan.path),
-        remarks=tuple(_remarks(plan)),
+        remarks=tuple(_remarks(site, plan)),
     )
     return assembly, ()
 
@@ -131,9 +130,9 @@ def _width_problems(site: Site, shape: Shape, half: Fraction, beam: Box, path: t
     wide = 2 * half + 2 * site.level.wall_board
     if 2 * half >= inside:
         return ()
-    rule = f"beam, two ladders and the board on them are {show_inches(Length(least))} wide"
-    repair = f"write at least {show_inches(Length(least))}"
-    return (site.problem("soffit-too-narrow", path, show_inches(Length(wide)), rule, repair),)
+    rule = f"beam, two ladders and the board on them are {site.tape.short(least)} wide"
+    repair = f"write at least {site.tape.short(least)}"
+    return (site.problem("soffit-too-narrow", path, site.tape.short(wide), rule, repair),)
 
 
 def _blocks(site: Site, plan: _Plan, framed: tuple[Part, ...]) -> tuple[Part, ...]:
@@ -177,14 +176,14 @@ def _place_of(clash: Clash, plan: _Plan) -> tuple[Step, ...]:
     return (*plan.path, "framing bottom")
 
 
-def _repair(clash: Clash, plan: _Plan) -> str:
+def _repair(site: Site, clash: Clash, plan: _Plan) -> str:
     """Say what to choose instead, from the thing that is in the way."""
     rooms = [solid.bounds().grown(clash.thing.clearance) for solid in clash.thing.solids]
     size, middle = plan.soffit.shape.timber, (plan.beam.low.y + plan.beam.high.y) / 2
     if clash.part.role in {"top rail", "bottom rail", "rung", "nailer", "block"}:
         reach = max(max(abs(room.low.y - middle), abs(room.high.y - middle)) for room in rooms)
-        return f"write at least {show_inches(Length(2 * (reach + size.thick)))} and two boards, or move it"
-    return f"write at most {show_inches(Length(min(room.low.z for room in rooms) - size.thick))} above slab"
+        return f"write at least {site.tape.short(2 * (reach + size.thick))} and two boards, or move it"
+    return f"write at most {site.tape.short(min(room.low.z for room in rooms) - size.thick)} above slab"
 
 
 def _showing(site: Site, plan: _Plan) -> tuple[Problem, ...]:
@@ -192,19 +191,19 @@ def _showing(site: Site, plan: _Plan) -> tuple[Problem, ...]:
     under, bottom = plan.beam.low.z, plan.soffit.shape.bottom
     if under >= bottom:
         return ()
-    rule = f"the beam hangs {show_inches(Length(bottom - under))} below it"
-    repair = f"write at most {show_inches(Length(under - plan.soffit.shape.timber.thick))} above slab"
+    rule = f"the beam hangs {site.tape.short(bottom - under)} below it"
+    repair = f"write at most {site.tape.short(under - plan.soffit.shape.timber.thick)} above slab"
     return (site.problem("obstacle-shows", (*plan.path, "framing bottom"), "", rule, repair),)
 
 
-def _remarks(plan: _Plan) -> Iterator[str]:
+def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     shape, inside = plan.soffit.shape, plan.soffit.inside()
     yield (
-        f"The framing's underside is {show_inches(Length(plan.beam.low.z - shape.bottom))} below the beam, so that the "
+        f"The framing's underside is {site.tape.short(plan.beam.low.z - shape.bottom)} below the beam, so that the "
         "board passes under it."
     )
     yield (
-        f"Each ladder stands {show_inches(Length(plan.beam.low.y - inside[0]))} clear of the beam's flange; blocks tie "
+        f"Each ladder stands {site.tape.short(plan.beam.low.y - inside[0])} clear of the beam's flange; blocks tie "
         "it to the beam, and nothing is drilled or welded into the steel."
     )
     if plan.posts:

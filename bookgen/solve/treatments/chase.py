@@ -13,7 +13,6 @@ from typing import Literal
 
 from bookgen.model.assembly import Face, Material, Part
 from bookgen.model.geometry import Axis, Point, box
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Chase
 from bookgen.solve.board import rectangle
@@ -74,7 +73,7 @@ def solve(site: Site, choices: Chase) -> Worked:
     front = site.level.wall_board + plan.y[1]
     parts += tuple(cover_part(cover, "y", front, 1, Fraction(0)) for cover in plan.covers)
     problems = _reaching_out(site, plan) or clash_problems(
-        site, parts, lambda clash: path_to(site, _field(clash)), lambda clash: _repair(clash, plan)
+        site, parts, lambda clash: path_to(site, _field(clash)), lambda clash: _repair(site, clash, plan)
     )
     if problems:
         return None, problems
@@ -116,11 +115,11 @@ def _back(site: Site, front: Fraction) -> Fraction:
 
 def _small(site: Site, choices: Chase, plan: tuple[Stretch, Stretch], thick: Fraction) -> Iterator[Problem]:
     for field, code, (low, high), says in (
-        ("along", "chase-too-narrow", plan[0], show_inches(choices.along.size())),
-        ("front", "chase-too-shallow", plan[1], show_inches(choices.front.length)),
+        ("along", "chase-too-narrow", plan[0], site.tape.short(choices.along.size())),
+        ("front", "chase-too-shallow", plan[1], site.tape.short(choices.front.length)),
     ):
         if high - low <= 2 * thick:
-            rule = f"its uprights take {show_inches(Length(2 * thick))} and something has to fit between them"
+            rule = f"its uprights take {site.tape.short(2 * thick)} and something has to fit between them"
             yield site.problem(code, path_to(site, field), says, rule, "write a larger one")
 
 
@@ -163,8 +162,8 @@ def _misplaced(site: Site, covers: Iterable[CoverInFace], x: Stretch, thick: Fra
                 "cover-past-chase",
                 cover.path,
                 "",
-                f"the uprights leave {' to '.join(show_inches(Length(c)) for c in clear)} along, and its ties go over "
-                f"and under it, from {show_inches(Length(2 * thick))} to {show_inches(Length(top))} up",
+                f"the uprights leave {' to '.join(site.tape.short(c) for c in clear)} along, and its ties go over "
+                f"and under it, from {site.tape.short(2 * thick)} to {site.tape.short(top)} up",
                 "write a smaller cover, or a wider chase",
             )
 
@@ -174,8 +173,8 @@ def _disagrees(site: Site, choices: Chase, finished: tuple[Stretch, Stretch]) ->
         return
     wide, deep = (side[1] - side[0] for side in finished)
     if abs(choices.finished.wide.inches - wide) > SLACK or abs(choices.finished.high.inches - deep) > SLACK:
-        made = f"{show_inches(Length(wide))} × {show_inches(Length(deep))}"
-        written = f"{show_inches(choices.finished.wide)} × {show_inches(choices.finished.high)}"
+        made = f"{site.tape.short(wide)} × {site.tape.short(deep)}"
+        written = f"{site.tape.short(choices.finished.wide)} × {site.tape.short(choices.finished.high)}"
         rule = f"along and front make it {made} over the board"
         yield site.problem(
             "finished-size-disagrees", path_to(site, "finished"), written, rule, "tape it again, or mend along or front"
@@ -190,9 +189,9 @@ def _reaching_out(site: Site, plan: _Plan) -> tuple[Problem, ...]:
         for solid in thing.solids:
             room = solid.bounds().grown(thing.clearance)
             if overlap((room.low.x, room.high.x), plan.x) and room.low.z < plan.top and room.high.y > face:
-                rule = f"{thing.what} reaches {show_inches(Length(room.high.y))} off the block, the finished front "
-                rule += f"{show_inches(Length(face))}"
-                repair = f"write a front of at least {show_inches(Length(room.high.y - site.level.wall_board))}"
+                rule = f"{thing.what} reaches {site.tape.short(room.high.y)} off the block, the finished front "
+                rule += f"{site.tape.short(face)}"
+                repair = f"write a front of at least {site.tape.short(room.high.y - site.level.wall_board)}"
                 problem = site.problem("chase-too-shallow", path_to(site, "front"), "", rule, repair)
                 found.setdefault(thing.key, problem)
     return tuple(found.values())
@@ -202,13 +201,13 @@ def _field(clash: Clash) -> str:
     return "along" if clash.part.role == "upright" or " side" in clash.part.name else "front"
 
 
-def _repair(clash: Clash, plan: _Plan) -> str:
+def _repair(site: Site, clash: Clash, plan: _Plan) -> str:
     rooms = [solid.bounds().grown(clash.thing.clearance) for solid in clash.thing.solids]
     if _field(clash) == "along":
         low, high = min(room.low.x for room in rooms) - plan.thick, max(room.high.x for room in rooms) + plan.thick
-        return f"write along from {show_inches(Length(low))} or less to {show_inches(Length(high))} or more"
+        return f"write along from {site.tape.short(low)} or less to {site.tape.short(high)} or more"
     out = max(room.high.y for room in rooms) + plan.thick
-    return f"write a front of at least {show_inches(Length(out))} off the block"
+    return f"write a front of at least {site.tape.short(out)} off the block"
 
 
 def _framing(site: Site, plan: _Plan) -> Iterator[Part]:
@@ -381,9 +380,9 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
             inside = overlap((room.low.x, room.high.x), plan.x) and room.low.z < plan.top
             if inside and room.high.y > plan.y[1]:
                 yield (
-                    f"{thing.what} reaches {show_inches(Length(room.high.y))} off the block, past the front of the "
-                    f"framing at {show_inches(Length(plan.y[1]))}, inside its framed opening: the cover at "
-                    f"{show_inches(Length(face))} clears it by {show_inches(Length(face - room.high.y))}."
+                    f"{thing.what} reaches {site.tape.short(room.high.y)} off the block, past the front of the "
+                    f"framing at {site.tape.short(plan.y[1])}, inside its framed opening: the cover at "
+                    f"{site.tape.short(face)} clears it by {site.tape.short(face - room.high.y)}."
                 )
     for cover in plan.covers:
         gaps = list(left_of((plan.x[0] + plan.thick, plan.x[1] - plan.thick), [cover.patch.u], Fraction(0)))

@@ -12,7 +12,6 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Face, Part
 from bookgen.model.geometry import Point
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Closet
 from bookgen.solve.cutout import Rectangle
@@ -107,9 +106,9 @@ def _planned(site: Site, choices: Closet) -> _Plan | tuple[Problem, ...]:
         return way
     inside = ends(choices.inside)
     if way.opening.along[0] < inside[0] or way.opening.along[1] > inside[1]:
-        words = " to ".join(show_inches(Length(end)) for end in way.opening.along)
-        rule = f"it opens into the closet, which goes from {show_inches(Length(inside[0]))} to "
-        rule += f"{show_inches(Length(inside[1]))} inside"
+        words = " to ".join(site.tape.short(end) for end in way.opening.along)
+        rule = f"it opens into the closet, which goes from {site.tape.short(inside[0])} to "
+        rule += f"{site.tape.short(inside[1])} inside"
         repair = "move it off the side wall, or write a narrower one"
         return (site.problem("opening-past-wall", path_to(site, "door", "rough opening"), words, rule, repair),)
     if not lined:
@@ -133,16 +132,16 @@ def _misfits(site: Site, choices: Closet, stud: Fraction) -> Iterator[Problem]:
             yield site.problem(
                 "closet-walls-disagree",
                 path_to(site, "inside"),
-                f"{show_inches(Length(inside[0]))} to {show_inches(Length(inside[1]))}",
-                f"its {side} wall is {show_inches(Length(wall))} thick with board on {boards} side(s), and along and "
-                f"inside leave it {show_inches(Length(found))}",
+                f"{site.tape.short(inside[0])} to {site.tape.short(inside[1])}",
+                f"its {side} wall is {site.tape.short(wall)} thick with board on {boards} side(s), and along and "
+                f"inside leave it {site.tape.short(found)}",
                 "tape the inside again, between what is seen there, and the outside over the board",
             )
     deep = off_the_block(choices.deep, site.level)
     least = site.level.wall_face
     if deep <= least:
-        rule = f"the wall itself stands {show_inches(Length(least))} off the block"
-        value = show_inches(choices.deep.length)
+        rule = f"the wall itself stands {site.tape.short(least)} off the block"
+        value = site.tape.short(choices.deep.length)
         yield site.problem("closet-too-shallow", path_to(site, "deep"), value, rule, "write a larger depth")
 
 
@@ -205,7 +204,7 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     clear = plan.way.clear()
     side = looks(site.frame, "x", -1 if plan.way.hinges[0] == "low" else 1)
     yield (
-        f"The door is hinged on its {side} side and leaves {show_inches(Length(clear[1] - clear[0]))} clear when it "
+        f"The door is hinged on its {side} side and leaves {site.tape.short(clear[1] - clear[0])} clear when it "
         "stands open at a right angle."
     )
     if not plan.lined:

@@ -12,7 +12,6 @@ from typing import Literal
 
 from bookgen.model.assembly import Material, Part
 from bookgen.model.geometry import Axis, Point, box
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Door
 from bookgen.solve.framing import Stretch, true_size
@@ -96,16 +95,16 @@ def _leaf_problems(site: Site, door: Door, opening: FramedOpening, field: str) -
     room = high - low - 2 * JAMB
     if door.leaves * door.leaf.wide.inches > room:
         yield site.problem(
-            "door-wider-than-opening", path_to(site, field, "leaf"), show_inches(door.leaf.wide),
-            f"the rough opening leaves {show_inches(Length(room))} between its jambs",
+            "door-wider-than-opening", path_to(site, field, "leaf"), site.tape.short(door.leaf.wide),
+            f"the rough opening leaves {site.tape.short(room)} between its jambs",
             "write a wider rough opening, or a narrower leaf",
         )  # fmt: skip
     needed = site.level.floor + UNDER_LEAF + door.leaf.high.inches + OVER_LEAF + JAMB
     if needed > opening.up[1]:
         yield site.problem(
-            "door-taller-than-opening", path_to(site, field, "leaf"), show_inches(door.leaf.high),
-            f"with floor, gaps and jamb it needs {show_inches(Length(needed))} above the slab, the head is at "
-            f"{show_inches(Length(opening.up[1]))}",
+            "door-taller-than-opening", path_to(site, field, "leaf"), site.tape.short(door.leaf.high),
+            f"with floor, gaps and jamb it needs {site.tape.short(needed)} above the slab, the head is at "
+            f"{site.tape.short(opening.up[1])}",
             "write a higher head, or a lower leaf",
         )  # fmt: skip
 
@@ -114,8 +113,8 @@ def _opening_problems(site: Site, door: Door, wall: StudWall, opening: FramedOpe
     low, high = opening.along
     beside = 2 * wall.thickness()
     if low - beside < wall.run[0] or high + beside > wall.run[1]:
-        words = " to ".join(show_inches(Length(end)) for end in (low, high))
-        wall_words = " to ".join(show_inches(Length(end)) for end in wall.run)
+        words = " to ".join(site.tape.short(end) for end in (low, high))
+        wall_words = " to ".join(site.tape.short(end) for end in wall.run)
         yield site.problem(
             "opening-past-wall", path_to(site, field, "rough opening"), words,
             f"two studs stand at each side of it, and its wall goes from {wall_words}",
@@ -124,15 +123,15 @@ def _opening_problems(site: Site, door: Door, wall: StudWall, opening: FramedOpe
     top = opening.up[1] + opening.header.depth()
     if top > wall.inner()[1]:
         yield site.problem(
-            "header-above-plate", path_to(site, field, "head"), show_inches(Length(opening.up[1])),
-            f"its header would end at {show_inches(Length(top))}, the top plate starts at "
-            f"{show_inches(Length(wall.inner()[1]))}",
+            "header-above-plate", path_to(site, field, "head"), site.tape.short(opening.up[1]),
+            f"its header would end at {site.tape.short(top)}, the top plate starts at "
+            f"{site.tape.short(wall.inner()[1])}",
             "write a lower head, or a header laid flat",
         )  # fmt: skip
     if opening.header.through() > wall.across[1] - wall.across[0]:
         yield site.problem(
             "header-thicker-than-wall", path_to(site, field, "header"), door.header,
-            f"the wall is {show_inches(Length(wall.across[1] - wall.across[0]))} thick",
+            f"the wall is {site.tape.short(wall.across[1] - wall.across[0])} thick",
             "write a header that fits in it",
         )  # fmt: skip
 

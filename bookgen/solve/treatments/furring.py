@@ -9,7 +9,6 @@ from itertools import pairwise
 
 from bookgen.model.assembly import Face, Material, Part
 from bookgen.model.geometry import Axis, Point, box
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Furring
 from bookgen.solve.board import rectangle
@@ -103,9 +102,9 @@ def _too_low(site: Site, choices: Furring, plan: _Plan) -> Iterator[Problem]:
                     thing.place,
                     "line-below-strips",
                     thing.what,
-                    f"hangs {show_inches(Length(hang))}",
-                    f"strips of {plan.strip.stock} are {show_inches(Length(plan.strip.thick))} thick and hide what "
-                    f"hangs {show_inches(Length(plan.strip.thick - margin))} at most",
+                    f"hangs {site.tape.short(hang)}",
+                    f"strips of {plan.strip.stock} are {site.tape.short(plan.strip.thick)} thick and hide what "
+                    f"hangs {site.tape.short(plan.strip.thick - margin)} at most",
                     "use a hung soffit where it hangs, move the line up, or write thicker strips",
                 )
 
@@ -117,7 +116,7 @@ def _covers_on_strips(site: Site, plan: _Plan) -> Iterator[Problem]:
             along, across = (cover.patch.u, cover.patch.v) if found.axis == "x" else (cover.patch.v, cover.patch.u)
             for row in found.rows:
                 if across[0] < row + half and row - half < across[1] and _shares(along, found.along):
-                    rule = f"the strip at {show_inches(Length(row))} crosses it"
+                    rule = f"the strip at {site.tape.short(row)} crosses it"
                     yield site.problem("cover-on-strip", cover.path, "", rule, "move the cover or the row")
 
 
@@ -136,7 +135,7 @@ def _strips(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Problem, .
             for piece in whole:
                 held = [joist for joist in joists if piece[0] <= joist <= piece[1]]
                 if len(held) < 2:
-                    words = " to ".join(show_inches(Length(end)) for end in piece)
+                    words = " to ".join(site.tape.short(end) for end in piece)
                     rule = f"the piece {words} that is left of row {number} crosses fewer than two joists"
                     repair = "move the row, or end the strips at the line"
                     problems.append(site.problem("strip-piece-short", (*found.path, "rows"), "", rule, repair))
@@ -236,11 +235,11 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     if hangs:
         name = max(hangs, key=lambda what: (hangs[what], what))
         yield (
-            f"{name} hangs lowest, {show_inches(Length(hangs[name]))} below the joists; the strips are "
-            f"{show_inches(Length(plan.strip.thick))} thick."
+            f"{name} hangs lowest, {site.tape.short(hangs[name])} below the joists; the strips are "
+            f"{site.tape.short(plan.strip.thick)} thick."
         )
     for found in plan.ceilings:
         room = site.project.record.rooms[found.room].name
         gaps = [high - low for low, high in pairwise(found.rows)]
         if gaps:
-            yield f"{room}: {len(found.rows)} rows, {show_inches(Length(max(gaps)))} apart at most, centre to centre."
+            yield f"{room}: {len(found.rows)} rows, {site.tape.short(max(gaps))} apart at most, centre to centre."

@@ -10,7 +10,7 @@ from itertools import pairwise
 from bookgen.model.assembly import HiddenThing
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Axis, Box, Point
-from bookgen.model.length import Length, show_inches
+from bookgen.model.length import Length
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.treatments import Furring, StripArea
@@ -134,19 +134,19 @@ def _problems(site: Site, choices: Furring, area: StripArea, found: Ceiling, str
         row = _at(site, other, length)
         path = (*found.path, field, number)
         if row - half < found.across[0] or row + half > found.across[1]:
-            words = " to ".join(show_inches(end) for end in (area.across.low, area.across.high))
+            words = " to ".join(site.tape.short(end) for end in (area.across.low, area.across.high))
             rule, repair = f"the ceiling goes from {words} across", "write a middle that keeps the strip inside"
-            yield site.problem("row-outside-ceiling", path, show_inches(length), rule, repair)
-        yield from _on_a_line(site, found, strip, row, (path, show_inches(length)))
+            yield site.problem("row-outside-ceiling", path, site.tape.short(length), rule, repair)
+        yield from _on_a_line(site, found, strip, row, (path, site.tape.short(length)))
     for low, high in pairwise(found.rows):
         if high - low > choices.spacing.inches:
-            rule = f"two rows stand {show_inches(Length(high - low))} apart, the board asks for at most "
-            rule += show_inches(choices.spacing)
+            rule = f"two rows stand {site.tape.short(high - low)} apart, the board asks for at most "
+            rule += site.tape.short(choices.spacing)
             repair = "add a row or an edge strip between them"
             yield site.problem("rows-too-far-apart", (*found.path, "rows"), "", rule, repair)
         elif high - low < strip.wide:
-            rule = f"two rows stand {show_inches(Length(high - low))} apart, a strip is "
-            rule += f"{show_inches(Length(strip.wide))} wide"
+            rule = f"two rows stand {site.tape.short(high - low)} apart, a strip is "
+            rule += f"{site.tape.short(strip.wide)} wide"
             yield site.problem("rows-overlap", (*found.path, "rows"), "", rule, "move one, or leave it out")
 
 
@@ -157,7 +157,7 @@ def _on_a_line(
     for thing, box in lines_in(site.hidden, found, strip):
         span = box.low.on(found.off()), box.high.on(found.off())
         if runs_with(box, found, strip) and overlap(width, span):
-            rule = f"{thing.what} runs with it, from {show_inches(Length(span[0]))} to {show_inches(Length(span[1]))}"
+            rule = f"{thing.what} runs with it, from {site.tape.short(span[0])} to {site.tape.short(span[1])}"
             yield site.problem("strip-on-line", said[0], said[1], rule, "move the row beside the line")
 
 

@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Part
 from bookgen.model.geometry import Box
-from bookgen.model.length import Length, show_feet, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.treatments import HungSoffit
@@ -46,7 +45,7 @@ def solve(site: Site, choices: HungSoffit) -> Worked:
     parts = (*framing(site, planned, [one.along for one in lights]), *fitting_parts(site, planned, lights))
     wrong = (
         *fitting_problems(site, planned, lights),
-        *clash_problems(site, parts, lambda clash: _place_of(clash, path), lambda clash: _repair(clash, planned)),
+        *clash_problems(site, parts, lambda clash: _place_of(clash, path), lambda clash: _repair(site, clash, planned)),
     )
     wrong = wrong or _showing(site, planned, path)
     if wrong:
@@ -113,8 +112,8 @@ def _width_problems(site: Site, shape: Shape, across: Stretch, path: tuple[Step,
     wide = across[1] - across[0]
     if wide > least:
         return ()
-    rule = f"its two ladders alone take {show_inches(Length(least))}"
-    return (site.problem("soffit-too-narrow", path, show_inches(Length(wide)), rule, "write the sides further apart"),)
+    rule = f"its two ladders alone take {site.tape.short(least)}"
+    return (site.problem("soffit-too-narrow", path, site.tape.short(wide), rule, "write the sides further apart"),)
 
 
 def _place_of(clash: Clash, path: tuple[Step, ...]) -> tuple[Step, ...]:
@@ -132,17 +131,17 @@ def _room(clash: Clash) -> Box:
     return room.grown(clash.thing.clearance)
 
 
-def _repair(clash: Clash, plan: TwoSided) -> str:
+def _repair(site: Site, clash: Clash, plan: TwoSided) -> str:
     """Say what to choose instead, from the thing that is in the way."""
     room, size = _room(clash), plan.shape.timber
     if clash.part.role in {"top rail", "bottom rail", "rung", "nailer"}:
         near_low = clash.part.solid.bounds().low.y < (plan.across[0] + plan.across[1]) / 2
         edge = room.low.y - size.thick if near_low else room.high.y + size.thick
         words = "at most" if near_low else "at least"
-        return f"write {words} {show_inches(Length(edge))} for that side, or move it"
+        return f"write {words} {site.tape.short(edge)} for that side, or move it"
     if clash.part.role in {"end rail", "end upright"}:
         return "start or stop the soffit clear of it, or move it"
-    return f"write at most {show_inches(Length(room.low.z - size.thick))} above slab, or move it"
+    return f"write at most {site.tape.short(room.low.z - size.thick)} above slab, or move it"
 
 
 def _showing(site: Site, plan: TwoSided, path: tuple[Step, ...]) -> tuple[Problem, ...]:
@@ -150,8 +149,8 @@ def _showing(site: Site, plan: TwoSided, path: tuple[Step, ...]) -> tuple[Proble
     found: dict[str, Problem] = {}
     for thing, _, low, high in overhead(site.hidden, plan.run):
         if low.z < plan.shape.bottom:
-            rule = f"{thing.what} hangs {show_inches(Length(plan.shape.bottom - low.z))} below it"
-            repair = f"write at most {show_inches(Length(low.z - plan.shape.timber.thick))} above slab"
+            rule = f"{thing.what} hangs {site.tape.short(plan.shape.bottom - low.z)} below it"
+            repair = f"write at most {site.tape.short(low.z - plan.shape.timber.thick)} above slab"
             found.setdefault(thing.key, site.problem("obstacle-shows", (*path, "framing bottom"), "", rule, repair))
         elif low.z < plan.shape.top and (low.y < plan.across[0] or high.y > plan.across[1]):
             rule, repair = f"{thing.what} lies outside it", "write the sides further apart"
@@ -164,12 +163,12 @@ def _remarks(site: Site, plan: TwoSided, lights: tuple[Fitting, ...]) -> Iterato
     if found:
         lowest = min(found, key=lambda row: (row[2].z, row[1][0]))
         over = lowest[2].z - plan.shape.bottom - plan.shape.timber.thick
-        words = f"leaves {show_inches(Length(over))} over the crossers" if over else "just touches the crossers"
-        yield f"{lowest[0].what} hangs lowest, {show_inches(Length(lowest[2].z))} above the slab, and {words}."
+        words = f"leaves {site.tape.short(over)} over the crossers" if over else "just touches the crossers"
+        yield f"{lowest[0].what} hangs lowest, {site.tape.short(lowest[2].z)} above the slab, and {words}."
     for one in lights:
         if one.cavity is not None and one.deep is not None:
-            at, deep = show_feet(Length(sum(one.along) / Fraction(2))), show_inches(Length(one.deep))
+            at, deep = site.tape.long(sum(one.along) / Fraction(2)), site.tape.short(one.deep)
             yield (
-                f"{one.what} at {at}: {deep} deep, with {show_inches(Length(one.cavity))} from the face of the board "
+                f"{one.what} at {at}: {deep} deep, with {site.tape.short(one.cavity)} from the face of the board "
                 "up to what hangs over it."
             )

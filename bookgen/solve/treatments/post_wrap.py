@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Face, HiddenThing, Measure, Part
 from bookgen.model.geometry import Axis, Box, Point
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import PostWrap
 from bookgen.solve.board import board, rectangle
@@ -87,10 +86,10 @@ def _misfits(site: Site, choices: PostWrap, thickness: Fraction, width: Fraction
         yield site.problem(
             "finished-not-flats",
             path_to(site, "finished"),
-            show_inches(choices.finished),
-            f"four flats of {choices.flats} make {show_inches(Length(width + thickness))}, and "
-            f"{show_inches(Length(made))} over the board",
-            f"write {show_inches(Length(made))}, or other flats",
+            site.tape.short(choices.finished),
+            f"four flats of {choices.flats} make {site.tape.short(width + thickness)}, and "
+            f"{site.tape.short(made)} over the board",
+            f"write {site.tape.short(made)}, or other flats",
         )
 
 
@@ -103,7 +102,7 @@ def _too_thick(site: Site, things: tuple[HiddenThing, ...], hollow: Fraction) ->
                 "post-too-thick",
                 path_to(site, "flats"),
                 thing.what,
-                f"it takes {show_inches(Length(thick))} and the flats leave {show_inches(Length(hollow))} between them",
+                f"it takes {site.tape.short(thick)} and the flats leave {site.tape.short(hollow)} between them",
                 "write wider flats, and the finished size that they make",
             )
 
@@ -123,17 +122,17 @@ def _placed(site: Site, thing: HiddenThing, outer: Fraction, inner: Fraction, to
                 "plate-shows",
                 path_to(site, "finished"),
                 thing.what,
-                f"its plate reaches {show_inches(Length(wide))} from the middle, the board {show_inches(Length(edge))}",
+                f"its plate reaches {site.tape.short(wide)} from the middle, the board {site.tape.short(edge)}",
                 "write wider flats, and the finished size that they make",
             )
         low = plate.high.z <= (shaft.low.z + shaft.high.z) / 2
         flats = (max(flats[0], plate.high.z), flats[1]) if low else (flats[0], min(flats[1], plate.low.z))
         if wide > outer:
             boards = (max(boards[0], plate.high.z), boards[1]) if low else (boards[0], min(boards[1], plate.low.z))
-        remarks.append(_says(thing, plate, low, wide <= outer))
+        remarks.append(_says(site, thing, (plate, low), inside=wide <= outer))
     if flats[0] >= flats[1] or boards[0] >= boards[1]:
         rule, repair = "nothing is left of the wrap between the plates of the post", "write a higher top"
-        value = show_inches(Length(top))
+        value = site.tape.short(top)
         return site.problem("wrap-too-low", path_to(site, "top"), value, rule, repair)
     return _Post(thing.what, x, y, flats, boards, " ".join(remarks))
 
@@ -149,11 +148,12 @@ def _plates(site: Site, shaft: Box, top: Fraction) -> Iterator[Box]:
                 yield plate
 
 
-def _says(thing: HiddenThing, plate: Box, low: bool, inside: bool) -> str:
-    """Return what the plate of a post makes of the wrap; *inside* tells that it is no wider than the flats."""
-    size = " × ".join(show_inches(Length(plate.size(axis))) for axis in ("x", "y", "z"))
+def _says(site: Site, thing: HiddenThing, at: tuple[Box, bool], *, inside: bool) -> str:
+    """Return what a plate of a post makes of the wrap: at its foot or its head; *inside*: no wider than the flats."""
+    plate, low = at
+    size = " × ".join(site.tape.short(plate.size(axis)) for axis in ("x", "y", "z"))
     if low:
-        flats = f"the flats stand on it, {show_inches(Length(plate.high.z))} above the slab"
+        flats = f"the flats stand on it, {site.tape.short(plate.high.z)} above the slab"
         rest = "the board runs down past it" if inside else "the board ends above it, and the base covers it"
         return f"{thing.what}: the base plate is {size} and as wide as the framing: {flats}; {rest}."
     return f"{thing.what}: the cap plate is {size}: the flats end under it."

@@ -11,7 +11,6 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Face, Material, Part
 from bookgen.model.geometry import Point, Polygon, Prism
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import StairOpening
 from bookgen.solve.board import board
@@ -119,20 +118,21 @@ def _impossible(site: Site, choices: StairOpening) -> Iterator[Problem]:
     forward = 1 if choices.goes_up in {"east", "north"} else -1
     top = bottom + forward * (choices.risers - 1) * choices.tread.inches
     if low < min(bottom, top) or high > max(bottom, top):
-        words = " to ".join(show_inches(Length(end)) for end in sorted((bottom, top)))
-        value = " to ".join(show_inches(Length(end)) for end in (low, high))
+        words = " to ".join(site.tape.short(end) for end in sorted((bottom, top)))
+        value = " to ".join(site.tape.short(end) for end in (low, high))
         rule, repair = f"the nosings go from {words}", "look for a slip in the opening, the bottom nosing or the tread"
         yield site.problem("opening-past-stair", path_to(site, "opening"), value, rule, repair)
     yield from _baluster_problems(site, choices, high - low)
     if choices.cap.inches <= choices.plate_above_nosings.inches:
-        rule = f"it lies on the plate, whose top is {show_inches(choices.plate_above_nosings)} above the nosing line"
+        plate = site.tape.short(choices.plate_above_nosings)
+        rule = f"it lies on the plate, whose top is {plate} above the nosing line"
         yield site.problem(
-            "cap-below-plate", path_to(site, "cap"), show_inches(choices.cap), rule, "write a higher cap"
+            "cap-below-plate", path_to(site, "cap"), site.tape.short(choices.cap), rule, "write a higher cap"
         )
     if choices.rail.inches <= choices.cap.inches + 2 * RAIL:
-        rule = f"balusters stand between it and the cap, {show_inches(choices.cap)} above the nosing line"
+        rule = f"balusters stand between it and the cap, {site.tape.short(choices.cap)} above the nosing line"
         yield site.problem(
-            "rail-below-cap", path_to(site, "rail"), show_inches(choices.rail), rule, "write a higher rail"
+            "rail-below-cap", path_to(site, "rail"), site.tape.short(choices.rail), rule, "write a higher rail"
         )
 
 
@@ -141,17 +141,17 @@ def _baluster_problems(site: Site, choices: StairOpening, opening: Fraction) -> 
     path = path_to(site, "balusters")
     gap = gap_between(opening, count, width)
     if gap <= 0:
-        rule = f"{count} of them fill more than the opening of {show_inches(Length(opening))}"
+        rule = f"{count} of them fill more than the opening of {site.tape.short(opening)}"
         repair = f"write {balusters_needed(opening, width)}"
         yield site.problem("balusters-too-many", path, str(count), rule, repair)
     elif gap >= SPHERE:
         rule = (
-            f"they leave gaps of {show_inches(Length(gap))}, and a sphere of {show_inches(Length(SPHERE))} must not "
+            f"they leave gaps of {site.tape.short(gap)}, and a sphere of {site.tape.short(SPHERE)} must not "
             "pass (IRC R312.1.3; check against your local code)"
         )
         repair = f"write {balusters_needed(opening, width)}, which leaves "
         made = gap_between(opening, balusters_needed(opening, width), width)
-        yield site.problem("balusters-too-few", path, str(count), rule, f"{repair}{show_inches(Length(made))}")
+        yield site.problem("balusters-too-few", path, str(count), rule, f"{repair}{site.tape.short(made)}")
 
 
 def _planned(site: Site, choices: StairOpening) -> _Plan:
@@ -185,16 +185,14 @@ def _too_high_or_low(site: Site, plan: _Plan) -> Iterator[Problem]:
     plate = (true_size(STUD) or (Fraction(0), Fraction(0)))[0]
     low = plan.line.at(plan.low_end()) + plan.underside()
     if low <= plate:
-        rule = (
-            f"the sloped plate's underside would be {show_inches(Length(low))} above the slab at its lower end, where "
-        )
-        rule += f"the bottom plate is {show_inches(Length(plate))} thick"
+        rule = f"the sloped plate's underside would be {site.tape.short(low)} above the slab at its lower end, where "
+        rule += f"the bottom plate is {site.tape.short(plate)} thick"
         repair = "start the opening further up the stair, or write a higher plate"
         yield site.problem("plate-below-floor", path_to(site, "plate above nosings"), "", rule, repair)
     top = plan.line.at(plan.high_end()) + plan.rail
     if top > site.level.joists:
-        rule = f"at the post at the wall it would be {show_inches(Length(top))} above the slab, the joists are at "
-        rule += show_inches(Length(site.level.joists))
+        rule = f"at the post at the wall it would be {site.tape.short(top)} above the slab, the joists are at "
+        rule += site.tape.short(site.level.joists)
         repair = "end the opening further down the stair"
         yield site.problem("rail-above-joists", path_to(site, "opening"), "", rule, repair)
 
@@ -281,12 +279,12 @@ def _anchors(site: Site, plan: _Plan) -> dict[str, Point]:
 def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     unit = plan.line.at(plan.line.station)
     yield (
-        f"The unit rise is {show_inches(Length(unit))} rounded; marks are laid out from the total, never by adding a "
+        f"The unit rise is {site.tape.short(unit)} rounded; marks are laid out from the total, never by adding a "
         "rounded riser."
     )
     if site.level.floor:
         yield (
-            f"Heights count from the slab: the finished floor takes {show_inches(Length(site.level.floor))} off the "
+            f"Heights count from the slab: the finished floor takes {site.tape.short(site.level.floor)} off the "
             "lowest riser. Ask whether the risers are still even enough; check against your local code."
         )
     yield "Ask whether the wall bears before it is cut; what is overhead is no part of this opening."

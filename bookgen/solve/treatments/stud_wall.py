@@ -14,7 +14,6 @@ from typing import get_args
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Point
-from bookgen.model.length import Length, show_inches
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import PROJECT_FILE, Project, Step
@@ -23,6 +22,7 @@ from bookgen.model.records.project import Partition
 from bookgen.model.records.treatments import UtilityRoom
 from bookgen.model.records.values import Span
 from bookgen.model.solved import SolvedLevel
+from bookgen.model.tape import Tape
 from bookgen.solve.board import board, board_stock, rectangle
 from bookgen.solve.choices import chosen
 from bookgen.solve.cutout import Rectangle
@@ -111,8 +111,8 @@ def _partition_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | P
         wide = _stud(record.stud)[1]
         if record.thick.size().inches != wide:
             yield _problem(
-                project, "wall-thickness-disagrees", (*path, "thick"), show_inches(record.thick.size()),
-                f"a wall of {record.stud} is {show_inches(Length(wide))} thick without its board",
+                project, "wall-thickness-disagrees", (*path, "thick"), project.tape.short(record.thick.size()),
+                f"a wall of {record.stud} is {project.tape.short(wide)} thick without its board",
                 "write both faces of its studs, or the stock that it is made of",
             )  # fmt: skip
             continue
@@ -185,7 +185,7 @@ def _misplaced(project: Project, plan: _Plan) -> Iterator[Problem]:
         path = tuple(int(step) if step.isdigit() else step for step in opening.name.split(" > "))
         low, high = opening.along
         if low - 2 * thick < plan.wall.run[0] or high + 2 * thick > plan.wall.run[1]:
-            ends = " to ".join(show_inches(Length(end)) for end in plan.wall.run)
+            ends = " to ".join(project.tape.short(end) for end in plan.wall.run)
             yield _problem(
                 project, "opening-past-wall", (*path, "along"), "",
                 f"an opening stands within its wall, {ends}, with two studs at each side",
@@ -193,8 +193,8 @@ def _misplaced(project: Project, plan: _Plan) -> Iterator[Problem]:
             )  # fmt: skip
         elif opening.up[1] + LOW_HEADER.depth() > plan.wall.inner()[1] or opening.up[0] >= opening.up[1]:
             yield _problem(
-                project, "opening-above-wall", (*path, "head"), show_inches(Length(opening.up[1])),
-                f"its header has to fit under the top plate at {show_inches(Length(plan.wall.inner()[1]))}",
+                project, "opening-above-wall", (*path, "head"), project.tape.short(opening.up[1]),
+                f"its header has to fit under the top plate at {project.tape.short(plan.wall.inner()[1])}",
                 "write a lower head",
             )  # fmt: skip
 
@@ -258,14 +258,14 @@ def _boards(
             faces.append(finished)
         for side in found:
             if side.top > plan.wall.up[1]:
-                laid, says = _head(plan, side, (face, toward, head), over)
+                laid, says = _head(plan, side, (face, toward, head), over, project.tape)
                 parts += laid
                 remarks.append(says)
     return tuple(parts), tuple(faces), tuple(remarks)
 
 
 def _head(
-    plan: _Plan, side: Side, edge: tuple[Fraction, int, Fraction], over: tuple[HiddenThing, ...]
+    plan: _Plan, side: Side, edge: tuple[Fraction, int, Fraction], over: tuple[HiddenThing, ...], tape: Tape
 ) -> tuple[tuple[Part, ...], str]:
     """Return the board in front of what lies over a lowered wall, as thick as it leaves room for, and a remark.
 
@@ -282,7 +282,7 @@ def _head(
     part, _ = board(f"{side.name}, board over the wall", "y", outer, toward, outline, room, side.room)
     made = "" if board_stock(room) else ", which is not sold: pack it out"
     says = f"{names} lies over {plan.title}; the board in front of it on the side of the {side.name} is "
-    return (part,), f"{says}{show_inches(Length(room))} thick{made}, flush with the wall below."
+    return (part,), f"{says}{tape.short(room)} thick{made}, flush with the wall below."
 
 
 def _clear(side: Side, head: Fraction, holes: tuple[Rectangle, ...]) -> tuple[Rectangle, ...]:

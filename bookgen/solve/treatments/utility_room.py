@@ -12,7 +12,6 @@ from fractions import Fraction
 
 from bookgen.model.assembly import HiddenThing
 from bookgen.model.geometry import Box, Point
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.records.project import Partition
 from bookgen.model.records.treatments import UtilityRoom
@@ -102,8 +101,8 @@ def _largest(site: Site, choices: UtilityRoom, way: Doorway) -> Iterator[Problem
             "largest-cannot-leave",
             path_to(site, "door", "rough opening"),
             choices.largest,
-            f"it is {show_inches(Length(narrow))} wide on its narrow side, and the open doors leave "
-            f"{show_inches(Length(room))} clear",
+            f"it is {site.tape.short(narrow)} wide on its narrow side, and the open doors leave "
+            f"{site.tape.short(room)} clear",
             "write wider leaves, or a pair of them",
         )
     if high > way.top - site.level.floor:
@@ -111,8 +110,8 @@ def _largest(site: Site, choices: UtilityRoom, way: Doorway) -> Iterator[Problem
             "largest-cannot-leave",
             path_to(site, "door", "head"),
             choices.largest,
-            f"it is {show_inches(Length(high))} high, and the doors end "
-            f"{show_inches(Length(way.top - site.level.floor))} over the floor",
+            f"it is {site.tape.short(high)} high, and the doors end "
+            f"{site.tape.short(way.top - site.level.floor)} over the floor",
             "write a higher door, or ask how it can be tilted out",
         )
 
@@ -139,8 +138,8 @@ def _remarks(site: Site, choices: UtilityRoom, way: Doorway) -> Iterator[str]:
     narrow, _ = _smallest_way(thing)
     width = clear[1] - clear[0]
     yield (
-        f"The doors leave {show_inches(Length(width))} clear when they stand open at a right angle; "
-        f"{choices.largest} is {show_inches(Length(narrow))} on its narrow side."
+        f"The doors leave {site.tape.short(width)} clear when they stand open at a right angle; "
+        f"{choices.largest} is {site.tape.short(narrow)} on its narrow side."
     )
     if choices.door.louvres:
         yield f"The doors have louvres {choices.door.louvres}: do not close them."

@@ -13,7 +13,6 @@ from math import ceil, floor
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
 from bookgen.model.geometry import Point, Rod
-from bookgen.model.length import Length, show_feet, show_inches
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.treatments import WallSoffit
@@ -88,7 +87,7 @@ def solve(site: Site, choices: WallSoffit) -> Worked:
     if not isinstance(plan, _Plan):
         return None, plan
     parts, faces = _framing(site, plan), _faces(site, plan)
-    wrong = clash_problems(site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(clash, plan))
+    wrong = clash_problems(site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(site, clash, plan))
     wrong = wrong or _showing(site, plan)
     if wrong:
         return None, wrong
@@ -165,9 +164,9 @@ def _width_problems(site: Site, shape: Shape, outside: Fraction, path: tuple[Ste
     least = stud_face(site) + 2 * shape.timber.thick
     if outside > least:
         return ()
-    rule = f"cleat and ladder need {show_inches(Length(least))} off the block, and something has to fit between"
-    written = show_inches(Length(outside))
-    return (site.problem("soffit-too-narrow", path, written, rule, f"write more than {show_inches(Length(least))}"),)
+    rule = f"cleat and ladder need {site.tape.short(least)} off the block, and something has to fit between"
+    written = site.tape.short(outside)
+    return (site.problem("soffit-too-narrow", path, written, rule, f"write more than {site.tape.short(least)}"),)
 
 
 def _pieces(site: Site, met: Ends, across: Stretch) -> tuple[Ends, ...]:
@@ -305,17 +304,17 @@ def _place_of(clash: Clash, plan: _Plan) -> tuple[Step, ...]:
     return (*plan.path, "outside" if clash.part.role in FRONT_ROLES else "framing bottom")
 
 
-def _repair(clash: Clash, plan: _Plan) -> str:
+def _repair(site: Site, clash: Clash, plan: _Plan) -> str:
     """Say what to choose instead, from the thing that is in the way."""
     rooms = [solid.bounds().grown(clash.thing.clearance) for solid in clash.thing.solids]
     size = plan.shape.timber
     out = max(room.high.y for room in rooms) + size.thick
     down = min(room.low.z for room in rooms) - size.wide
     if clash.part.role in FRONT_ROLES:
-        return f"write at least {show_inches(Length(out))} off the block, or move it"
+        return f"write at least {site.tape.short(out)} off the block, or move it"
     if clash.part.role in {"end rail", "end upright", "board"}:
         return "start or stop the soffit clear of it, or move it"
-    return f"write at most {show_inches(Length(down))} above slab, or move it"
+    return f"write at most {site.tape.short(down)} above slab, or move it"
 
 
 def _showing(site: Site, plan: _Plan) -> tuple[Problem, ...]:
@@ -323,13 +322,13 @@ def _showing(site: Site, plan: _Plan) -> tuple[Problem, ...]:
     found: dict[str, Problem] = {}
     for thing, _, low, high in overhead(site.hidden, plan.ends.run()):
         if low.z < plan.shape.bottom and high.y > stud_face(site):
-            rule = f"{thing.what} hangs {show_inches(Length(plan.shape.bottom - low.z))} below it"
-            repair = f"write at most {show_inches(Length(low.z - plan.shape.timber.wide))} above slab"
+            rule = f"{thing.what} hangs {site.tape.short(plan.shape.bottom - low.z)} below it"
+            repair = f"write at most {site.tape.short(low.z - plan.shape.timber.wide)} above slab"
             problem = site.problem("obstacle-shows", (*plan.path, "framing bottom"), "", rule, repair)
             found.setdefault(thing.key, problem)
         elif high.y > plan.outside:
-            rule = f"{thing.what} stands {show_inches(Length(high.y - plan.outside))} further out"
-            repair = f"write at least {show_inches(Length(high.y + plan.shape.timber.thick))} off the block"
+            rule = f"{thing.what} stands {site.tape.short(high.y - plan.outside)} further out"
+            repair = f"write at least {site.tape.short(high.y + plan.shape.timber.thick)} off the block"
             found.setdefault(thing.key, site.problem("obstacle-shows", (*plan.path, "outside"), "", rule, repair))
     return tuple(found.values())
 
@@ -341,18 +340,18 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     if far is None or low is None:
         return
     yield (
-        f"One straight line for the whole run: {far[0].what} reaches furthest, {show_inches(Length(far[3].y))} off the "
-        f"block at {show_feet(Length(sum(far[1]) / Fraction(2)))}, and leaves "
-        f"{show_inches(Length(plan.outside - size.thick - far[3].y))} to the ladder."
+        f"One straight line for the whole run: {far[0].what} reaches furthest, {site.tape.short(far[3].y)} off the "
+        f"block at {site.tape.long(sum(far[1]) / Fraction(2))}, and leaves "
+        f"{site.tape.short(plan.outside - size.thick - far[3].y)} to the ladder."
     )
     yield (
-        f"{low[0].what} hangs lowest, {show_inches(Length(low[2].z))} above the slab, and leaves "
-        f"{show_inches(Length(low[2].z - plan.shape.bottom - size.thick))} over the crossers."
+        f"{low[0].what} hangs lowest, {site.tape.short(low[2].z)} above the slab, and leaves "
+        f"{site.tape.short(low[2].z - plan.shape.bottom - size.thick)} over the crossers."
     )
     rise = max((abs(solid.end.z - solid.start.z) for solid in low[0].solids if isinstance(solid, Rod)), default=0)
     if rise:
         yield (
-            f"It rises {show_inches(Length(Fraction(rise)))} from end to end; the level bottom gives that up and keeps "
+            f"It rises {site.tape.short(Fraction(rise))} from end to end; the level bottom gives that up and keeps "
             "one line and one height."
         )
     if len(plan.pieces) > 1:

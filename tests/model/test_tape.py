@@ -1,0 +1,26 @@
+"""Lengths are written in the units of the project, in one place."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from bookgen.model.length import Length, inches
+from bookgen.model.tape import Tape
+
+
+def test_a_tape_in_inches() -> None:
+    """6' 4" is 76 in; from 3 ft up a length reads best in feet; a bare number is inches."""
+    tape = Tape()
+
+    assert tape.short(Fraction(76)) == "76″"
+    assert tape.long(inches(76)) == "6′\u00a04″"
+    assert tape.plain(Fraction(36)) == "3′\u00a00″"
+    assert tape.plain(inches("35.5")) == "35\u200a1\u20442″"
+    assert tape.plain(Length(Fraction(-36))) == "\u22123′\u00a00″"
+
+
+def test_a_tape_in_millimetres() -> None:
+    """An inch is 25.4 mm (yard and pound agreement of 1959): 76 in are 1930.4 mm, whatever is asked for."""
+    tape = Tape(metric=True)
+
+    assert {tape.short(Fraction(76)), tape.long(inches(76)), tape.plain(inches(76))} == {"1930\u00a0mm"}
