@@ -16,6 +16,7 @@ from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import Project
+from bookgen.read import rewritten
 from bookgen.render.publish import refuse_foreign, staged
 from bookgen.render.themes import load_theme
 
@@ -69,6 +70,12 @@ def bind(
     return Bound(target, checked)
 
 
+def records_of(project: Project) -> dict[str, str]:
+    """Return what an edition gives out of the record files, as texts by their paths in the folder."""
+    notes = {f"notes/{name}": text for name, text in sorted(project.notes.items())} if project.written else {}
+    return rewritten(project.written) | notes
+
+
 def cache_folder() -> Path:
     """Return where finished pictures and fonts are kept; it may be deleted at any time."""
     named = os.environ.get("BOOKGEN_CACHE")
@@ -98,7 +105,7 @@ def _write(book: Book, project: Project, staging: Path, progress: Callable[[str,
     progress("pages", 0, 1)
     render_site(book, theme, pictures, write_svg, staging, _extras(book), cache / "fonts")
     progress("print book", 0, 1)
-    print_book(book, theme, pictures, staging)
+    print_book(book, theme, pictures, staging, records_of(project))
     if book.edition is not Edition.SAMPLE:
         write_tags(book, theme, staging / "tags.pdf")
         write_calendar(book, staging / "upkeep.ics")

@@ -6,13 +6,13 @@ and shared photos. The trade edition drops what is the owner's own. Everything a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
 from bookgen.model.book import Edition
 from bookgen.model.evidence import Overlay, PhotoEvidence
-from bookgen.model.project import ObstacleFile, Project
+from bookgen.model.project import PROJECT_FILE, ObstacleFile, Plain, Project
 from bookgen.model.records import Obstacle
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.records.obstacle import Photos, PhotoUse
@@ -25,8 +25,21 @@ WITHHELD = "—"
 def for_edition(solved: Solved, edition: Edition) -> Solved:
     """Return *solved* as this edition may know it."""
     if edition is Edition.OWNER:
-        return solved
-    return _trade(solved) if edition is Edition.TRADE else _sample(solved)
+        written = MappingProxyType(_handed_out(solved.project.written))
+        return replace(solved, project=replace(solved.project, written=written))
+    told = _trade(solved) if edition is Edition.TRADE else _sample(solved)
+    return replace(told, project=replace(told.project, written=MappingProxyType({})))
+
+
+def _handed_out(written: Mapping[str, Plain]) -> dict[str, Plain]:
+    """Return the record files without keys and codes: a file gets copied where a page does not."""
+    return {name: _without_security(plain) if name == PROJECT_FILE else plain for name, plain in written.items()}
+
+
+def _without_security(plain: Plain) -> Plain:
+    if not isinstance(plain, dict) or not isinstance(private := plain.get("private"), dict):
+        return plain
+    return plain | {"private": {key: value for key, value in private.items() if key != "security"}}
 
 
 def _trade(solved: Solved) -> Solved:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TypeAlias
 
 from bookgen.model.photo import Photo
 from bookgen.model.place import Place
@@ -13,6 +14,8 @@ from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.tape import Tape
 
 Step = str | int
+Plain: TypeAlias = "str | tuple[Plain, ...] | dict[str, Plain]"
+"""What a record file says, before anything is made of it: texts, lists of such, keys with such."""
 PROJECT_FILE = "project.yaml"
 
 
@@ -46,7 +49,8 @@ class ObstacleFile:
 class Project:
     """A whole project folder, without a mistake of form.
 
-    *photos* by name under photos/, *notes* by name under notes/ (Markdown text).
+    *photos* by name under photos/, *notes* by name under notes/ (Markdown text). *written* holds what the record files
+    say, by their paths in the folder, as their writers put it.
     """
 
     folder: Path
@@ -56,6 +60,7 @@ class Project:
     photos: Mapping[str, Photo]
     notes: Mapping[str, str]
     places: Places
+    written: Mapping[str, Plain] = field(default_factory=dict)
 
     @property
     def tape(self) -> Tape:

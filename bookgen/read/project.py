@@ -63,8 +63,10 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     if every or main is None or main.record is None:
         return None, tuple(sorted(every))
     obstacles = tuple(ObstacleFile(one.file.key, one.file.file, one.record) for one in others if one.record)
-    places = _places(*sources, *((source,) if source else ()))
-    return Project(folder, folder.resolve().name, main.record, obstacles, photos, notes, places), ()
+    every_source = (*sources, *((source,) if source else ()))
+    written = {one.file: one.plain for one in every_source}
+    places = _places(*every_source)
+    return Project(folder, folder.resolve().name, main.record, obstacles, photos, notes, places, written), ()
 
 
 def _record_file(file: RecordFile, kind: type[AnyRecord]) -> _ReadFile[AnyRecord]:

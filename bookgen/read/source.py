@@ -8,10 +8,9 @@ from typing import TypeAlias
 
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem, said
-from bookgen.model.project import Step
+from bookgen.model.project import Plain, Step
 
 Path: TypeAlias = tuple[Step, ...]
-Plain: TypeAlias = "str | tuple[Plain, ...] | dict[str, Plain]"
 ANY = "*"  # in a pattern: every key or list item there is
 LONGEST_SHOWN = 60  # characters of a value that a message repeats
 

@@ -16,7 +16,8 @@ import yaml
 
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem, said
-from bookgen.read.source import Path, Plain, Source, shown
+from bookgen.model.project import Plain
+from bookgen.read.source import Path, Source, shown
 from bookgen.read.syntax import syntax_problems
 from bookgen.read.text import bad_character, character_rule, place_written
 

@@ -26,10 +26,13 @@ from bookgen.render.svg_palette import PRINT
 from bookgen.render.themes import Theme
 
 
-def print_book(book: Book, theme: Theme, pictures: Mapping[str, PictureSet], folder: Path) -> None:
+def print_book(
+    book: Book, theme: Theme, pictures: Mapping[str, PictureSet], folder: Path, records: Mapping[str, str]
+) -> None:
     """Write `book.pdf` into *folder*, whose `pictures` folder holds the clean copies.
 
-    Raises RuntimeError with the engine's own words where a theme's print template is wrong.
+    *records* are texts that the file carries inside, by their paths: whoever has only the PDF has them too. Raises
+    RuntimeError with the engine's own words where a theme's print template is wrong.
     """
     with tempfile.TemporaryDirectory(prefix="bookgen-print-") as made:
         work = Path(made)
@@ -38,7 +41,8 @@ def print_book(book: Book, theme: Theme, pictures: Mapping[str, PictureSet], fol
         (work / "pictures").mkdir()
         signs = signs_of(theme)
         stage = _Stage(work, folder / "pictures", pictures, signs)
-        write_words(stage.fields(book), work / "book.json", signs)
+        attached = _attached(records, work / "records")
+        write_words(stage.fields(book) | {"attached": attached}, work / "book.json", signs)
         set_pdf(work / "book.typ", folder / "book.pdf", theme, book.iso_date)
 
 
@@ -65,6 +69,20 @@ def set_pdf(source: Path, target: Path, theme: Theme, iso_date: str) -> None:
         pdf_standards=["a-3a", "ua-1"],  # archival and accessible together
         timestamp=datetime.fromisoformat(iso_date).replace(tzinfo=UTC),
     )
+
+
+def _attached(records: Mapping[str, str], folder: Path) -> list[dict[str, str]]:
+    """Put *records* where the engine can read them; return what to call each, where it lies and what it is.
+
+    The engine reads them as bytes, so that no sign of them is changed for the sake of a font.
+    """
+    folder.mkdir()
+    made = []
+    for number, (name, text) in enumerate(records.items()):
+        (folder / str(number)).write_text(text, encoding="utf-8", newline="\n")
+        kind = "text/markdown" if name.endswith(".md") else "application/yaml"  # RFC 7763, RFC 9512
+        made.append({"name": name, "file": f"records/{number}", "kind": kind})
+    return made
 
 
 class _Stage:

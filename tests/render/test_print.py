@@ -37,6 +37,12 @@ PARTS = (
     "Record of later work",
     "Index",
 )
+# Signs that the fonts lack, and words that print sets otherwise: a record inside is no page, and keeps its bytes.
+RECORDS = {
+    "project.yaml": "project: Sample 1⁄2\n",
+    "obstacles/01-drain.yaml": "obstacle: ☂ drain\n",
+    "notes/a.md": "# A\n",
+}
 
 
 def printed(book: Book, folder: Path) -> Path:
@@ -47,7 +53,7 @@ def printed(book: Book, folder: Path) -> Path:
         name, size = f"{one.digest[:12]}-print.jpg", (one.width // 40, one.height // 40)
         Image.new("RGB", size, (20 * number % 256, 90, 120)).save(folder / "pictures" / name, quality=80)
         sets[one.digest] = PictureSet(one.digest, one.width, one.height, (PictureFile(name, *size, "jpeg", "print"),))
-    print_book(book, load_theme("chalkline"), sets, folder)
+    print_book(book, load_theme("chalkline"), sets, folder, RECORDS)
     return folder / "book.pdf"
 
 
@@ -389,3 +395,13 @@ def test_users_words_are_never_markup_and_none_is_lost(tmp_path: Path) -> None:
     assert len(marks) > 200
     # What `search.` holds is for the search of the site alone.
     assert [path for path in lost if not path.startswith("search.")] == sorted(LEFT_OUT)
+
+
+def test_the_records_are_inside(owner: Path) -> None:
+    """Each record lies in the file under its own path, byte for byte, as a source of the book (PDF/A-3, 6.8)."""
+    with pikepdf.open(owner) as pdf:
+        inside = {name: attached.get_file().read_bytes().decode() for name, attached in pdf.attachments.items()}
+        kinds = {str(attached.obj.AFRelationship) for attached in pdf.attachments.values()}
+
+    assert inside == RECORDS
+    assert kinds == {"/Source"}
