@@ -43,6 +43,24 @@ def cut_out(whole: Rectangle, holes: Iterable[Rectangle]) -> tuple[Rectangle, ..
     return (*done, *open_pieces)
 
 
+def united(holes: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
+    """Return the holes with those that share room put into one: no tongue of board is left in the crook of two."""
+    found: list[Rectangle] = []
+    for hole in sorted(holes):
+        whole = hole
+        while shared := [one for one in found if one.meets(whole)]:
+            found = [one for one in found if one not in shared]
+            for one in shared:
+                whole = _round(whole, one)
+        found.append(whole)
+    return tuple(sorted(found))
+
+
+def _round(one: Rectangle, other: Rectangle) -> Rectangle:
+    u, v = (*one.u, *other.u), (*one.v, *other.v)
+    return Rectangle((min(u), max(u)), (min(v), max(v)))
+
+
 def _spans(hole: Rectangle, low: Fraction, high: Fraction) -> bool:
     return hole.u[0] < high and low < hole.u[1]
 

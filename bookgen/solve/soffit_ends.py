@@ -39,7 +39,7 @@ def end_frame(site: Site, shape: Shape, end: OpenEnd) -> tuple[Part, ...]:
     run = end.slice(size.thick)
     taken = _across(site, run, end.inside, (high, shape.top))
     rails = [
-        stick(f"{end.name} end rail {number}", "end rail", size.stock, "y", piece, (run[0], high), "z")
+        stick(f"{end.name} rail {number}", "end rail", size.stock, "y", piece, (run[0], high), "z")
         for number, piece in enumerate(_left(end.inside, taken), 1)
     ]
     centres = layout(*end.across, shape.spacing, size.wide)
@@ -47,7 +47,7 @@ def end_frame(site: Site, shape: Shape, end: OpenEnd) -> tuple[Part, ...]:
     half = size.wide / 2
     inner = [c for c in centres if end.inside[0] <= c - half and c + half <= end.inside[1]]
     uprights = [
-        stick(f"{end.name} end upright {number}", "end upright", size.stock, "z", (low, high), (run[0], c - half), "y")
+        stick(f"{end.name} upright {number}", "end upright", size.stock, "z", (low, high), (run[0], c - half), "y")
         for number, c in enumerate(inner, 1)
         if any(piece[0] <= c - half and c + half <= piece[1] for piece in _left(end.inside, taken))
     ]
@@ -59,7 +59,7 @@ def end_board(site: Site, end: OpenEnd, across: Stretch, up: Stretch) -> tuple[P
     thick = site.level.wall_board
     plane = (end.at, end.at + thick) if end.way > 0 else (end.at - thick, end.at)
     holes = through((*site.hidden, *site.others), "x", plane)
-    return sheets(f"{end.name} end board", "x", end.at, end.way, Rectangle(across, up), holes, thick)
+    return sheets(f"{end.name} board", "x", end.at, end.way, Rectangle(across, up), holes, thick)
 
 
 def _across(site: Site, run: Stretch, across: Stretch, up: Stretch) -> list[Stretch]:

@@ -9,20 +9,23 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil, floor
 
 from bookgen.model.assembly import HiddenThing, Material, Part
-from bookgen.model.geometry import Axis, box
+from bookgen.model.geometry import Axis
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.solve.board import board, rectangle
-from bookgen.solve.cutout import Rectangle, cut_out
+from bookgen.solve.cutout import Rectangle, cut_out, united
 from bookgen.solve.framing import Stretch, around, layout, stick, true_size
+from bookgen.solve.lengths import cut
 from bookgen.solve.level import joist_centres, near
 from bookgen.solve.site import Site
 
 SPACING = Fraction(16)  # inches, where the record leaves it out; common practice under 1/2 in ceiling board
 NAILER = "2x4"  # laid flat between two joists where the run goes along them; common practice
 LEAST_BEARING = Fraction(3, 4)  # inches of a rail under a joist that take a screw
+ON_PLATE = Fraction(3, 2)  # inches that a block lies on the sill plate; common practice asks for no less
 ROUND_HOLE = Fraction(1, 4)  # inches left free round what passes through board
 
 
@@ -87,18 +90,30 @@ def rows(
 
 
 def ladder(name: str, site: Site, shape: Shape, run: Stretch, across: Stretch) -> tuple[Part, ...]:
-    """Return two rails over the whole run and the rungs between; *across* are the ladder's two faces."""
+    """Return two rails over the whole run and the rungs between; *across* are the ladder's two faces.
+
+    A rail longer than what is sold is joined on a rung, the lower one on another rung than the upper one.
+    """
     size, (low, high) = shape.timber, shape.rungs()
-    rails = (
-        stick(f"{name} top rail", "top rail", size.stock, "x", run, (across[0], high), "z"),
-        stick(f"{name} bottom rail", "bottom rail", size.stock, "x", run, (across[0], shape.bottom), "z"),
-    )
     centres = rows(site, shape, run, across, (low, high))
+    above = cut(run, centres, size.stock)
+    joints = {piece[1] for piece in above}
+    below = cut(run, [centre for centre in centres if centre not in joints], size.stock, early=True)
+    rails = [
+        stick(f"{name} {role}{numbered}", role, size.stock, "x", piece, (across[0], at), "z")
+        for role, at, pieces in (("top rail", high, above), ("bottom rail", shape.bottom, below))
+        for numbered, piece in counted(pieces)
+    ]
     rungs = tuple(
         stick(f"{name} rung {number}", "rung", size.stock, "z", (low, high), (centre - size.wide / 2, across[0]), "x")
         for number, centre in enumerate(centres, 1)
     )
     return (*rails, *rungs)
+
+
+def counted(pieces: tuple[Stretch, ...]) -> tuple[tuple[str, Stretch], ...]:
+    """Return each piece with what is added to its name: nothing to a single one, else its number."""
+    return tuple(("" if len(pieces) == 1 else f" {number}", piece) for number, piece in enumerate(pieces, 1))
 
 
 def crossers(name: str, shape: Shape, centres: Iterable[Fraction], across: Stretch) -> tuple[Part, ...]:
@@ -111,14 +126,19 @@ def crossers(name: str, shape: Shape, centres: Iterable[Fraction], across: Stret
 
 
 def nailers(name: str, site: Site, shape: Shape, run: Stretch, across: Stretch) -> tuple[Part, ...]:
-    """Return the blocks between two joists that a top rail hangs on where it runs along the joists between them."""
+    """Return the blocks between two joists that a top rail hangs on where it runs along the joists between them.
+
+    They stand beside what goes up between the joists; beyond the last joist they lie on the sill plate of the wall.
+    """
     bay = _bay_over(site, across)
     if bay is None:
         return ()
-    wide = (true_size(NAILER) or (Fraction(0), Fraction(0)))[1]
+    thick, wide = true_size(NAILER) or (Fraction(0), Fraction(0))
+    zones = free_of((*site.hidden, *site.others), run, bay, (shape.top, shape.top + thick), shape.spacing)
+    centres = around(layout(*run, shape.spacing, wide), zones, wide)
     return tuple(
         stick(f"{name} nailer {number}", "nailer", NAILER, "y", bay, (c - wide / 2, shape.top), "x", Material.BLOCKING)
-        for number, c in enumerate(layout(*run, shape.spacing, wide), 1)
+        for number, c in enumerate(centres, 1)
     )
 
 
@@ -144,9 +164,18 @@ def _bay_over(site: Site, across: Stretch) -> Stretch | None:
     faces = joist_faces(site)
     if any(min(high, across[1]) - max(low, across[0]) >= LEAST_BEARING for low, high in faces):
         return None
-    below = [high for low, high in faces if low < across[0]]
-    above = [low for low, high in faces if high > across[1]]
-    return (max(below), min(above)) if below and above and max(below) < min(above) else None
+    low_wall, high_wall = _sill_plates(site)
+    below = [low_wall, *(high for low, high in faces if low < across[0])]
+    above = [high_wall, *(low for low, high in faces if high > across[1])]
+    return max(below), min(above)
+
+
+def _sill_plates(site: Site) -> Stretch:
+    """Return how far a block between the last joist and the wall goes, across the run: onto the sill plates."""
+    level, frame = site.level, site.frame
+    whole = level.north_south if frame.along == "x" else level.east_west
+    first, last = sorted(frame.off * (face - frame.zero) for face in (Fraction(0), whole))
+    return first - ON_PLATE, last + ON_PLATE
 
 
 def sheets(
@@ -157,7 +186,7 @@ def sheets(
     *whole* and *holes* are in the two coordinates across *axis*.
     """
     names: tuple[str, str] = {"x": ("y", "z"), "y": ("x", "z"), "z": ("x", "y")}[axis]
-    pieces = cut_out(whole, holes)
+    pieces = cut_out(whole, united(holes))
     parts = []
     for number, piece in enumerate(pieces, 1):
         outline = rectangle(axis, **{names[0]: piece.u, names[1]: piece.v})
@@ -190,11 +219,14 @@ def _axis(name: str) -> Axis:
     return "x" if name == "x" else "y" if name == "y" else "z"
 
 
-def plate(name: str, role: str, shape: Shape, run: Stretch, across: Fraction) -> Part:
-    """Return a stick along the run at the soffit's bottom, on edge; *across* is its low face: the wall's cleat."""
-    return stick(name, role, shape.timber.stock, "x", run, (across, shape.bottom), "z")
+def plate(name: str, role: str, site: Site, shape: Shape, run: Stretch, across: Fraction) -> tuple[Part, ...]:
+    """Return a stick along the run at the soffit's bottom, on edge, joined on studs; *across* is its low face.
 
-
-def void(name: str, role: str, x: Stretch, y: Stretch, z: Stretch, material: Material) -> Part:
-    """Return a fitting as a box; it is not cut from stock."""
-    return Part(name, role, box(x, y, z, "z"), material, "")
+    It is the cleat on the wall.
+    """
+    studs = site.project.record.level.wall_lining.spacing.inches
+    spots = [studs * number for number in range(floor(run[0] / studs) + 1, ceil(run[1] / studs))]
+    return tuple(
+        stick(f"{name}{numbered}", role, shape.timber.stock, "x", piece, (across, shape.bottom), "z")
+        for numbered, piece in counted(cut(run, spots, shape.timber.stock))
+    )

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Face, Measure, Part
 from bookgen.model.geometry import Point
+from bookgen.solve import compass
 from bookgen.solve.board import rectangle
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, around
@@ -54,17 +55,18 @@ def framing(
     and have a crosser at both sides.
     """
     shape, run, inside = plan.shape, plan.run, plan.inside()
-    sides = (("low side", (plan.across[0], inside[0])), ("high side", (inside[1], plan.across[1])))
+    names = sides(site)
+    ladders = ((names[0], (plan.across[0], inside[0])), (names[1], (inside[1], plan.across[1])))
     holes = tuple(holes)
     level = (shape.bottom, shape.bottom + shape.timber.thick)
     centres = rows(site, shape, run, inside, level, [hole.u for hole in holes])
     centres = around(centres, fittings, shape.timber.wide)
     parts: list[Part] = []
-    for name, across in sides:
+    for name, across in ladders:
         parts += (*ladder(name, site, shape, run, across), *nailers(name, site, shape, run, across))
     parts += crossers("", shape, centres, inside)
     parts += _boards(site, plan, holes)
-    for end in _open_ends(plan):
+    for end in _open_ends(site, plan):
         thick = site.level.wall_board
         across = (plan.across[0] - thick, plan.across[1] + thick)
         up = (_finished_bottom(site, plan), min(_top(site, plan, side, end.at) for side in (-1, 1)))
@@ -72,12 +74,16 @@ def framing(
     return tuple(parts)
 
 
-def _open_ends(plan: TwoSided) -> list[OpenEnd]:
+def sides(site: Site) -> tuple[str, str]:
+    """Return what the two long sides are called, the low one first."""
+    return compass.side(site.frame, -1), compass.side(site.frame, 1)
+
+
+def _open_ends(site: Site, plan: TwoSided) -> list[OpenEnd]:
     found = []
-    if not plan.ends.low_meets:
-        found.append(OpenEnd(plan.ends.low, -1, "low", plan.across, plan.inside()))
-    if not plan.ends.high_meets:
-        found.append(OpenEnd(plan.ends.high, 1, "high", plan.across, plan.inside()))
+    for at, way, meets in ((plan.ends.low, -1, plan.ends.low_meets), (plan.ends.high, 1, plan.ends.high_meets)):
+        if not meets:
+            found.append(OpenEnd(at, way, compass.end(site.frame, way), plan.across, plan.inside()))
     return found
 
 
@@ -87,7 +93,7 @@ def _boards(site: Site, plan: TwoSided, holes: Iterable[Rectangle]) -> list[Part
     cut = (*holes, *through(things, "z", (shape.bottom - level.ceiling_board, shape.bottom)))
     parts = [*sheets("bottom board", "z", shape.bottom, -1, under, cut, level.ceiling_board)]
     middle = sum(plan.run) / Fraction(2)
-    for name, at, way in (("low side", plan.across[0], -1), ("high side", plan.across[1], 1)):
+    for name, at, way in zip(sides(site), plan.across, (-1, 1), strict=True):
         side = Rectangle(plan.run, (_finished_bottom(site, plan), _top(site, plan, way, middle)))
         plane = (at - level.wall_board, at) if way < 0 else (at, at + level.wall_board)
         parts += sheets(f"{name} board", "y", at, way, side, through(things, "y", plane), level.wall_board)
@@ -114,14 +120,13 @@ def faces(site: Site, plan: TwoSided) -> tuple[Face, ...]:
     tops = (_top(site, plan, -1, middle), _top(site, plan, 1, middle))
     found = [
         Face("bottom", "z", low_z, -1, rectangle("z", x=run, y=across), room),
-        Face("low side", "y", across[0], -1, rectangle("y", x=run, z=(low_z, tops[0])), room),
-        Face("high side", "y", across[1], 1, rectangle("y", x=run, z=(low_z, tops[1])), room),
+        Face(sides(site)[0], "y", across[0], -1, rectangle("y", x=run, z=(low_z, tops[0])), room),
+        Face(sides(site)[1], "y", across[1], 1, rectangle("y", x=run, z=(low_z, tops[1])), room),
     ]
     end = rectangle("x", y=across, z=(low_z, min(tops)))
-    if not plan.ends.low_meets:
-        found.append(Face("low end", "x", run[0], -1, end, room))
-    if not plan.ends.high_meets:
-        found.append(Face("high end", "x", run[1], 1, end, room))
+    found += [
+        Face(one.name, "x", run[0] if one.way < 0 else run[1], one.way, end, room) for one in _open_ends(site, plan)
+    ]
     return tuple(found)
 
 

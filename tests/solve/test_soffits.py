@@ -9,12 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bookgen.model.assembly import Assembly, Part
-from bookgen.model.geometry import Prism
 from bookgen.model.length import inches
 from bookgen.model.project import ObstacleFile
 from bookgen.solve import solve
 from bookgen.solve.clash import clashes, parts_that_meet
 from tests.solve.level_fixture import BEAM, DRAIN, MEASURED, P1, SUPPLY, codes, project, record, solved_one
+from tests.solve.soffit_promises import loose_edges, too_long_to_buy, wide_bays
 
 WALL = {"outside": "12 in off the block", "framing bottom": "77 in above slab", "along": "4.1 in to 204 in"}
 HUNG = {"between": "81.5 in to 122.5 in", "framing bottom": "79 in above slab"}
@@ -54,29 +54,6 @@ def by_role(found: Assembly, role: str) -> list[Part]:
     return sorted((p for p in found.parts if p.role == role), key=lambda part: part.solid.bounds().low.x)
 
 
-def loose_edges(found: Assembly, spacing: Fraction) -> list[str]:
-    """Return the boards that are not held: a long edge nowhere, or across the run further apart than *spacing*."""
-    wood = [part.solid.bounds() for part in found.parts if part.role not in {"board", "light", "register"}]
-    loose = []
-    for part in found.parts:
-        solid = part.solid
-        if part.role != "board" or not isinstance(solid, Prism) or solid.axis == "x":
-            continue
-        room = solid.bounds()
-        short = room.size("x") <= spacing  # a strip beside a post: the rail along it holds it
-        behind = sorted(
-            (box.low.x, box.high.x)
-            for box in wood
-            if box.overlaps(room.grown(Fraction(1, 8))) and (short or box.size("x") < room.size("x"))
-        )
-        edges = not behind or behind[0][0] > room.low.x + Fraction(1, 4)
-        edges = edges or max(high for _, high in behind) < room.high.x - Fraction(1, 4)
-        centres = [(low + high) / 2 for low, high in behind]
-        if edges or (not short and any(after - before > spacing for before, after in pairwise(centres))):
-            loose.append(part.name)
-    return loose
-
-
 def test_the_wall_soffit_of_the_sample_has_the_sizes_of_its_site_notes() -> None:
     """Framing 12 off the block and 77 up: finished 12-1/2 off, 76.2 over a floor 0.3 thick (site notes of Tamarack)."""
     found = assembly(wall_soffit(), partitions=P1)
@@ -92,9 +69,9 @@ def test_a_wall_soffit_hangs_from_the_joists_and_stands_on_its_cleat() -> None:
     """Rails, rungs, cleat and crossers lie where a framer puts them, at the true size of a 2x2."""
     found = assembly(wall_soffit(), partitions=P1)
 
-    (top,) = by_role(found, "top rail")
-    (bottom,) = by_role(found, "bottom rail")
-    (cleat,) = by_role(found, "cleat")
+    top, *_ = by_role(found, "top rail")
+    bottom, *_ = by_role(found, "bottom rail")
+    cleat, *_ = by_role(found, "cleat")
     assert top.solid.bounds().high.z == Fraction("89.5")
     assert (top.solid.bounds().low.y, top.solid.bounds().high.y) == (Fraction("10.5"), 12)
     assert bottom.solid.bounds().low.z == 77
@@ -110,12 +87,12 @@ def test_an_end_in_the_open_is_closed() -> None:
     file = record([DRAIN | {"at": at}], {"wall soffit": WALL | {"along": "4.1 in to 150 in"}})
     found = assembly(file, partitions=P1)
 
-    ends = [part for part in found.parts if part.name.startswith("high end")]
+    ends = [part for part in found.parts if part.name.startswith("east end")]
     assert ends
-    assert not [part for part in found.parts if part.name.startswith("low end")]
+    assert not [part for part in found.parts if part.name.startswith("west end")]
     (board,) = [part for part in ends if part.role == "board"]
     assert (board.solid.bounds().low.x, board.solid.bounds().high.x) == (150, Fraction("150.5"))
-    assert {face.name for face in found.faces} == {"bottom", "front", "high end"}
+    assert {face.name for face in found.faces} == {"bottom", "south side", "east end"}
 
 
 def test_sizes_left_out_follow_from_the_furthest_and_the_lowest() -> None:
@@ -178,7 +155,7 @@ def test_the_hung_soffit_of_the_sample_has_the_sizes_of_its_site_notes() -> None
     found = assembly(hung_soffit())
 
     sides = {face.name: face.at for face in found.faces}
-    assert (sides["low side"], sides["high side"]) == (81, 123)
+    assert (sides["south side"], sides["north side"]) == (81, 123)
     assert found.measure("finished width") == inches(42)
     assert found.measure("headroom") == inches("78.2")
 
@@ -202,7 +179,7 @@ def test_the_beam_soffit_of_the_sample_has_the_sizes_of_its_site_notes() -> None
     assert found.measure("finished width") == inches(11)
     assert found.measure("framed width") == inches(10)
     assert found.measure("headroom") == inches("79.2")
-    (low, high) = sorted(part.solid.bounds().low.y for part in by_role(found, "bottom rail"))
+    (low, high) = sorted({part.solid.bounds().low.y for part in by_role(found, "bottom rail")})
     assert (low, high) == (139, Fraction("147.5"))
 
 
@@ -210,7 +187,7 @@ def test_blocks_reach_from_the_ladders_to_the_web() -> None:
     """They fit between the flanges and end at the steel, at no more than 48 in apart where rungs stand at 16."""
     found = assembly(beam_soffit(), partitions=P1)
 
-    blocks = [part for part in by_role(found, "block") if part.name.startswith("low side")]
+    blocks = [part for part in by_role(found, "block") if part.name.startswith("south side")]
     assert {part.solid.bounds().low.y for part in blocks} == {Fraction("140.5")}
     assert {part.solid.bounds().high.y for part in blocks} == {Fraction("143.875")}
     middles = [part.solid.bounds().low.x for part in blocks]
@@ -232,7 +209,7 @@ def test_the_ladder_may_be_of_wider_stock() -> None:
     """A 2x4 ladder stands on edge: its rails are 3-1/2 in high and 1-1/2 in thick."""
     found = assembly(wall_soffit(ladder="2x4"), partitions=P1)
 
-    (rail,) = by_role(found, "bottom rail")
+    rail, *_ = by_role(found, "bottom rail")
     assert (rail.solid.bounds().size("y"), rail.solid.bounds().size("z")) == (Fraction("1.5"), Fraction("3.5"))
 
 
@@ -339,7 +316,10 @@ def test_every_soffit_keeps_the_promises_of_the_model(records: st.SearchStrategy
         assert not [(a.name, b.name) for a, b in parts_that_meet(found.parts)]
         assert not clashes(found.parts, inside)
         ((_, choices),) = file.record.treatment.chosen() if file.record.treatment is not None else ()
-        assert not loose_edges(found, choices.rungs.inches)  # type: ignore[attr-defined]
+        spacing = float(choices.rungs.inches)  # type: ignore[attr-defined]
+        assert not loose_edges(found, spacing)
+        assert not wide_bays(found, spacing)
+        assert not too_long_to_buy(found)
         for measure in found.measures:
             ends = (found.anchors[measure.start].on(measure.axis), found.anchors[measure.end].on(measure.axis))
             assert measure.value.inches == abs(ends[0] - ends[1])

@@ -58,6 +58,12 @@ SOFFIT_KINDS = (
         "rungs: 16 in",
     ),
     ProblemKind(
+        "stick-too-long",
+        "A piece that can't be joined, such as a crosser, is longer than its stock is sold.",
+        "between: 60 in to 180 in\nladder: 2x2    (sold 8 ft long; the crossers are 117 in)",
+        "between: 60 in to 180 in\nladder: 2x4",
+    ),
+    ProblemKind(
         "section-outside",
         "The station of the section sketch does not lie on the work that it is to show.",
         "section at: 300 in    (the soffit ends at 204 in)",

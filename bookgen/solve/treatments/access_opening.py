@@ -16,6 +16,7 @@ from bookgen.model.length import Length
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import AccessOpening
 from bookgen.solve.board import rectangle
+from bookgen.solve.compass import looks
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, stick, true_size
 from bookgen.solve.neighbours import ceiling_over
@@ -23,7 +24,7 @@ from bookgen.solve.positions import Ground, locate
 from bookgen.solve.site import Site, Worked
 from bookgen.solve.soffit_words import clash_problems, sizes
 from bookgen.solve.studwork import overlap
-from bookgen.solve.treatments.assembled import Work, assembled, looks, middle, path_to
+from bookgen.solve.treatments.assembled import Work, assembled, middle, path_to
 from bookgen.solve.walls_met import stud_face
 
 NAME = "access opening"

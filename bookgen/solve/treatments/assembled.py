@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, Measure, Part
 from bookgen.model.frame import Frame
-from bookgen.model.geometry import Axis, Point, Prism
+from bookgen.model.geometry import Point, Prism
 from bookgen.model.project import Step
 from bookgen.model.records.inside import Known
 from bookgen.model.records.values import Span
@@ -93,12 +93,3 @@ def ends(span: Span) -> Stretch:
 def middle(stretch: Stretch) -> Fraction:
     """Return the middle of a stretch."""
     return (stretch[0] + stretch[1]) / 2
-
-
-def looks(frame: Frame, axis: Axis, toward: int) -> str:
-    """Return the way that a face across *axis* of a run's frame looks on the level: north, south, east or west."""
-    on_x = (axis == "x") == (frame.along == "x")
-    forward = toward * (frame.off if axis == "y" else 1) > 0
-    if on_x:
-        return "east" if forward else "west"
-    return "north" if forward else "south"

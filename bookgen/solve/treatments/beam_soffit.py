@@ -25,7 +25,7 @@ from bookgen.solve.soffit_words import (
     station_for_section,
 )
 from bookgen.solve.soffits import SPACING, Shape, timber
-from bookgen.solve.two_sided import TwoSided, anchors, faces, framing, measures
+from bookgen.solve.two_sided import TwoSided, anchors, faces, framing, measures, sides
 from bookgen.solve.walls_met import ends
 
 TITLE = "Beam soffit"
@@ -151,7 +151,7 @@ def _blocks(site: Site, plan: _Plan, framed: tuple[Part, ...]) -> tuple[Part, ..
         if (room := solid.bounds()).low.z < up[1] and up[0] < room.high.z
     ]
     parts: list[Part] = []
-    for name, way in (("low side", -1), ("high side", 1)):
+    for name, way in zip(sides(site), (-1, 1), strict=True):
         rungs = [part.solid.bounds() for part in framed if part.role == "rung" and part.name.startswith(name)]
         for number, rung in enumerate(_every(rungs), 1):
             beside = [r for r in level_with if r.low.x <= rung.low.x and rung.high.x <= r.high.x]

@@ -17,6 +17,7 @@ from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Chase
 from bookgen.solve.board import rectangle
 from bookgen.solve.clash import Clash
+from bookgen.solve.compass import looks
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import TREATED, Stretch, around, layout, stick, true_size
 from bookgen.solve.level import near
@@ -26,7 +27,7 @@ from bookgen.solve.site import Site, Worked, off_the_block
 from bookgen.solve.soffit_words import clash_problems, sizes
 from bookgen.solve.soffits import sheets, through
 from bookgen.solve.studwork import left_of, overlap
-from bookgen.solve.treatments.assembled import Work, assembled, ends, looks, middle, path_to
+from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
 from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_part, covers_in
 from bookgen.solve.walls_met import stud_face
 

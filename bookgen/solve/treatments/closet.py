@@ -14,6 +14,7 @@ from bookgen.model.assembly import Face, Part
 from bookgen.model.geometry import Point
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Closet
+from bookgen.solve.compass import looks
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.level import near
@@ -22,7 +23,7 @@ from bookgen.solve.sheathing import BOARD_OFF_SLAB, Sheet, sheathe
 from bookgen.solve.site import Site, Worked, off_the_block
 from bookgen.solve.soffit_words import clash_problems, sizes
 from bookgen.solve.studwork import StudWall, frame
-from bookgen.solve.treatments.assembled import Work, assembled, ends, looks, middle, path_to
+from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
 from bookgen.solve.treatments.doorway import Doorway, door_anchors, door_parts, doorway
 from bookgen.solve.walls_met import stud_face
 

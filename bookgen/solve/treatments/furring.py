@@ -14,6 +14,7 @@ from bookgen.model.records.treatments import Furring
 from bookgen.solve.board import rectangle
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, true_size
+from bookgen.solve.lengths import cut
 from bookgen.solve.level import joist_centres, near
 from bookgen.solve.neighbours import chases
 from bookgen.solve.site import Site, Worked
@@ -22,7 +23,6 @@ from bookgen.solve.soffits import sheets, through
 from bookgen.solve.treatments.assembled import Work, assembled, middle, path_to
 from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_part, covers_in
 from bookgen.solve.treatments.furring_rows import SHORT_OF_WALL, Ceiling, Strip, ceiling, in_frame, lines_in, pieces
-from bookgen.trade.lumber import lumber
 
 NAME = "furring"
 MARGIN = Fraction(1, 4)  # inches that a strip is thicker than the lines hang, where the record leaves it out
@@ -139,9 +139,9 @@ def _strips(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Problem, .
                     rule = f"the piece {words} that is left of row {number} crosses fewer than two joists"
                     repair = "move the row, or end the strips at the line"
                     problems.append(site.problem("strip-piece-short", (*found.path, "rows"), "", rule, repair))
-            spans = [cut for piece in whole for cut in _jointed(piece, joists, _longest(plan.strip.stock), number)]
+            spans = [one for piece in whole for one in cut(piece, joists, plan.strip.stock, early=number % 2 == 0)]
             parts += [
-                _strip(plan.strip, found, row, cut, f"{found.room} strip {number}", i) for i, cut in enumerate(spans, 1)
+                _strip(plan.strip, found, row, one, f"{found.room} strip {number}", i) for i, one in enumerate(spans, 1)
             ]
     return tuple(parts), tuple(problems)
 
@@ -151,23 +151,6 @@ def _joists(site: Site) -> tuple[Fraction, ...]:
     level: Axis = "x" if site.project.record.level.joists.run == "north" else "y"
     centres = joist_centres(site.project.record.level)
     return tuple(sorted(in_frame(site.frame, level, (centre, centre))[0] for centre in centres))
-
-
-def _longest(stock: str) -> Fraction:
-    row = lumber(stock)
-    return max(length.inches for length in row.lengths) if row else Fraction(0)
-
-
-def _jointed(piece: Stretch, joists: tuple[Fraction, ...], longest: Fraction, number: int) -> Iterator[Stretch]:
-    """Yield a piece in lengths that are sold, joined on joists; every second row has its joints elsewhere."""
-    low = piece[0]
-    reach = longest if number % 2 else longest / 2
-    while piece[1] - low > longest:
-        on = [joist for joist in joists if low < joist <= low + reach]
-        joint = max(on, default=low + reach)
-        yield low, joint
-        low, reach = joint, longest
-    yield low, piece[1]
 
 
 def _strip(strip: Strip, found: Ceiling, row: Fraction, along: Stretch, name: str, number: int) -> Part:

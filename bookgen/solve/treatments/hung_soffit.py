@@ -14,6 +14,7 @@ from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
 from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings
 from bookgen.solve.framing import Stretch
+from bookgen.solve.lengths import too_long
 from bookgen.solve.site import Site, Worked, height_above_slab
 from bookgen.solve.soffit_words import (
     clash_problems,
@@ -33,9 +34,9 @@ TITLE = "Hung soffit"
 def solve(site: Site, choices: HungSoffit) -> Worked:
     """Return the soffit, or the Problems that stand in its way.
 
-    They are `unknown-stock`, `soffit-too-shallow`, `soffit-below-floor`, `soffit-too-narrow`, `soffit-too-short`,
-    `outside-the-level`, `spacing-too-small`, `fitting-outside`, `fittings-meet`, `light-too-deep`, `section-outside`,
-    `obstacle-shows` and `part-meets-obstacle`.
+    They are `unknown-stock`, `stick-too-long`, `soffit-too-shallow`, `soffit-below-floor`, `soffit-too-narrow`,
+    `soffit-too-short`, `outside-the-level`, `spacing-too-small`, `fitting-outside`, `fittings-meet`,
+    `light-too-deep`, `section-outside`, `obstacle-shows` and `part-meets-obstacle`.
     """
     planned = _planned(site, choices)
     if isinstance(planned, tuple):
@@ -104,6 +105,8 @@ def _planned(site: Site, choices: HungSoffit) -> TwoSided | tuple[Problem, ...]:
         *spacing_problems(site, shape, (*path, "rungs")),
         *run_problems(site, run, met.run(), (*path, "along") if choices.along is not None else ("run",)),
     )
+    wide = sides[1] - sides[0] - 2 * stock.thick
+    wrong = wrong or too_long(site, stock.stock, wide, "crossers", (*path, "ladder"))
     return wrong or TwoSided(shape, met, across)
 
 

@@ -11,12 +11,13 @@ from bookgen.model.geometry import Axis, Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import PostWrap
 from bookgen.solve.board import board, rectangle
+from bookgen.solve.compass import looks
 from bookgen.solve.framing import Stretch, measured, stick, true_size
 from bookgen.solve.level import near
 from bookgen.solve.sheathing import BOARD_OFF_SLAB
 from bookgen.solve.site import Site, Worked, height_above_slab
 from bookgen.solve.soffit_words import clash_problems
-from bookgen.solve.treatments.assembled import Work, assembled, looks, path_to
+from bookgen.solve.treatments.assembled import Work, assembled, path_to
 
 NAME = "post wrap"
 SIDES: tuple[tuple[Axis, int], ...] = (("y", -1), ("y", 1), ("x", -1), ("x", 1))

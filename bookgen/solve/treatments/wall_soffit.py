@@ -16,11 +16,13 @@ from bookgen.model.geometry import Point, Rod
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.treatments import WallSoffit
+from bookgen.solve import compass
 from bookgen.solve.board import rectangle
 from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch
+from bookgen.solve.lengths import too_long
 from bookgen.solve.neighbours import ceiling_over, chases
 from bookgen.solve.site import Site, Worked, height_above_slab, off_the_block
 from bookgen.solve.soffit_ends import OpenEnd, end_board, end_frame
@@ -79,9 +81,9 @@ class _Plan:
 def solve(site: Site, choices: WallSoffit) -> Worked:
     """Return the soffit, or the Problems that stand in its way.
 
-    They are `unknown-stock`, `soffit-needs-wall`, `soffit-size-missing`, `soffit-too-shallow`, `soffit-below-floor`,
-    `soffit-too-narrow`, `soffit-too-short`, `outside-the-level`, `spacing-too-small`, `section-outside`,
-    `obstacle-shows` and `part-meets-obstacle`.
+    They are `unknown-stock`, `stick-too-long`, `soffit-needs-wall`, `soffit-size-missing`, `soffit-too-shallow`,
+    `soffit-below-floor`, `soffit-too-narrow`, `soffit-too-short`, `outside-the-level`, `spacing-too-small`,
+    `section-outside`, `obstacle-shows` and `part-meets-obstacle`.
     """
     plan = _planned(site, choices)
     if not isinstance(plan, _Plan):
@@ -141,6 +143,7 @@ def _planned(site: Site, choices: WallSoffit) -> _Plan | tuple[Problem, ...]:
         *spacing_problems(site, shape, (*path, "rungs")),
         *run_problems(site, run, met.run(), (*path, "along") if choices.along is not None else ("run",)),
     )
+    wrong = wrong or too_long(site, stock.stock, outside - face - 2 * stock.thick, "crossers", (*path, "ladder"))
     return wrong or _Plan(outside, shape, met, _pieces(site, met, (face, outside)), path)
 
 
@@ -186,27 +189,26 @@ def _pieces(site: Site, met: Ends, across: Stretch) -> tuple[Ends, ...]:
 
 def _framing(site: Site, plan: _Plan) -> tuple[Part, ...]:
     parts: list[Part] = []
-    for number, piece in enumerate(plan.pieces, 1):
-        label = "" if len(plan.pieces) == 1 else f"piece {number} "
-        parts += _piece(site, plan, piece, label)
+    for piece, name in zip(plan.pieces, compass.stretches(site.frame, len(plan.pieces)), strict=True):
+        parts += _piece(site, plan, piece, f"{name} " if name else "")
     return tuple(parts)
 
 
 def _piece(site: Site, plan: _Plan, piece: Ends, label: str) -> list[Part]:
     """Return framing and board of one straight piece."""
     shape, run, size = plan.shape, piece.run(), plan.shape.timber
-    face = stud_face(site)
+    face, front = stud_face(site), compass.side(site.frame, 1)
     across = (plan.outside - size.thick, plan.outside)
     inside = (face + size.thick, across[0])
     centres = rows(site, shape, run, inside, (shape.bottom, shape.bottom + size.thick))
     parts = [
-        *ladder(f"{label}front", site, shape, run, across),
-        plate(f"{label}cleat", "cleat", shape, run, face),
+        *ladder(f"{label}{front}", site, shape, run, across),
+        *plate(f"{label}cleat", "cleat", site, shape, run, face),
         *crossers(label, shape, centres, inside),
-        *nailers(f"{label}front", site, shape, run, across),
+        *nailers(f"{label}{front}", site, shape, run, across),
         *_boards(site, plan, piece, label),
     ]
-    for end in _open_ends(plan, piece, face, label):
+    for end in _open_ends(site, plan, piece, label):
         parts += end_frame(site, shape, end)
         parts += end_board(
             site, end, (site.level.wall_face, _finished_outside(site, plan)), _side_up(site, plan, end.at)
@@ -214,25 +216,26 @@ def _piece(site: Site, plan: _Plan, piece: Ends, label: str) -> list[Part]:
     return parts
 
 
-def _open_ends(plan: _Plan, piece: Ends, face: Fraction, label: str) -> list[OpenEnd]:
+def _open_ends(site: Site, plan: _Plan, piece: Ends, label: str) -> list[OpenEnd]:
+    face = stud_face(site)
     across, inside = (face, plan.outside), (face, plan.outside - plan.shape.timber.thick)
-    found = []
-    if not piece.low_meets:
-        found.append(OpenEnd(piece.low, -1, f"{label}low", across, inside))
-    if not piece.high_meets:
-        found.append(OpenEnd(piece.high, 1, f"{label}high", across, inside))
-    return found
+    return [
+        OpenEnd(at, way, f"{label}{compass.end(site.frame, way)}", across, inside)
+        for at, way, meets in ((piece.low, -1, piece.low_meets), (piece.high, 1, piece.high_meets))
+        if not meets
+    ]
 
 
 def _boards(site: Site, plan: _Plan, piece: Ends, label: str) -> list[Part]:
     shape, level, things = plan.shape, site.level, (*site.hidden, *site.others)
+    side = compass.side(site.frame, 1)
     under = Rectangle(piece.run(), (stud_face(site), plan.outside))
     under_holes = through(things, "z", (shape.bottom - level.ceiling_board, shape.bottom))
     front = Rectangle(piece.run(), _side_up(site, plan, sum(piece.run()) / Fraction(2)))
     front_holes = through(things, "y", (plan.outside, plan.outside + level.wall_board))
     return [
         *sheets(f"{label}bottom board", "z", shape.bottom, -1, under, under_holes, level.ceiling_board),
-        *sheets(f"{label}front board", "y", plan.outside, 1, front, front_holes, level.wall_board),
+        *sheets(f"{label}{side} board", "y", plan.outside, 1, front, front_holes, level.wall_board),
     ]
 
 
@@ -256,18 +259,19 @@ def _faces(site: Site, plan: _Plan) -> tuple[Face, ...]:
     room, out = site.file.record.room, _finished_outside(site, plan)
     low_z, high_z = _side_up(site, plan, sum(plan.ends.run()) / Fraction(2))
     faces = []
-    for number, piece in enumerate(plan.pieces, 1):
-        label = "" if len(plan.pieces) == 1 else f" {number}"
+    for piece, name in zip(plan.pieces, compass.stretches(site.frame, len(plan.pieces)), strict=True):
+        label = f", {name}" if name else ""
         thick = site.level.wall_board
         run = (piece.low - (0 if piece.low_meets else thick), piece.high + (0 if piece.high_meets else thick))
         under = rectangle("z", x=run, y=(site.level.wall_face, out))
         faces.append(Face(f"bottom{label}", "z", low_z, -1, under, room))
-        faces.append(Face(f"front{label}", "y", out, 1, rectangle("y", x=run, z=(low_z, high_z)), room))
+        faces.append(
+            Face(f"{compass.side(site.frame, 1)}{label}", "y", out, 1, rectangle("y", x=run, z=(low_z, high_z)), room)
+        )
         end = rectangle("x", y=(site.level.wall_face, out), z=(low_z, high_z))
-        if not piece.low_meets:
-            faces.append(Face(f"low end{label}", "x", run[0], -1, end, room))
-        if not piece.high_meets:
-            faces.append(Face(f"high end{label}", "x", run[1], 1, end, room))
+        for opening in _open_ends(site, plan, piece, ""):
+            name = f"{opening.name}{label}"
+            faces.append(Face(name, "x", run[0] if opening.way < 0 else run[1], opening.way, end, room))
     return tuple(faces)
 
 
