@@ -252,6 +252,8 @@ def _print_findings(findings: Iterable[Finding]) -> None:
         click.echo(f"{finding.place}: {finding.severity.value}: {finding.code}: {finding.where}")
         said = f"{finding.says}. {finding.source}. {finding.hint}."
         click.echo(textwrap.fill(said, WIDTH, initial_indent="    ", subsequent_indent="    "))
+        if finding.answered:
+            click.echo(textwrap.fill(f"{finding.answered}.", WIDTH, initial_indent="    ", subsequent_indent="    "))
 
 
 def _tally(findings: tuple[Finding, ...]) -> str:
@@ -267,6 +269,8 @@ def _plain(value: Problem | Finding) -> dict[str, object]:
     data = asdict(value)
     if isinstance(value, Finding):
         data["severity"] = value.severity.value
+        if value.answered:
+            data["answered"]["on"] = value.answered.on.isoformat()
     return data
 
 

@@ -6,6 +6,7 @@ on the solved level: it never stops a bind.
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
 from enum import Enum
 
@@ -55,6 +56,18 @@ class Severity(Enum):
 
 
 @dataclass(frozen=True, slots=True)
+class Settled:
+    """Who has answered a finding, when, and on which paper; it makes the finding no less grave."""
+
+    by: str
+    on: datetime.date
+    paper: str
+
+    def __str__(self) -> str:
+        return f"answered by {self.by} on {self.on.isoformat()}: {self.paper}"
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """What one check measured. *measured* and *asked* are finished words; *where* names a place on the level."""
 
@@ -68,6 +81,7 @@ class Finding:
     source: str
     sure: str
     hint: str
+    answered: Settled | None = None
 
     def __str__(self) -> str:
         return f"{self.place}: {self.severity.value}: {self.code}: {self.where}: {self.says}; {self.hint}"

@@ -13,7 +13,7 @@ from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.solved import AccessSpot, Solved, SolvedLevel, SolvedObstacle
 from bookgen.solve.access import access_spots
 from bookgen.solve.as_built import differences
-from bookgen.solve.checks import findings, sight
+from bookgen.solve.checks import answers_refused, findings, sight
 from bookgen.solve.choices import chosen
 from bookgen.solve.hidden import hidden_things
 from bookgen.solve.level import solve_level, solve_rooms
@@ -60,6 +60,9 @@ def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     level = replace(level, shell=headed(project, level, things), linings=walls)
     obstacles = tuple(_obstacle(project, one, assembly) for one, (assembly, _) in zip(placed, worked, strict=True))
     found = findings(sight(project, level, rooms, obstacles))
+    refused = answers_refused(project, found)
+    if refused:
+        return None, refused
     keyed = [(assembly.key, assembly) for assembly in assemblies] + [("", wall) for wall in walls]
     seen = boxed(things)
     faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen))

@@ -324,8 +324,8 @@ def test_an_answer_keeps_the_severity_and_says_who_settled_it() -> None:
     (after,) = findings("panel-space-above", panel(answered=[answer]), second(record([pipe], None)))
 
     assert after.severity is before.severity is Severity.STOP
-    assert "Tern Electric (demo) on 2026-04-02: report" in after.hint
-    assert before.hint in after.hint
+    assert str(after.answered) == "answered by Tern Electric (demo) on 2026-04-02: report"
+    assert (before.answered, before.hint) == (None, after.hint)
 
 
 def test_nobody_stops_for_a_figure_that_was_remembered_or_retold() -> None:

@@ -28,6 +28,19 @@ NAME_KINDS = (
         "cautions: [{hazard: sewage-at-cleanout}]",
     ),
     ProblemKind(
+        "unknown-check",
+        "An answer is to a finding of a check that there is not.",
+        "answered: [{finding: valve-shutin, by: Brightwater Plumbing (demo), on: 2026-04-02, paper: letter on file}]",
+        "answered: [{finding: valve-shut-in, by: Brightwater Plumbing (demo), on: 2026-04-02, paper: letter on file}]",
+    ),
+    ProblemKind(
+        "answer-unclear",
+        "A check finds several things in this record, and the answer does not say which one it settles.",
+        "answered: [{finding: valve-shut-in, by: Brightwater Plumbing (demo), on: 2026-04-02, paper: letter on file}]",
+        "answered:\n  - {finding: valve-shut-in, about: 'tag 18, Second water valve', by: Brightwater Plumbing (demo),"
+        " on: 2026-04-02, paper: letter on file}",
+    ),
+    ProblemKind(
         "unknown-thing",
         "The largest thing of a utility room is not among what the records say is inside.",
         "largest: Furnce",

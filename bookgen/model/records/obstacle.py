@@ -239,7 +239,9 @@ class Answer(Record):
     """Who settled a finding, when, on which paper."""
 
     finding: Line
-    """Code of the check."""
+    """Name of the check, as `bookgen check` prints it: `valve-shut-in`."""
+    about: Line | None = None
+    """Which one, where the check finds several things in the record: `tag 18, Second water valve`."""
     by: Line
     """Who says so."""
     on: Day

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
-from bookgen.model.problem import Finding, Severity
-from bookgen.model.project import PROJECT_FILE, Project
-from bookgen.model.records.obstacle import Answer
+from bookgen.model.problem import Finding, Problem, Severity
+from bookgen.model.project import Project
 from bookgen.solve.checks import (
     access_shut_in,
     alarm_not_recorded,
@@ -35,6 +33,7 @@ from bookgen.solve.checks import (
     untreated_on_concrete,
     valve_shut_in,
 )
+from bookgen.solve.checks.answers import answer_problems, settled
 from bookgen.solve.checks.sight import Sight, sight
 
 Check = Callable[[Sight], Iterator[Finding]]
@@ -72,27 +71,14 @@ GRAVEST_FIRST = (Severity.STOP, Severity.ASK, Severity.NOTE, Severity.WITHIN)
 
 
 def findings(seen: Sight) -> tuple[Finding, ...]:
-    """Return what every check found, the gravest first, else in the order of the checks.
-
-    A finding that a record has answered keeps its severity, and says who settled it.
-    """
-    answers = _answers(seen.project)
-    found = [_answered(finding, answers) for _, check in CHECKS for finding in check(seen)]
+    """Return what every check found, the gravest first, else in the order of the checks; with what was answered."""
+    found = settled(seen.project, [finding for _, check in CHECKS for finding in check(seen)])
     return tuple(sorted(found, key=lambda finding: GRAVEST_FIRST.index(finding.severity)))
 
 
-def _answers(project: Project) -> dict[tuple[str, str], Answer]:
-    """Return the answers by file and by the code of the check; of two, the later one in the record."""
-    rows = [(PROJECT_FILE, project.record.answered), *((file.file, file.record.answered) for file in project.obstacles)]
-    return {(file, answer.finding): answer for file, given in rows for answer in given}
+def answers_refused(project: Project, found: tuple[Finding, ...]) -> tuple[Problem, ...]:
+    """Return the Problems of the answers in the records, as `answer_problems` does."""
+    return answer_problems(project, found, tuple(code for code, _ in CHECKS))
 
 
-def _answered(finding: Finding, answers: dict[tuple[str, str], Answer]) -> Finding:
-    answer = answers.get((finding.place.file, finding.code))
-    if answer is None or finding.severity is Severity.WITHIN:
-        return finding
-    settled = f"answered by {answer.by} on {answer.on.isoformat()}: {answer.paper}"
-    return replace(finding, hint=f"{settled}; before that: {finding.hint}")
-
-
-__all__ = ["CHECKS", "Sight", "findings", "sight"]
+__all__ = ["CHECKS", "Sight", "answers_refused", "findings", "sight"]
