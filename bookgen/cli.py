@@ -16,6 +16,8 @@ from bookgen.desk.start import NotEmptyError, Start, lay_out
 from bookgen.model.problem import Finding, Problem, Severity
 
 DONE, PROBLEMS, WRONG_USE, MACHINE = 0, 1, 2, 3
+# How sure a figure is, as a line of print has it.
+SURE = {"memory": "from memory: look it up", "paraphrase": "retold: look it up"}
 WIDTH = 100
 
 
@@ -250,10 +252,18 @@ def _print_findings(findings: Iterable[Finding]) -> None:
         if finding.severity is Severity.WITHIN:
             continue
         click.echo(f"{finding.place}: {finding.severity.value}: {finding.code}: {finding.where}")
-        said = f"{finding.says}. {finding.source}. {finding.hint}."
-        click.echo(textwrap.fill(said, WIDTH, initial_indent="    ", subsequent_indent="    "))
+        sure = SURE.get(finding.sure, finding.sure)
+        measured = f"Measured {finding.measured}; asked {finding.asked}: {finding.source} ({sure})."
+        for line in (finding.spot, f"{_sentence(finding.says)}.", measured):
+            click.echo(textwrap.fill(line, WIDTH, initial_indent="    ", subsequent_indent="    "))
+        hint = f"→ {_sentence(finding.hint)}."
+        click.echo(textwrap.fill(hint, WIDTH, initial_indent="    ", subsequent_indent="      "))
         if finding.answered:
             click.echo(textwrap.fill(f"{finding.answered}.", WIDTH, initial_indent="    ", subsequent_indent="    "))
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _tally(findings: tuple[Finding, ...]) -> str:

@@ -14,7 +14,7 @@ def check_rows(findings: tuple[Finding, ...], files: set[str] | None, show: Show
         CheckRow(
             severity=show.terms[f"severity {finding.severity.value}"],
             says=finding.says,
-            where=finding.where,
+            where=f"{finding.where} ({finding.spot})" if finding.spot else finding.where,
             measured=finding.measured,
             asked=finding.asked,
             source=f"{finding.source} ({show.terms[f'sure {finding.sure}']})" if finding.source else "",

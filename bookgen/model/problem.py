@@ -69,7 +69,10 @@ class Settled:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What one check measured. *measured* and *asked* are finished words; *where* names a place on the level."""
+    """What one check measured. *measured* and *asked* are finished words, *where* names the thing or room.
+
+    *spot* says where on the level that is; "" where it is no one place.
+    """
 
     code: str
     severity: Severity
@@ -82,6 +85,7 @@ class Finding:
     sure: str
     hint: str
     answered: Settled | None = None
+    spot: str = ""
 
     def __str__(self) -> str:
         return f"{self.place}: {self.severity.value}: {self.code}: {self.where}: {self.says}; {self.hint}"

@@ -10,6 +10,7 @@ from bookgen.model.problem import Problem
 from bookgen.read.near import did_you_mean, listed, nearest
 from bookgen.read.source import ANY, Path, Source, in_treatments, one_line
 from bookgen.trade.cautions import cautions
+from bookgen.trade.limits import LocalLimitError, limits, local_limit
 
 ACCESS_TAG: Path = ("access", ANY, "tag")
 USED_TAGS: tuple[Path, ...] = (("upkeep", ANY, "tag"), ("photos", ANY, ANY, "marks", ANY, "tag"))
@@ -54,6 +55,8 @@ def reference_problems(project: Source | None, obstacles: tuple[Source, ...], *,
             yield from _unknown_keys(project, source)
         yield from _unknown_cautions(source)
     yield from _tags_twice(obstacles)
+    if project:
+        yield from _local_limits(project)
     if whole:
         yield from _largest_things(obstacles)
         yield from _unknown_tags(project, obstacles)
@@ -80,6 +83,24 @@ def _unknown_cautions(source: Source) -> Iterator[Problem]:
             close = nearest(text, known) or _by_words(text, known)
             repair = f"did you mean {close}?" if close else "choose one of those that bookgen explain cautions lists"
             yield source.problem("unknown-caution", path, "no caution has this key", repair)
+
+
+def _local_limits(project: Source) -> Iterator[Problem]:
+    """Yield a Problem for each figure of a local ordinance that is none, and for a place whose changes are not held."""
+    book = limits()
+    for path, text in project.texts(("codes", "jurisdiction")):
+        if text not in book.jurisdictions():
+            repair = f"write one of {listed(book.jurisdictions())}, or its figures under local:"
+            yield project.problem("unknown-jurisdiction", path, "no local changes of this place are held", repair)
+    for path, text in project.texts(("codes", "local", ANY, "limit")):
+        figure = project.at((*path[:-1], "is"))
+        try:
+            local_limit(text, one_line(figure) if isinstance(figure, str) else "", "")
+        except LocalLimitError as error:
+            close = book.near(text)
+            repair = error.repair or (did_you_mean(text, close) if close else "choose one of the tables")
+            at = path if error.code == "unknown-limit" else (*path[:-1], "is")
+            yield project.problem(error.code, at, str(error), repair)
 
 
 def _by_words(text: str, known: Mapping[str, str]) -> str | None:

@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 
 from bookgen.model.length import inches, parse_length
-from bookgen.trade.limits import INCHES, Sense, limits
+from bookgen.trade.limits import INCHES, LocalLimitError, Sense, limits, local_limit
 from bookgen.trade.tables import Sure
 
 BOOK = limits({"IRC": "2021", "NEC": "2023"})
@@ -170,3 +170,61 @@ def test_one_id_has_one_sense() -> None:
 def test_a_gap_that_a_ball_must_not_pass_is_under_its_size(id_: str) -> None:
     """A gap of just the ball's size lets it through, so the sense is less than (IRC R312.1.3, R311.7.5)."""
     assert {row.sense for row in BOOK.editions(id_)} == {Sense.LESS_THAN}
+
+
+@pytest.mark.parametrize(
+    ("id_", "code", "edition", "cited"),
+    [
+        ("headroom-stair", "IRC", "2018", "IRC 2018 R311.7.2, as posted by Jefferson County, Colorado"),
+        ("headroom-stair", "IRC", "2021", "IRC 2021 R311.7.2"),  # from memory: no page to name
+        ("egress-sill", "IRC", "2021", "IRC R310, edition not named, as posted by Greenwood Village, Colorado"),
+        ("plate", "IRC", "2021", ""),
+        ("headroom-habitable", "IRC", "2018", "IRC 2018 R305.1"),  # quoted: the page that quotes it is not named
+    ],
+)
+def test_a_citation_names_the_adopted_edition_once(id_: str, code: str, edition: str, cited: str) -> None:
+    """A finding names code, edition and section, and of an official text who posted it; nothing twice."""
+    found = limits({code: edition}).governing(id_)
+
+    assert [row.cited for row in found] == ([cited] if cited else [])
+
+
+def test_no_finding_names_a_page_that_only_quotes() -> None:
+    """What is quoted or retold elsewhere is said to be so by its sureness; hosts stay in the tables."""
+    hosts = {".com", ".org", ".net"}
+
+    assert [row.cited for row in BOOK.rows if any(host in row.cited for host in hosts)] == []
+
+
+def test_a_local_figure_goes_before_the_code() -> None:
+    """Fargo asks 48 in where IRC R310 asks 44; the ordinance is the source, in any unit of length."""
+    fargo = local_limit("egress-sill", "1219.2 mm", "City of Fargo, lower level finishing guide")
+    book = limits({"IRC": "2021"}, local=(fargo,))
+
+    local, model = book.governing("egress-sill")
+    assert (local.length, local.cited) == (inches(48), "City of Fargo, lower level finishing guide")
+    assert model.length == inches(44)
+
+
+def test_a_jurisdiction_brings_its_own_changes() -> None:
+    """Minnesota R305.2.2: 6 ft 4 in over an altered basement stair."""
+    (row,) = limits({"IRC": "2018"}, "Minnesota").governing("headroom-stair")
+
+    assert row.length == inches(76)
+    assert "Minnesota" in limits().jurisdictions()
+
+
+@pytest.mark.parametrize(
+    ("id_", "text", "code"),
+    [
+        ("egress-sil", "48 in", "unknown-limit"),
+        ("box-reachable", "48 in", "limit-without-figure"),
+        ("egress-sill", "48", "limit-of-another-kind"),
+        ("egress-area", "5 in", "limit-of-another-kind"),
+    ],
+)
+def test_a_local_figure_that_can_be_none_says_why(id_: str, text: str, code: str) -> None:
+    """An unknown key, a rule, a bare number and a wrong unit each have their own problem."""
+    with pytest.raises(LocalLimitError) as error:
+        local_limit(id_, text, "Ordinance 12")
+    assert error.value.code == code

@@ -41,6 +41,30 @@ NAME_KINDS = (
         " on: 2026-04-02, paper: letter on file}",
     ),
     ProblemKind(
+        "unknown-limit",
+        "The tables of limits have no such key, so no local figure can take its place.",
+        "local: [{limit: egress-sil, is: 48 in, ordinance: City of Fargo}]",
+        "local: [{limit: egress-sill, is: 48 in, ordinance: City of Fargo}]",
+    ),
+    ProblemKind(
+        "limit-without-figure",
+        "The limit is a rule in words; a local figure can only take the place of another figure.",
+        "local: [{limit: box-reachable, is: 48 in, ordinance: City of Fargo}]",
+        "local: [{limit: egress-sill, is: 48 in, ordinance: City of Fargo}]",
+    ),
+    ProblemKind(
+        "limit-of-another-kind",
+        "A local figure is of the same kind as the one it replaces: a length for a length, an area for an area.",
+        "local: [{limit: egress-sill, is: 48, ordinance: City of Fargo}]",
+        "local: [{limit: egress-sill, is: 48 in, ordinance: City of Fargo}]",
+    ),
+    ProblemKind(
+        "unknown-jurisdiction",
+        "The tables hold no local changes of this place; write its figures under local: with the ordinance.",
+        "codes: {jurisdiction: Pell Harbor}",
+        "codes: {jurisdiction: Minnesota}",
+    ),
+    ProblemKind(
         "unknown-thing",
         "The largest thing of a utility room is not among what the records say is inside.",
         "largest: Furnce",

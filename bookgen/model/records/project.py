@@ -64,6 +64,17 @@ class Person(Record):
     """yes lets a sample edition name them."""
 
 
+class LocalLimit(Record):
+    """A figure that the place itself asks for, instead of the one in the code's own edition."""
+
+    limit: Line
+    """Key of the limit, such as `egress-sill`."""
+    is_: Line
+    """What is asked, with its unit, such as `48 in`."""
+    ordinance: Line
+    """The ordinance or notice that says so, as findings name it: `City of Fargo, lower level finishing guide`."""
+
+
 class Codes(Record):
     """Which codes and editions the authority works from."""
 
@@ -75,6 +86,10 @@ class Codes(Record):
     """Electrical code and edition, such as `NEC 2023`."""
     plumbing: Line | None = None
     """Plumbing code and edition, where it is not the building code."""
+    jurisdiction: Line | None = None
+    """State or city whose own changes to the code count, where the tables hold them, such as `Minnesota`."""
+    local: tuple[LocalLimit, ...] = ()
+    """Figures of a local ordinance; each goes before the one of the code."""
 
 
 class Work(Record):

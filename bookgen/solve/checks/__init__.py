@@ -34,7 +34,9 @@ from bookgen.solve.checks import (
     valve_shut_in,
 )
 from bookgen.solve.checks.answers import answer_problems, settled
+from bookgen.solve.checks.reach import with_access
 from bookgen.solve.checks.sight import Sight, sight
+from bookgen.solve.checks.spots import with_spots
 
 Check = Callable[[Sight], Iterator[Finding]]
 CHECKS: tuple[tuple[str, Check], ...] = tuple(
@@ -72,8 +74,9 @@ GRAVEST_FIRST = (Severity.STOP, Severity.ASK, Severity.NOTE, Severity.WITHIN)
 
 def findings(seen: Sight) -> tuple[Finding, ...]:
     """Return what every check found, the gravest first, else in the order of the checks; with what was answered."""
+    seen = with_access(seen)
     found = settled(seen.project, [finding for _, check in CHECKS for finding in check(seen)])
-    return tuple(sorted(found, key=lambda finding: GRAVEST_FIRST.index(finding.severity)))
+    return tuple(sorted(with_spots(seen, found), key=lambda finding: GRAVEST_FIRST.index(finding.severity)))
 
 
 def answers_refused(project: Project, found: tuple[Finding, ...]) -> tuple[Problem, ...]:

@@ -10,10 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding, Severity
-from bookgen.solve.checks.judge import Said, practice
-from bookgen.solve.checks.reach import BOX, CLEANOUT, OPEN, reached
+from bookgen.solve.checks.judge import practice
+from bookgen.solve.checks.reach import BOX, CLEANOUT, OPEN
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.checks.valve_shut_in import is_valve
 
@@ -24,15 +23,15 @@ SOURCE = "measured on the plan of this level"
 
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each access point that no other check looks at."""
-    for one in reached(sight):
+    for one in sight.access:
         if is_valve(one) or one.named(CLEANOUT) or (one.point.system == "power" and one.named(BOX)):
             continue
-        said = Said(
+        said = sight.said(
             CODE,
             one.place,
             one.where,
             one.barred or OPEN,
-            f"{show_feet(Length(one.at.z - sight.level.floor))} over the floor",
+            f"{sight.tape.long(one.at.z - sight.level.floor)} over the floor",
             "frame an opening onto it before the board goes up, or ask whether one was cut, and write its cover",
         )
         yield practice(said, Severity.ASK if one.barred else Severity.WITHIN, WANTED, SOURCE)

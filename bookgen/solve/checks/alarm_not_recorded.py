@@ -15,7 +15,7 @@ from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.project import PROJECT_FILE
 from bookgen.solve.checks.appliances import appliances, takes_room_air
-from bookgen.solve.checks.judge import Said, finding, unheld
+from bookgen.solve.checks.judge import finding, unheld
 from bookgen.solve.checks.sight import Sight
 
 CODE = "alarm-not-recorded"
@@ -59,7 +59,7 @@ def _one(
     else:
         says, measured = f"no record has a {alarm[0]}", "none recorded"
     hint = "look where it hangs and write it under inside: of a record of the room, or have one put up"
-    said = Said(CODE, where[0], where[1], says, measured, hint)
+    said = sight.said(CODE, where[0], where[1], says, measured, hint)
     if row is None:
         return unheld(said, codes.building, codes.authority)
     return finding(said, row, Severity.WITHIN if recorded else Severity.NOTE if spoken_of else Severity.ASK)

@@ -11,15 +11,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.appliances import appliances
-from bookgen.solve.checks.clear import SIDES, Clear, clear_before, standing, view_of
+from bookgen.solve.checks.clear import SIDES, Clear, Standing, clear_before, view_of
 from bookgen.solve.checks.judge import Said, finding, judged, length_of, unheld
 from bookgen.solve.checks.sight import SeenThing, Sight
 from bookgen.trade.limits import Limit
 
 CODE = "appliance-service-space"
+HINT = "turn or move it, or ask the heating contractor"
 
 
 def check(sight: Sight) -> Iterator[Finding]:
@@ -28,7 +28,7 @@ def check(sight: Sight) -> Iterator[Finding]:
     codes = sight.project.record.codes
     for seen in appliances(sight):
         if deep is None or wide is None:
-            said = _said(seen, "the space before it was not measured", "not measured")
+            said = _said(sight, seen, "the space before it was not measured", "not measured")
             yield unheld(said, codes.building, codes.authority)
         else:
             yield _judged(sight, seen, deep, wide)
@@ -36,18 +36,18 @@ def check(sight: Sight) -> Iterator[Finding]:
 
 def _judged(sight: Sight, seen: SeenThing, deep: Limit, wide: Limit) -> Finding:
     sides = (seen.record.front,) if seen.record.front else tuple(SIDES)
-    blocks = standing(sight, without=frozenset({seen.thing.key}))
+    blocks = Standing(sight, frozenset({seen.thing.key}))
     needed = length_of(deep).inches
     found = [(side, clear_before(view_of(seen.box, side, sight.level.floor), blocks, needed)) for side in sides]
     side, clear = max(found, key=lambda row: (_kept(row[1], deep, wide), row[1].deep))
-    depth, width = show_feet(Length(clear.deep)), show_feet(Length(clear.wide))
+    depth, width = sight.tape.long(clear.deep), sight.tape.long(clear.wide)
     says = f"{side} of it there is {depth} of floor, up to {clear.deep_to}, and {width} from side to side"
     kept = _kept(clear, deep, wide)
     if kept and seen.record.front is None:
         says = f"no record says which side its front is on; the roomiest side is {side}: {depth} by {width}"
-        said = _said(seen, says, depth, "write front: and the side that its controls are on")
+        said = _said(sight, seen, says, depth, "write front: and the side that its controls are on")
         return finding(said, deep, Severity.NOTE)
-    said = _said(seen, says, depth if clear.deep < needed or kept else width)
+    said = _said(sight, seen, says, depth if clear.deep < needed or kept else width)
     return judged(said, deep if clear.deep < needed or kept else wide, kept)
 
 
@@ -56,6 +56,10 @@ def _kept(clear: Clear, deep: Limit, wide: Limit) -> bool:
 
 
 def _said(
-    seen: SeenThing, says: str, measured: str, hint: str = "turn or move it, or ask the heating contractor"
+    sight: Sight,
+    seen: SeenThing,
+    says: str,
+    measured: str,
+    hint: str = HINT,
 ) -> Said:
-    return Said(CODE, seen.thing.place, seen.thing.what, says, measured, hint)
+    return sight.said(CODE, seen.thing.place, seen.thing.what, says, measured, hint)

@@ -13,10 +13,9 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding
 from bookgen.solve.checks.appliances import appliances
-from bookgen.solve.checks.judge import Said, judged, unheld
+from bookgen.solve.checks.judge import judged, unheld
 from bookgen.solve.checks.sight import Sight
 
 CODE = "appliance-way-out"
@@ -35,10 +34,10 @@ def check(sight: Sight) -> Iterator[Finding]:
         narrow, high = min(seen.box.size("x"), seen.box.size("y")), seen.box.size("z")
         wide, top = _door(room)
         kept = narrow <= wide and high <= top
-        says = f"it is {_show(narrow)} on its narrow side and {_show(high)} high; the doors leave {_show(wide)} by "
-        says += _show(top)
-        said = Said(
-            CODE, seen.thing.place, seen.thing.what, says, f"{_show(wide)} by {_show(top)}",
+        says = f"it is {sight.tape.long(narrow)} on its narrow side and {sight.tape.long(high)} high; the doors leave "
+        says += f"{sight.tape.long(wide)} by {sight.tape.long(top)}"
+        said = sight.said(
+            CODE, seen.thing.place, seen.thing.what, says, f"{sight.tape.long(wide)} by {sight.tape.long(top)}",
             "write wider or higher doors, or ask how it can be taken out",
         )  # fmt: skip
         yield unheld(said, codes.building, codes.authority) if limit is None else judged(said, limit, kept)
@@ -47,7 +46,3 @@ def check(sight: Sight) -> Iterator[Finding]:
 def _door(room: Assembly) -> tuple[Fraction, Fraction]:
     name = "top of the doors over the floor" if room.treatment == "utility room" else "top of the door over the floor"
     return room.measure("clear opening").inches, room.measure(name).inches
-
-
-def _show(size: Fraction) -> str:
-    return show_feet(Length(size))

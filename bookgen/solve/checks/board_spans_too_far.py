@@ -9,40 +9,52 @@ Some figures hold only for boards laid across the wood; then it is a note to lay
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from bookgen.model.assembly import Assembly
-from bookgen.model.geometry import ACROSS, Axis, Box, Prism
-from bookgen.model.length import Length, show_inches
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Prism
 from bookgen.model.problem import Finding, Severity
+from bookgen.solve.checks.crowd import Crowd, crowd
 from bookgen.solve.checks.judge import PROVEN, Said, sourced
 from bookgen.solve.checks.sight import SeenPart, Sight
 from bookgen.trade.board import Board, Direction, Span, Surface, board, spans
 
 CODE = "board-spans-too-far"
+NO_WOOD = frozenset({"board", "door", "cover", "jamb"})  # what carries no board
 TOUCHING = Fraction(1, 8)  # inches: wood this near behind a board carries it
+
+
+@dataclass(frozen=True, slots=True)
+class _Wood:
+    """What carries the boards of a treatment: the boxes, and the middle and size of each on every axis."""
+
+    boxes: Crowd
+    middles: tuple[dict[Axis, Fraction], ...]
+    sizes: tuple[dict[Axis, Fraction], ...]
 
 
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each thickness of board on the walls and on the undersides of each treatment and wall."""
-    for assembly in _assemblies(sight):
-        own = [seen for seen in sight.parts if seen.assembly is assembly]
+    for assembly, own in sight.by_assembly():
+        wood = _wood(own)
         worst: dict[tuple[str, Surface], Fraction] = {}
         for seen in own:
-            gap = _widest(seen, own) if seen.part.role == "board" and isinstance(seen.part.solid, Prism) else None
+            gap = _widest(seen, wood) if seen.part.role == "board" and isinstance(seen.part.solid, Prism) else None
             if gap is not None:
                 key = (seen.part.stock, _surface(seen))
                 worst[key] = max(worst.get(key, Fraction(0)), gap)
         for (stock, surface), gap in worst.items():
             kind = board(stock)
             if kind is not None:
-                yield _judged(assembly, kind, surface, gap)
+                yield _judged(sight, assembly, (kind, surface), gap)
 
 
-def _assemblies(sight: Sight) -> Iterator[Assembly]:
-    yield from (one.assembly for one in sight.obstacles if one.assembly is not None)
-    yield from sight.level.linings
+def _wood(own: tuple[SeenPart, ...]) -> _Wood:
+    boxes = tuple(seen.box for seen in own if seen.part.role not in NO_WOOD)
+    middles = tuple({axis: (box.low.on(axis) + box.high.on(axis)) / 2 for axis in AXES} for box in boxes)
+    return _Wood(crowd(boxes), middles, tuple({axis: box.size(axis) for axis in AXES} for box in boxes))
 
 
 def _surface(seen: SeenPart) -> Surface:
@@ -54,29 +66,32 @@ def _thin(box: Box) -> Axis:
     return min(axes, key=box.size)
 
 
-def _widest(seen: SeenPart, own: list[SeenPart]) -> Fraction | None:
+def _widest(seen: SeenPart, wood: _Wood) -> Fraction | None:
     """Return the widest bay behind a board, centre to centre, for the way its wood runs; None for less than a bay.
 
     Wood that runs both ways carries the board both ways, so the closer of the two rows counts.
     """
     axis = _thin(seen.box)
     grown = seen.box.grown(TOUCHING)
-    behind = [p.box for p in own if p.part.role not in {"board", "door", "cover", "jamb"} and grown.overlaps(p.box)]
+    behind = wood.boxes.meeting(grown)
+    first, second = ACROSS[axis]
     rows = []
-    for across in ACROSS[axis]:
-        other = next(one for one in ACROSS[axis] if one != across)
-        centres = sorted({(b.low.on(across) + b.high.on(across)) / 2 for b in behind if b.size(other) > b.size(across)})
+    for across, along in ((first, second), (second, first)):
+        centres = sorted(
+            {wood.middles[one][across] for one in behind if wood.sizes[one][along] > wood.sizes[one][across]}
+        )
         if len(centres) > 1:
             rows.append(max(high - low for low, high in pairwise(centres)))
     return min(rows) if rows else None
 
 
-def _judged(assembly: Assembly, kind: Board, surface: Surface, gap: Fraction) -> Finding:
+def _judged(sight: Sight, assembly: Assembly, laid: tuple[Board, Surface], gap: Fraction) -> Finding:
+    kind, surface = laid
     held = spans(kind, surface)
-    width = show_inches(Length(gap))
+    width = sight.tape.short(gap)
     where = "underside" if surface is Surface.CEILING else "walls"
     says = f"the wood behind its {kind.name} stands {width} apart at most, on its {where}"
-    said = Said(CODE, assembly.place, assembly.title, says, width, "set the wood closer, or use a thicker board")
+    said = sight.said(CODE, assembly.place, assembly.title, says, width, "set the wood closer, or use a thicker board")
     either = [span for span in held if span.direction is Direction.EITHER and gap <= span.spacing.inches]
     across = [span for span in held if span.direction is Direction.ACROSS and gap <= span.spacing.inches]
     if either:
@@ -84,7 +99,7 @@ def _judged(assembly: Assembly, kind: Board, surface: Surface, gap: Fraction) ->
     if across:
         texture = "" if across[0].water_texture else ", and with no water-based texture on them"
         hint = f"lay the boards' long edges across the wood{texture}"
-        return _of(Said(CODE, said.place, said.where, says, width, hint), Severity.NOTE, across[0])
+        return _of(replace(said, hint=hint), Severity.NOTE, across[0])
     if not held:
         return sourced(said, Severity.ASK, "not known", f"no figure of {kind.name} is held here", kind.sure)
     most = max(held, key=lambda span: span.spacing)
@@ -92,7 +107,7 @@ def _judged(assembly: Assembly, kind: Board, surface: Surface, gap: Fraction) ->
 
 
 def _of(said: Said, grave: Severity, span: Span) -> Finding:
-    wanted = f"at most {show_inches(span.spacing)}"
+    wanted = f"at most {said.tape.short(span.spacing)}"
     if span.direction is Direction.ACROSS:
         wanted += ", boards across"
     return sourced(said, grave, wanted, span.source, span.sure)

@@ -11,10 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, unheld
-from bookgen.solve.checks.reach import BOX, OPEN, access_to, enclosures, middle, reached, shut_in_by
+from bookgen.solve.checks.reach import BOX, OPEN, access_to, middle, shut_in_by
 from bookgen.solve.checks.sight import Sight
 
 CODE = "box-shut-in"
@@ -23,22 +22,21 @@ HINT = "bring the box out to the face of the board with a cover plate, or ask th
 
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each box that has an access point, and for each hidden one without."""
-    points = tuple(reached(sight))
+    points = sight.access
     for one in points:
         if one.point.system == "power" and one.named(BOX):
-            height = show_feet(Length(one.at.z - sight.level.floor))
+            height = sight.tape.long(one.at.z - sight.level.floor)
             says = one.barred or OPEN
             yield _judged(
-                sight, Said(CODE, one.place, one.where, says, f"{height} over the floor", HINT), not one.barred
+                sight, sight.said(CODE, one.place, one.where, says, f"{height} over the floor", HINT), not one.barred
             )
-    shut = enclosures(sight)
     for seen in sight.things:
         named = seen.thing.system == "power" and seen.record.body is not None and BOX.search(seen.thing.what)
-        by = shut_in_by(sight, middle(seen), shut) if named and access_to(seen, points) is None else ""
+        by = shut_in_by(sight, middle(seen)) if named and access_to(seen, points) is None else ""
         if by:
-            height = show_feet(Length(middle(seen).z - sight.level.floor))
+            height = sight.tape.long(middle(seen).z - sight.level.floor)
             says = f"it is behind {by}, and no access point leads to it"
-            said = Said(CODE, seen.thing.place, seen.thing.what, says, f"{height} over the floor", HINT)
+            said = sight.said(CODE, seen.thing.place, seen.thing.what, says, f"{height} over the floor", HINT)
             yield _judged(sight, said, kept=False)
 
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bookgen.model.length import Length, show_feet
+from bookgen.model.length import Length
 from bookgen.model.problem import Finding
-from bookgen.solve.checks.judge import Said, judged, length_of, unheld
+from bookgen.solve.checks.judge import judged, length_of, unheld
 from bookgen.solve.checks.panels import panels
 from bookgen.solve.checks.sight import Sight
 
@@ -25,12 +25,12 @@ def check(sight: Sight) -> Iterator[Finding]:
     limit = sight.governing("breaker-handle-height")
     for panel in panels(sight):
         top = Length(panel.seen.box.high.z - sight.level.floor)
-        said = Said(
+        said = sight.said(
             CODE,
             panel.seen.thing.place,
             panel.seen.thing.what,
-            f"its top is {show_feet(top)} over the floor",
-            show_feet(top),
+            f"its top is {sight.tape.long(top)} over the floor",
+            sight.tape.long(top),
             "measure the middle of the highest handle, or hang the panel lower",
         )
         yield (

@@ -31,7 +31,9 @@ def _judged(sight: Sight, panel: Panel) -> Iterator[Finding]:
     room = sight.room(panel.seen.file.record.room)
     use, name = (room.use, room.name) if room is not None else ("", panel.seen.file.record.room)
     bath, closet = sight.governing("breakers-not-in-bathroom"), sight.governing("breakers-not-in-clothes-closet")
-    said = _said(panel, f"it is in the {name}, a room for {use}", use, "put it elsewhere, or ask the electrician")
+    said = _said(
+        sight, panel, f"it is in the {name}, a room for {use}", use, "put it elsewhere, or ask the electrician"
+    )
     if bath is None or closet is None:
         yield unheld(said, codes.electrical, codes.authority)
         return
@@ -40,11 +42,11 @@ def _judged(sight: Sight, panel: Panel) -> Iterator[Finding]:
     if pick is not None and pick.name == "closet":
         says = "it has a closet of its own"
         hint = "hang no clothes and store nothing in it, now or later"
-        yield finding(_said(panel, says, "a closet round the panel", hint), closet, Severity.NOTE)
+        yield finding(_said(sight, panel, says, "a closet round the panel", hint), closet, Severity.NOTE)
     else:
         hint = "keep clothes and other things that burn out of there, or put it elsewhere"
-        yield judged(_said(panel, said.says, use, hint), closet, use != "storage")
+        yield judged(_said(sight, panel, said.says, use, hint), closet, use != "storage")
 
 
-def _said(panel: Panel, says: str, measured: str, hint: str) -> Said:
-    return Said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, measured, hint)
+def _said(sight: Sight, panel: Panel, says: str, measured: str, hint: str) -> Said:
+    return sight.said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, measured, hint)

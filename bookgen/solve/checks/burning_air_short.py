@@ -14,20 +14,22 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, floor
 
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.records.treatments import Door, UtilityRoom
+from bookgen.solve.checks.amounts import CUBIC_FOOT, area, area_needed, heat, volume_needed
+from bookgen.solve.checks.amounts import volume as volume_words
 from bookgen.solve.checks.appliances import appliances, burnt, takes_room_air
 from bookgen.solve.checks.joined_rooms import Joined, joined, volume
-from bookgen.solve.checks.judge import Said, finding, judged, severity, unheld
+from bookgen.solve.checks.judge import finding, judged, severity, unheld
 from bookgen.solve.checks.sight import SeenThing, Sight
 from bookgen.solve.choices import chosen
 from bookgen.trade.limits import Limit
 
 CODE = "burning-air-short"
 THOUSAND = Fraction(1000)
+NEAR_TOP = Fraction(12)  # inches: IRC G2407.5.3.1
 LOW, HIGH = (
     re.compile(r"\b(lower|low|bottom|foot|full|whole|both)\b"),
     re.compile(r"\b(upper|up|top|head|full|whole|both)\b"),
@@ -59,14 +61,14 @@ def check(sight: Sight) -> Iterator[Finding]:
     for room in _rooms(sight):
         if limit is None:
             says = "the air for what burns in it was not worked out"
-            said = Said(CODE, room.burning[0].thing.place, room.name, says, "not measured", HINT)
+            said = sight.said(CODE, room.burning[0].thing.place, room.name, says, "not measured", HINT)
             yield unheld(said, codes.building, codes.authority)
             continue
         for seen in room.burning:
             if seen.record.input_ is None:
                 says = "its record does not say what it burns, so no air was counted for it"
                 hint = "write input: as its label has it"
-                said = Said(CODE, seen.thing.place, seen.thing.what, says, "not measured", hint)
+                said = sight.said(CODE, seen.thing.place, seen.thing.what, says, "not measured", hint)
                 yield finding(said, limit, Severity.ASK)
         if burnt(room.burning):
             yield from _judged(sight, room, limit)
@@ -97,17 +99,18 @@ def _louvred(sight: Sight, things: list[SeenThing]) -> tuple[str, Door | None, P
 
 
 def _judged(sight: Sight, room: _Room, limit: Limit) -> Iterator[Finding]:
-    needed = ceil((limit.value or Fraction(0)) * burnt(room.burning) / THOUSAND)
-    own, beyond = floor(volume(sight, room.own)), floor(volume(sight, room.beyond))
+    needed = (limit.value or Fraction(0)) * burnt(room.burning) / THOUSAND * CUBIC_FOOT
+    own, beyond = volume(sight, room.own), volume(sight, room.beyond)
     missed = severity(limit) if room.sure else Severity.ASK
     best = own if own >= needed else beyond
     counted = room.own if own >= needed or room.door is None else room.beyond
     says = (
-        f"{_things(room)} {_burn(room)} {_number(burnt(room.burning))} Btu/h, for which {_number(needed)} cu ft of air "
-        f"are asked; {_names(counted)} {_hold(counted)} {_number(best)} cu ft{_doubt(room)}"
+        f"{_things(room)} {_burn(room)} {heat(burnt(room.burning), sight.tape)}, for which "
+        f"{volume_needed(needed, sight.tape)} of air are asked; {_names(counted)} {_hold(counted)} "
+        f"{volume_words(best, sight.tape)}{_doubt(room)}"
     )
-    place = room.burning[0].thing.place
-    yield judged(Said(CODE, place, room.name, says, f"{_number(best)} cu ft", HINT), limit, best >= needed, missed)
+    said = sight.said(CODE, room.burning[0].thing.place, room.name, says, volume_words(best, sight.tape), HINT)
+    yield judged(said, limit, best >= needed, missed)
     if own < needed and room.door is not None:
         yield from _louvres(sight, room, room.door)
 
@@ -119,17 +122,19 @@ def _louvres(sight: Sight, room: _Room, door: Door) -> Iterator[Finding]:
     asked = max(per.value * burnt(room.burning) / THOUSAND, least.value)
     words = (door.louvres or "").lower()
     missing = [name for name, where in (("upper", HIGH), ("lower", LOW)) if not where.search(words)]
-    free = "is in no record" if door.louvre_area is None else f"is {_number(floor(door.louvre_area))} sq in"
+    measured = "not known" if door.louvre_area is None else area(door.louvre_area, sight.tape)
+    near = sight.tape.short(NEAR_TOP)
     says = (
-        f"air comes through louvres {door.louvres}; two openings are asked, one within 12 in of the top of the room "
-        f"and one within 12 in of its floor, {_number(ceil(asked))} sq in free each; their free area {free}"
+        f"air comes through louvres {door.louvres}; two openings are asked, one within {near} of the top of the room "
+        f"and one within {near} of its floor, {area_needed(asked, sight.tape)} free each; their free area "
+        f"{'is in no record' if door.louvre_area is None else f'is {measured}'}"
     )
     if missing:
         says += f", and no {' or '.join(missing)} ones are written"
     kept = not missing and door.louvre_area is not None and door.louvre_area >= asked
     proven = room.sure and not missing and door.louvre_area is not None
-    measured = "not known" if door.louvre_area is None else f"{_number(floor(door.louvre_area))} sq in"
-    said = Said(CODE, room.at_louvres, room.name, says, measured, f"{HINT}; write louvre area: as the maker has it")
+    hint = f"{HINT}; write louvre area: as the maker has it"
+    said = sight.said(CODE, room.at_louvres, room.name, says, measured, hint)
     yield judged(said, per, kept, None if proven else Severity.ASK)
 
 
@@ -153,7 +158,3 @@ def _doubt(room: _Room) -> str:
 def _names(joined_rooms: Joined) -> str:
     *first, last = (f"the {room.name}" for room in joined_rooms.rooms)
     return f"{', '.join(first)} and {last}" if first else last
-
-
-def _number(value: Fraction | int) -> str:
-    return f"{ceil(value):,}"

@@ -12,17 +12,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from bookgen.model.assembly import Assembly
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.cleanouts import LARGE, Cleanout, cleanouts
-from bookgen.solve.checks.clear import Block, standing
-from bookgen.solve.checks.judge import Said, judged, length_of, practice, unheld
+from bookgen.solve.checks.clear import FAR, Standing
+from bookgen.solve.checks.judge import judged, length_of, practice, unheld
 from bookgen.solve.checks.sight import SeenFace, Sight
 
 CODE = "cleanout-clearance"
-FAR = Fraction(10_000)
 
 
 def check(sight: Sight) -> Iterator[Finding]:
@@ -33,12 +30,12 @@ def check(sight: Sight) -> Iterator[Finding]:
         where, place = one.reached.where, one.reached.place
         if one.face is None or one.opening is None:
             says = "no finished face with a cover is in front of it, so the space before it was not measured"
-            said = Said(CODE, place, where, says, "not measured", "measure it, and keep it free")
+            said = sight.said(CODE, place, where, says, "not measured", "measure it, and keep it free")
             yield practice(said, Severity.NOTE, "room for a rod", "what a cleanout is for")
             continue
-        clear, what = _ahead(one, one.face, _blocks(sight, one.face.assembly))
-        depth = show_feet(Length(clear))
-        said = Said(CODE, place, where, f"before it there is {depth}, up to {what}", depth, hint)
+        clear, what = _ahead(one, one.face, Standing(sight, but=one.face.assembly))
+        depth = sight.tape.long(clear)
+        said = sight.said(CODE, place, where, f"before it there is {depth}, up to {what}", depth, hint)
         name = "cleanout-clearance-large-pipe" if one.across >= LARGE else "cleanout-clearance-small-pipe"
         limit = sight.governing(name)
         if limit is None:
@@ -47,11 +44,7 @@ def check(sight: Sight) -> Iterator[Finding]:
             yield judged(said, limit, clear >= length_of(limit).inches)
 
 
-def _blocks(sight: Sight, own: Assembly) -> tuple[Block, ...]:
-    return standing(sight, without=frozenset(), but=own)
-
-
-def _ahead(one: Cleanout, face: SeenFace, blocks: tuple[Block, ...]) -> tuple[Fraction, str]:
+def _ahead(one: Cleanout, face: SeenFace, standing: Standing) -> tuple[Fraction, str]:
     """Return how far it is from the cleanout's face to the nearest thing in front of the finished face."""
     assert one.opening is not None  # noqa: S101  (the caller has looked)
     low, high = sorted((face.at, face.at + face.toward * FAR))
@@ -62,7 +55,7 @@ def _ahead(one: Cleanout, face: SeenFace, blocks: tuple[Block, ...]) -> tuple[Fr
         second: one.opening[1],
     }
     space = Box(Point(*(spans[axis][0] for axis in AXES)), Point(*(spans[axis][1] for axis in AXES)))
-    found = [(_gap(face, block.box), block.what) for block in blocks if space.overlaps(block.box)]
+    found = [(_gap(face, block.box), block.what) for block in standing.meeting(space)]
     gap, what = min(found) if found else (FAR, "nothing of the records")
     return gap + one.depth, what
 

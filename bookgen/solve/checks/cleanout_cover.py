@@ -13,7 +13,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from bookgen.model.geometry import ACROSS
-from bookgen.model.length import Length, show_inches
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.cleanouts import Cleanout, cleanouts
 from bookgen.solve.checks.judge import Said, finding, length_of, practice, severity
@@ -30,12 +29,12 @@ def check(sight: Sight) -> Iterator[Finding]:
     for one in cleanouts(sight):
         if one.reached.barred:
             hint = "frame an opening onto it before the board goes up"
-            said = _said(one, one.reached.barred, "shut in", hint)
+            said = _said(sight, one, one.reached.barred, "shut in", hint)
             yield practice(said, Severity.ASK, "what has a tag can be reached", "measured on the plan of this level")
         if one.face is None:
             continue
         yield from _depth(sight, one)
-        yield from _opening(one)
+        yield from _opening(sight, one)
 
 
 def _depth(sight: Sight, one: Cleanout) -> Iterator[Finding]:
@@ -45,10 +44,10 @@ def _depth(sight: Sight, one: Cleanout) -> Iterator[Finding]:
     if asked is None:
         return
     kept = one.depth <= length_of(asked).inches
-    depth = show_inches(Length(one.depth))
+    depth = sight.tape.short(one.depth)
     says = f"its face lies {depth} behind the finished face"
     said = _said(
-        one, says + _other(sight, limit, asked), depth, "bring it forward with a longer tee, or ask the plumber"
+        sight, one, says + _other(sight, limit, asked), depth, "bring it forward with a longer tee, or ask the plumber"
     )
     missed = severity(asked) if limit is not None else Severity.ASK
     yield finding(said, asked, Severity.WITHIN if kept else missed)
@@ -62,19 +61,19 @@ def _other(sight: Sight, limit: Limit | None, asked: Limit) -> str:
     return f"; no figure of {codes.plumbing or codes.building} is held here, so that of the {asked.code} stands for it"
 
 
-def _opening(one: Cleanout) -> Iterator[Finding]:
+def _opening(sight: Sight, one: Cleanout) -> Iterator[Finding]:
     if one.opening is None or one.face is None:
         return
     middle = [one.reached.at.on(axis) for axis in ACROSS[one.face.axis]]
     left = min(min(at - low, high - at) for at, (low, high) in zip(middle, one.opening, strict=True))
     room = left - one.across / 2
     (u1, u2), (v1, v2) = one.opening
-    sizes = f"{show_inches(Length(u2 - u1))} x {show_inches(Length(v2 - v1))}"
-    says = f"its cover opens {sizes} and leaves {show_inches(Length(room))} at the pipe's tightest side"
-    said = _said(one, says, show_inches(Length(room)), "write a larger cover, or centre it on the plug")
-    wanted = f"{show_inches(Length(ROUND))} round the pipe, for wrench and rod"
+    sizes = f"{sight.tape.short(u2 - u1)} x {sight.tape.short(v2 - v1)}"
+    says = f"its cover opens {sizes} and leaves {sight.tape.short(room)} at the pipe's tightest side"
+    said = _said(sight, one, says, sight.tape.short(room), "write a larger cover, or centre it on the plug")
+    wanted = f"{sight.tape.short(ROUND)} round the pipe, for wrench and rod"
     yield practice(said, Severity.WITHIN if room >= ROUND else Severity.ASK, wanted, "common practice of the trade")
 
 
-def _said(one: Cleanout, says: str, measured: str, hint: str) -> Said:
-    return Said(CODE, one.reached.place, one.reached.where, says, measured, hint)
+def _said(sight: Sight, one: Cleanout, says: str, measured: str, hint: str) -> Said:
+    return sight.said(CODE, one.reached.place, one.reached.where, says, measured, hint)

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.geometry import ACROSS
-from bookgen.solve.checks.reach import CLEANOUT, Reached, access_to, cover_spot, face_before, opening, reached
-from bookgen.solve.checks.sight import SeenFace, SeenThing, Sight
+from bookgen.solve.checks.reach import CLEANOUT, access_to, cover_spot, face_before, opening
+from bookgen.solve.checks.sight import Reached, SeenFace, SeenThing, Sight
 from bookgen.solve.framing import Stretch
 
 LARGE = Fraction(3)  # inches: a pipe this thick outside is called a large one; 3 in pipe is 3 1/2 in
@@ -39,7 +39,7 @@ class Cleanout:
 
 def cleanouts(sight: Sight) -> Iterator[Cleanout]:
     """Yield each access point of the waste system that is called a cleanout."""
-    for one in reached(sight):
+    for one in sight.access:
         if one.point.system == "waste" and one.named(CLEANOUT):
             pipes = (s for s in sight.things if s.record.pipe and s.thing.system == "waste" and access_to(s, (one,)))
             pipe = min(

@@ -7,11 +7,11 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Assembly
 from bookgen.model.geometry import Axis, Box, Point
-from bookgen.solve.checks.sight import Sight
+from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
 from bookgen.solve.framing import Stretch
 
 OVERHEAD = Fraction(60)  # inches over the floor: what begins higher hangs over a person and stands in nobody's way
-OPENS = frozenset({"door", "cover", "slab"})  # doors and covers open, and the slab is stood upon
+FAR = Fraction(10_000)  # inches: past everything
 SIDES: dict[str, tuple[Axis, int]] = {"east": ("x", 1), "west": ("x", -1), "north": ("y", 1), "south": ("y", -1)}
 
 
@@ -66,30 +66,34 @@ def view_of(box: Box, side: str, floor: Fraction) -> View:
     return View(axis, toward, at, (box.low.on(other), box.high.on(other)), floor)
 
 
-def standing(sight: Sight, *, without: frozenset[str], but: Assembly | None = None) -> tuple[Block, ...]:
-    """Return everything that takes room: work and hidden things, without those keys and without one treatment."""
-    work = (
-        Block(_words(seen.assembly, seen.part.name), seen.box)
-        for seen in sight.parts
-        if seen.part.role not in OPENS and (but is None or seen.assembly is not but)
-    )
-    things = (
-        Block(seen.thing.what, box) for seen in sight.things if seen.thing.key not in without for box in seen.boxes
-    )
-    return (*work, *things)
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Everything that takes room on a level, without the things of some keys and without one treatment."""
+
+    sight: Sight
+    without: frozenset[str] = frozenset()
+    but: Assembly | None = None
+
+    def meeting(self, box: Box) -> list[Block]:
+        """Return what stands in a box of the level."""
+        found = (self.sight.standers[number] for number in self.sight.standing.meeting(box))
+        return [Block(_what(one), own) for one, own in found if self._counts(one)]
+
+    def _counts(self, one: SeenPart | SeenThing) -> bool:
+        if isinstance(one, SeenThing):
+            return one.thing.key not in self.without
+        return self.but is None or one.assembly is not self.but
 
 
-def clear_before(view: View, blocks: tuple[Block, ...], deep: Fraction) -> Clear:
+def clear_before(view: View, standing: Standing, deep: Fraction) -> Clear:
     """Return the space before a plane: its depth straight ahead, and its width and height over *deep* inches."""
-    low = view.ahead(Fraction(10_000), view.across, (view.floor, view.floor + OVERHEAD))
-    ends = sorted(
-        ((max(_gap(view, block.box), Fraction(0)), block.what) for block in blocks if low.overlaps(block.box)),
-    )
-    depth, deep_to = ends[0] if ends else (Fraction(10_000), "")
-    over = view.ahead(deep, view.across, (view.floor + OVERHEAD, Fraction(10_000)))
-    tops = sorted((b.box.low.z, b.what) for b in blocks if over.overlaps(b.box) and b.box.low.z >= over.low.z)
-    high, high_to = tops[0] if tops else (Fraction(10_000), "")
-    return Clear(depth, deep_to, _width(view, blocks, deep), high - view.floor, high_to)
+    low = view.ahead(FAR, view.across, (view.floor, view.floor + OVERHEAD))
+    ends = sorted((max(_gap(view, block.box), Fraction(0)), block.what) for block in standing.meeting(low))
+    depth, deep_to = ends[0] if ends else (FAR, "")
+    over = view.ahead(deep, view.across, (view.floor + OVERHEAD, FAR))
+    tops = sorted((b.box.low.z, b.what) for b in standing.meeting(over) if b.box.low.z >= over.low.z)
+    high, high_to = tops[0] if tops else (FAR, "")
+    return Clear(depth, deep_to, _width(view, standing, deep), high - view.floor, high_to)
 
 
 def _gap(view: View, box: Box) -> Fraction:
@@ -97,19 +101,22 @@ def _gap(view: View, box: Box) -> Fraction:
     return (near - view.at) * view.toward
 
 
-def _width(view: View, blocks: tuple[Block, ...], deep: Fraction) -> Fraction:
+def _width(view: View, standing: Standing, deep: Fraction) -> Fraction:
     """Return how far the space goes to both sides of what is stood before, as deep as asked."""
-    wide = view.ahead(deep, (Fraction(-10_000), Fraction(10_000)), (view.floor, view.floor + OVERHEAD))
-    low, high = Fraction(-10_000), Fraction(10_000)
-    for block in blocks:
-        if wide.overlaps(block.box):
-            first, last = block.box.low.on(view.side), block.box.high.on(view.side)
-            if last <= view.across[0]:
-                low = max(low, last)
-            elif first >= view.across[1]:
-                high = min(high, first)
+    wide = view.ahead(deep, (-FAR, FAR), (view.floor, view.floor + OVERHEAD))
+    low, high = -FAR, FAR
+    for block in standing.meeting(wide):
+        first, last = block.box.low.on(view.side), block.box.high.on(view.side)
+        if last <= view.across[0]:
+            low = max(low, last)
+        elif first >= view.across[1]:
+            high = min(high, first)
     return high - low
 
 
-def _words(assembly: Assembly | None, part: str) -> str:
-    return f"the house's {part}" if assembly is None else f"the {assembly.title.lower()} ({part.partition(',')[0]})"
+def _what(one: SeenPart | SeenThing) -> str:
+    if isinstance(one, SeenThing):
+        return one.thing.what
+    if one.assembly is None:
+        return f"the house's {one.part.name}"
+    return f"the {one.assembly.title.lower()} ({one.part.name.partition(',')[0]})"

@@ -12,20 +12,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from bookgen.model.geometry import Box, Point, distance_squared
-from bookgen.model.length import Length, show_feet
+from bookgen.model.geometry import Box, Point
+from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.project import PROJECT_FILE
 from bookgen.model.records.project import Window
-from bookgen.solve.checks.clear import standing
-from bookgen.solve.checks.judge import LOCAL, Said, asked, finding, judged, keeps, practice, unheld
+from bookgen.solve.checks.amounts import SQUARE_FOOT, wide_area
+from bookgen.solve.checks.clear import Standing
+from bookgen.solve.checks.judge import asked, finding, judged, keeps, practice, unheld
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.framing import Stretch
 from bookgen.solve.site import height_above_slab, wall_frame
 
 CODE = "egress-shut-in"
+HINT = "keep the way to it and its swing free"
 BEFORE = Fraction(36)  # inches into the room that somebody needs to get to a window and climb out
-SQUARE_INCHES = Fraction(144)  # in a square foot
 
 
 def check(sight: Sight) -> Iterator[Finding]:
@@ -37,22 +38,24 @@ def check(sight: Sight) -> Iterator[Finding]:
     codes, limit = sight.project.record.codes, sight.governing("egress-area")
     inside = [_spot(sight, window) for _, window in ways_out]
     for room in sight.rooms:
-        if room.use == "sleeping" and not any(distance_squared(room.outline, spot) == 0 for spot in inside):
+        if room.use == "sleeping" and not any(sight.holds(room, spot) for spot in inside):
             place = sight.project.places.of(PROJECT_FILE, "rooms", room.key, "use")
             says = "it is a room to sleep in, and no window of it is recorded as a way out"
             hint = f"write egress: yes on the window that is one, or ask {codes.authority}"
-            said = Said(CODE, place, room.name, says, "none recorded", hint)
+            said = sight.said(CODE, place, room.name, says, "none recorded", hint)
             yield unheld(said, codes.building, codes.authority) if limit is None else finding(said, limit, Severity.ASK)
 
 
 def _before(sight: Sight, key: str, window: Window) -> Finding:
     """Return what stands before a window, from the block to where somebody stands who climbs out."""
     space = _space(sight, window)
-    found = sorted({block.what for block in standing(sight, without=frozenset()) if block.box.overlaps(space)})
+    found = sorted({block.what for block in Standing(sight).meeting(space)})
     says = f"before it stands {', '.join(found)}" if found else "nothing of the plan stands before it"
     place = sight.project.places.of(PROJECT_FILE, "windows", key)
-    said = Said(CODE, place, window.what, says, f"{len(found)} in the way", "keep the way to it and its swing free")
-    wanted = f"nothing within {show_feet(Length(BEFORE))}"
+    said = sight.said(
+        CODE, place, window.what, says, f"{len(found)} in the way", "keep the way to it and its swing free"
+    )
+    wanted = f"nothing within {sight.tape.long(BEFORE)}"
     grave = Severity.ASK if found else Severity.WITHIN
     return practice(said, grave, wanted, "measured on the plan; what a person needs to climb out")
 
@@ -70,23 +73,28 @@ def _sizes(sight: Sight, key: str, window: Window) -> Iterator[Finding]:
     for name, field, words, value in rows:
         place, limit = sight.project.places.of(PROJECT_FILE, "windows", key, field), sight.governing(name)
         hint = f"measure what it leaves clear when it stands open, and ask {codes.authority}"
-        said = Said(CODE, place, window.what, words.format(show_feet(value)), show_feet(value), hint)
+        said = sight.said(CODE, place, window.what, words.format(sight.tape.long(value)), sight.tape.long(value), hint)
         if limit is None:
             yield unheld(said, codes.building, codes.authority)
         else:
             yield judged(said, limit, keeps(limit, value))
-    yield from _area(sight, key, window, wide.inches * (high - low) / SQUARE_INCHES)
+    yield from _area(sight, key, window, wide.inches * (high - low) / SQUARE_FOOT)
 
 
 def _area(sight: Sight, key: str, window: Window, area: Fraction) -> Iterator[Finding]:
     limit = sight.governing("egress-area")
     if limit is None or limit.value is None:
         return
-    tenths = f"{int(area * 10) / 10:.1f} sq ft"
+    tenths = wide_area(area * SQUARE_FOOT, sight.tape)
     place = sight.project.places.of(PROJECT_FILE, "windows", key)
     says = f"its opening in the wall is {tenths}; the sash takes some of it"
-    said = Said(
-        CODE, place, window.what, says, tenths, f"measure what it leaves clear; {asked(limit)} are asked; {LOCAL}"
+    said = sight.said(
+        CODE,
+        place,
+        window.what,
+        says,
+        tenths,
+        f"measure what it leaves clear; {asked(limit, sight.tape)} are asked",
     )
     yield judged(said, limit, area >= limit.value)
 

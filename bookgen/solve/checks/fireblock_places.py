@@ -14,9 +14,8 @@ from math import ceil
 
 from bookgen.model.assembly import Assembly
 from bookgen.model.geometry import Axis, Box
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding, Severity
-from bookgen.solve.checks.judge import Said, finding, length_of
+from bookgen.solve.checks.judge import finding, length_of
 from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
 
 CODE = "fireblock-places"
@@ -37,7 +36,7 @@ def check(sight: Sight) -> Iterator[Finding]:
         if built is not None and places:
             hint = "cut the blocks to this list before the board goes up, and have them seen"
             measured = f"{len(places)} sorts of place"
-            said = Said(CODE, built.place, built.title, f"blocks belong {'; '.join(places)}", measured, hint)
+            said = sight.said(CODE, built.place, built.title, f"blocks belong {'; '.join(places)}", measured, hint)
             yield finding(said, limit, Severity.NOTE)
 
 
@@ -52,7 +51,7 @@ def _places(sight: Sight, built: Assembly, apart: Fraction) -> Iterator[str]:
         if built.treatment == "chase":
             yield "at its foot, round what comes up through the slab"
     elif built.treatment == "furring":
-        yield f"between the strips, at most {show_feet(Length(apart))} apart, and where they meet the walls"
+        yield f"between the strips, at most {sight.tape.long(apart)} apart, and where they meet the walls"
     if built.treatment not in LEVEL | UPRIGHT:
         return
     pipes = [seen for seen in sight.things if seen.thing.place.file == built.place.file and _piped(seen)]
@@ -71,7 +70,7 @@ def _across(sight: Sight, built: Assembly, apart: Fraction) -> Iterator[str]:
     low, high = box.low.on(axis), box.high.on(axis)
     bays = ceil((high - low) / apart)
     if bays > 1:
-        stations = [show_feet(Length(low + (high - low) * number / bays)) for number in range(1, bays)]
+        stations = [sight.tape.long(low + (high - low) * number / bays) for number in range(1, bays)]
         yield f"across its inside at {', '.join(stations)} along the run, or as near as its rungs stand"
 
 
@@ -85,7 +84,7 @@ def _at_wall(sight: Sight, built: Assembly) -> str:
     reached, gaps = box.low.on(along), []
     for low, high in (*behind, (box.high.on(along), box.high.on(along))):
         if low - reached >= NARROW:
-            gaps.append(f"{show_feet(Length(reached))} to {show_feet(Length(low))}")
+            gaps.append(f"{sight.tape.long(reached)} to {sight.tape.long(low)}")
         reached = max(reached, high)
     if not gaps:
         return "nowhere along the wall, as long as the wall's board runs up whole behind it"

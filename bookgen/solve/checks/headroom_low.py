@@ -13,18 +13,17 @@ from dataclasses import dataclass
 
 from bookgen.model.assembly import Assembly
 from bookgen.model.geometry import Point
-from bookgen.model.length import Length, show_feet
+from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.project import PROJECT_FILE
 from bookgen.model.solved import SolvedRoom
+from bookgen.solve.checks.judge import Said, finding, judged, keeps, unheld
 from bookgen.solve.checks.sight import Sight
 from bookgen.trade.limits import Limit
-from bookgen.trade.tables import Sure
 
 CODE = "headroom-low"
 BROUGHT_DOWN = frozenset({"wall soffit", "hung soffit", "beam soffit"})  # other undersides are the room's ceiling
-LOCAL = "check against your local code"
 # Which figure is asked of a room's ceiling, and which under a beam, duct or the like in it? By the room's use.
 LIMITS = {
     "living": ("headroom-habitable", "headroom-beam-habitable"),
@@ -51,8 +50,13 @@ class _Underside:
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each ceiling and each underside of a treatment, in every room that it is over."""
     for underside in (*_ceilings(sight), *_soffits(sight)):
-        found = sight.book.governing(underside.limit)
-        yield _judged(sight, underside, found[0]) if found else _unknown(sight, underside)
+        limit = sight.governing(underside.limit)
+        if limit is None:
+            says = f"{underside.leaves} {sight.tape.long(underside.headroom)}"
+            said = _said(sight, underside, says, "")
+            yield unheld(said, sight.codes.building, sight.codes.authority)
+        else:
+            yield _judged(sight, underside, limit)
 
 
 def _ceilings(sight: Sight) -> Iterator[_Underside]:
@@ -92,36 +96,19 @@ def rooms_under(assembly: Assembly, rooms: tuple[SolvedRoom, ...]) -> tuple[Solv
 
 
 def _judged(sight: Sight, underside: _Underside, limit: Limit) -> Finding:
-    asked = limit.length
-    if asked is None:
-        raise ValueError(f"{limit.id} is no length")
+    headroom = sight.tape.long(underside.headroom)
     plain = sight.book.governing(LIMITS[underside.room.use][0])
-    leans = any(row.length is not None and underside.headroom < row.length for row in plain)
-    if underside.headroom < asked:
-        severity = Severity.ASK if limit.sure is Sure.MEMORY else Severity.STOP
-        says = f"{underside.leaves} {show_feet(underside.headroom)}, and {limit.citation} asks {show_feet(asked)}"
-        hint = f"lower the drop, move what it hides, or ask {sight.project.record.codes.authority}; {LOCAL}"
-    elif leans:
-        severity = Severity.NOTE
-        says = (
-            f"{underside.leaves} {show_feet(underside.headroom)}, less than the room itself is asked for; "
-            f"{limit.citation} asks {show_feet(asked)} {limit.applies}"
-        )
-        hint = f"{limit.note or 'ask ' + sight.project.record.codes.authority}; {LOCAL}"
-    else:
-        severity = Severity.WITHIN
-        says = f"{underside.leaves} {show_feet(underside.headroom)}"
-        hint = LOCAL
-    return Finding(
-        CODE, severity, underside.place, underside.room.name, says, show_feet(underside.headroom), show_feet(asked),
-        f"{limit.citation}; {limit.source}", limit.sure.value, hint,
-    )  # fmt: skip
+    hint = f"lower the drop, move what it hides, or ask {sight.codes.authority}"
+    said = _said(sight, underside, f"{underside.leaves} {headroom}", hint)
+    if not keeps(limit, underside.headroom):
+        return judged(said, limit, kept=False)
+    if any(row.length is not None and underside.headroom < row.length for row in plain[:1]):
+        says = f"{said.says}, less than the room itself is asked for; the lower figure is for {limit.applies}"
+        hint = limit.note or f"ask {sight.codes.authority}"
+        return finding(_said(sight, underside, says, hint), limit, Severity.NOTE)
+    return judged(said, limit, kept=True)
 
 
-def _unknown(sight: Sight, underside: _Underside) -> Finding:
-    codes = sight.project.record.codes
-    says = f"{underside.leaves} {show_feet(underside.headroom)}, and no figure of {codes.building} is held here"
-    return Finding(
-        CODE, Severity.ASK, underside.place, underside.room.name, says, show_feet(underside.headroom), "not known",
-        codes.building, Sure.MEMORY.value, f"ask {codes.authority}; {LOCAL}",
-    )  # fmt: skip
+def _said(sight: Sight, underside: _Underside, says: str, hint: str) -> Said:
+    headroom = sight.tape.long(underside.headroom)
+    return sight.said(CODE, underside.place, underside.room.name, says, headroom, hint)

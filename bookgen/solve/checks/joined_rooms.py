@@ -6,12 +6,10 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bookgen.model.geometry import distance_squared
 from bookgen.model.records.project import Opening, Partition
 from bookgen.model.solved import SolvedRoom
 from bookgen.solve.checks.sight import Sight
 
-CUBIC_INCHES = Fraction(12**3)  # in a cubic foot
 BEYOND = Fraction(2)  # inches past a wall's studs: inside the board of the room beyond
 HAS_DOOR = re.compile(r"\bdoors?\b", re.IGNORECASE)  # a doorway or an opening has none
 
@@ -38,10 +36,10 @@ def joined(sight: Sight, start: SolvedRoom, through: str) -> Joined:
 
 
 def volume(sight: Sight, rooms: Joined) -> Fraction:
-    """Return the cubic feet of rooms, under their ceilings or the joists."""
+    """Return the cubic inches of rooms, under their ceilings or the joists."""
     bare = sight.level.joists - sight.level.floor
     inches = (room.outline.area() * (bare if room.ceiling is None else room.ceiling.inches) for room in rooms.rooms)
-    return sum(inches, Fraction(0)) / CUBIC_INCHES
+    return sum(inches, Fraction(0))
 
 
 def _sides(sight: Sight, wall: Partition, opening: Opening) -> list[SolvedRoom]:
@@ -50,5 +48,5 @@ def _sides(sight: Sight, wall: Partition, opening: Opening) -> list[SolvedRoom]:
     found = []
     for across in (wall.thick.low.inches - BEYOND, wall.thick.high.inches + BEYOND):
         spot = (along, across) if wall.runs == "east" else (across, along)
-        found += [room for room in sight.rooms if distance_squared(room.outline, spot) == 0]
+        found += [room for room in sight.rooms if sight.holds(room, spot)]
     return found

@@ -8,26 +8,24 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from bookgen.model.length import Length, show_feet, show_inches
+from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Severity
+from bookgen.model.tape import Tape
+from bookgen.solve.checks.amounts import amount
 from bookgen.trade.limits import Limit, Sense
 from bookgen.trade.tables import Sure
 
 LOCAL = "check against your local code"
-# How does a person read a unit of the tables?
-UNITS = {
-    "ft2": "sq ft",
-    "in2": "sq in",
-    "in2 per 1,000 Btu/h": "sq in per 1,000 Btu/h",
-    "ft3 per 1,000 Btu/h": "cu ft per 1,000 Btu/h",
-}
 PROVEN = frozenset({Sure.OFFICIAL, Sure.QUOTED, Sure.COMPUTED})
 
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """What a check saw: its code, the place in the records, the place on the level, and finished words."""
+    """What a check saw: its code, the place in the records, the place on the level, and finished words.
+
+    *tape* is what the project is measured with; what is asked is read on it too.
+    """
 
     code: str
     place: Place
@@ -35,6 +33,7 @@ class Said:
     says: str
     measured: str
     hint: str
+    tape: Tape
 
 
 def severity(limit: Limit) -> Severity:
@@ -46,25 +45,14 @@ def judged(said: Said, limit: Limit, kept: bool, missed: Severity | None = None)
     """Return the Finding of a limit that was kept or missed; *missed* makes a miss less grave than the figure would."""
     if kept:
         return finding(said, limit, Severity.WITHIN)
-    if limit.length is not None and said.measured in {show_feet(limit.length), show_inches(limit.length)}:
+    if limit.length is not None and said.measured in {said.tape.long(limit.length), said.tape.short(limit.length)}:
         said = replace(said, measured=f"{said.measured}, and a little past the figure")  # as a tape shows it, the same
     return finding(said, limit, severity(limit) if missed is None else missed)
 
 
 def finding(said: Said, limit: Limit, grave: Severity) -> Finding:
     """Return a Finding of a limit with a severity that the check has chosen itself."""
-    return Finding(
-        said.code,
-        grave,
-        said.place,
-        said.where,
-        said.says,
-        said.measured,
-        asked(limit),
-        f"{limit.citation}; {limit.source}",
-        limit.sure.value,
-        _hint(said, grave),
-    )
+    return sourced(said, grave, asked(limit, said.tape), limit.cited, limit.sure)
 
 
 def keeps(limit: Limit, value: Length) -> bool:
@@ -88,45 +76,27 @@ def practice(said: Said, grave: Severity, wanted: str, source: str) -> Finding:
 
 
 def sourced(said: Said, grave: Severity, wanted: str, source: str, sure: Sure) -> Finding:
-    """Return a Finding of a figure that is no row of the limits."""
+    """Return a Finding of a figure that need be no row of the limits."""
     return Finding(
-        said.code,
-        grave,
-        said.place,
-        said.where,
-        said.says,
-        said.measured,
-        wanted,
-        source,
-        sure.value,
+        said.code, grave, said.place, said.where, said.says, said.measured, wanted, source, sure.value,
         _hint(said, grave),
-    )
+    )  # fmt: skip
 
 
 def unheld(said: Said, code: str, authority: str) -> Finding:
     """Return the Finding of something that no edition held here has a figure for."""
-    return Finding(
-        said.code,
-        Severity.ASK,
-        said.place,
-        said.where,
-        f"{said.says}, and no figure of {code} is held here",
-        said.measured,
-        "not known",
-        code,
-        Sure.MEMORY.value,
-        f"ask {authority}; {LOCAL}",
-    )
+    says = f"{said.says}, and no figure of {code} is held here"
+    told = replace(said, says=says, hint=f"ask {authority}")
+    return sourced(told, Severity.ASK, "not known", code, Sure.MEMORY)
 
 
-def asked(limit: Limit) -> str:
+def asked(limit: Limit, tape: Tape) -> str:
     """Return what a limit asks, in words: at least 3 feet; a rule in its own words."""
     if limit.sense is Sense.RULE or limit.value is None:
         return limit.applies
     if limit.length is not None:
-        return f"{limit.sense.value} {show_feet(limit.length)}"
-    unit = UNITS.get(limit.unit or "", limit.unit)
-    return f"{limit.sense.value} {_number(limit)} {unit}"
+        return f"{limit.sense.value} {tape.long(limit.length)}"
+    return f"{limit.sense.value} {amount(limit.value, limit.unit or '', tape)}"
 
 
 def length_of(limit: Limit) -> Length:
@@ -139,8 +109,3 @@ def length_of(limit: Limit) -> Length:
 def _hint(said: Said, grave: Severity) -> str:
     """Return what to do; there is nothing to do about what keeps to the figure."""
     return LOCAL if grave is Severity.WITHIN else f"{said.hint}; {LOCAL}"
-
-
-def _number(limit: Limit) -> str:
-    value = limit.value or 0
-    return str(value) if value == int(value) else f"{float(value):.2f}".rstrip("0")

@@ -11,12 +11,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing
-from bookgen.model.length import Length, show_feet
+from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.site import moved
 
 CODE = "obstacle-goes-on"
+MEASURED = "measured"
 SOURCE = "measured on the plan of this level"
 SOFFITS = frozenset({"wall soffit", "hung soffit", "beam soffit"})
 
@@ -31,7 +32,7 @@ def check(sight: Sight) -> Iterator[Finding]:
             for thing in obstacle.hidden:
                 beyond = _beyond(moved(thing, assembly.frame), face)
                 if beyond is not None:
-                    yield _finding(assembly, face, thing, beyond)
+                    yield _finding(sight, assembly, (face, thing, beyond))
 
 
 def _beyond(thing: HiddenThing, face: Face) -> Length | None:
@@ -49,17 +50,18 @@ def _beyond(thing: HiddenThing, face: Face) -> Length | None:
     return Length(max(reach) if face.toward > 0 else min(reach)) if reach else None
 
 
-def _finding(assembly: Assembly, face: Face, thing: HiddenThing, beyond: Length) -> Finding:
-    end = show_feet(Length(face.at))
+def _finding(sight: Sight, assembly: Assembly, found: tuple[Face, HiddenThing, Length]) -> Finding:
+    face, thing, beyond = found
+    end = sight.tape.long(face.at)
     return Finding(
         CODE,
         Severity.NOTE,
         assembly.place,
         f"{face.name} of the {assembly.title.lower()}",
-        f"{thing.what} comes out of the end at {end} and goes on to {show_feet(beyond)}, in sight",
-        show_feet(beyond),
+        f"{thing.what} comes out of the end at {end} and goes on to {sight.tape.long(beyond)}, in sight",
+        sight.tape.long(beyond),
         f"up to {end}, or a wall there",
         SOURCE,
-        assembly.known.how,
+        MEASURED,
         "let the soffit go on with it, end it at a wall, or hide the rest by a record of its own",
     )

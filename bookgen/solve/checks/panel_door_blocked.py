@@ -10,10 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding
-from bookgen.solve.checks.clear import clear_before, standing
-from bookgen.solve.checks.judge import Said, judged, unheld
+from bookgen.solve.checks.clear import Standing, clear_before
+from bookgen.solve.checks.judge import judged, unheld
 from bookgen.solve.checks.panels import panels
 from bookgen.solve.checks.sight import Sight
 
@@ -28,14 +27,14 @@ def check(sight: Sight) -> Iterator[Finding]:
         if panel.view is None:
             continue  # panel-working-space asks for its front
         leaf = panel.view.across[1] - panel.view.across[0]
-        clear = clear_before(panel.view, standing(sight, without=frozenset({panel.seen.thing.key})), leaf)
-        said = Said(
+        clear = clear_before(panel.view, Standing(sight, frozenset({panel.seen.thing.key})), leaf)
+        said = sight.said(
             CODE,
             panel.seen.thing.place,
             panel.seen.thing.what,
-            f"its door, at most {show_feet(Length(leaf))} wide, has {show_feet(Length(clear.deep))} to swing in, "
+            f"its door, at most {sight.tape.long(leaf)} wide, has {sight.tape.long(clear.deep)} to swing in, "
             f"up to {clear.deep_to}",
-            show_feet(Length(clear.deep)),
+            sight.tape.long(clear.deep),
             "move what stands before it, or ask the electrician",
         )
         if limit is None:

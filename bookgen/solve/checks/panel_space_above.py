@@ -13,7 +13,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from bookgen.model.geometry import Box, Point
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, length_of, unheld
 from bookgen.solve.checks.panels import Panel, panels
@@ -29,7 +28,7 @@ def check(sight: Sight) -> Iterator[Finding]:
     limit = sight.governing("panel-dedicated-space-height")
     for panel in panels(sight):
         if limit is None:
-            said = _said(panel, "what may run over it was not looked at", "not measured")
+            said = _said(sight, panel, "what may run over it was not looked at", "not measured")
             yield unheld(said, codes.electrical, codes.authority)
             continue
         space = _space(sight, panel, length_of(limit).inches)
@@ -37,17 +36,17 @@ def check(sight: Sight) -> Iterator[Finding]:
         for what, low in foreign:
             over = low - panel.seen.box.high.z
             says = f"{what} runs through the space kept for its wiring"
-            measured = f"{show_feet(Length(over))} over it" if over >= 0 else "beside or below it"
-            yield judged(_said(panel, says, measured), limit, kept=False)
+            measured = f"{sight.tape.long(over)} over it" if over >= 0 else "beside or below it"
+            yield judged(_said(sight, panel, says, measured), limit, kept=False)
         if not foreign:
             says = "no pipe or duct of the records runs over or under it"
-            measured = f"nothing, up to {show_feet(Length(space.high.z - panel.seen.box.high.z))} over it"
-            yield judged(_said(panel, says, measured), limit, kept=True)
+            measured = f"nothing, up to {sight.tape.long(space.high.z - panel.seen.box.high.z)} over it"
+            yield judged(_said(sight, panel, says, measured), limit, kept=True)
 
 
-def _said(panel: Panel, says: str, measured: str) -> Said:
+def _said(sight: Sight, panel: Panel, says: str, measured: str) -> Said:
     hint = "move the pipe or duct, or ask the electrician"
-    return Said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, measured, hint)
+    return sight.said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, measured, hint)
 
 
 def _space(sight: Sight, panel: Panel, above: Fraction) -> Box:

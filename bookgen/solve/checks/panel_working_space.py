@@ -12,14 +12,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding, Severity
-from bookgen.solve.checks.clear import View, clear_before, standing
-from bookgen.solve.checks.judge import Said, finding, judged, length_of, unheld
+from bookgen.solve.checks.clear import Standing, View, clear_before
+from bookgen.solve.checks.judge import finding, judged, length_of, unheld
 from bookgen.solve.checks.panels import Panel, panels
 from bookgen.solve.checks.sight import Sight
 
 CODE = "panel-working-space"
+OVER_FLOOR = "over the floor before it"
 DEPTH = Fraction(36)  # inches over which width and height are measured where no edition's depth is held
 
 
@@ -33,7 +33,7 @@ def check(sight: Sight) -> Iterator[Finding]:
 
 
 def _no_front(sight: Sight, panel: Panel) -> Finding:
-    said = Said(
+    said = sight.said(
         CODE,
         panel.seen.thing.place,
         panel.seen.thing.what,
@@ -48,12 +48,17 @@ def _no_front(sight: Sight, panel: Panel) -> Finding:
 def _space(sight: Sight, panel: Panel, view: View) -> Iterator[Finding]:
     deep = sight.governing("panel-working-depth")
     needed = length_of(deep).inches if deep is not None else DEPTH
-    clear = clear_before(view, standing(sight, without=frozenset({panel.seen.thing.key})), needed)
+    clear = clear_before(view, Standing(sight, frozenset({panel.seen.thing.key})), needed)
     wide_least, high_least = view.across[1] - view.across[0], panel.seen.box.high.z - sight.level.floor
     rows = (
-        ("panel-working-depth", clear.deep, Fraction(0), _to("in front of it", clear.deep, clear.deep_to)),
-        ("panel-working-width", clear.wide, wide_least, f"the space before it is {show_feet(Length(clear.wide))} wide"),
-        ("panel-working-height", clear.high, high_least, _to("over the floor before it", clear.high, clear.high_to)),
+        ("panel-working-depth", clear.deep, Fraction(0), _to(sight, "in front of it", clear.deep, clear.deep_to)),
+        ("panel-working-width", clear.wide, wide_least, f"the space before it is {sight.tape.long(clear.wide)} wide"),
+        (
+            "panel-working-height",
+            clear.high,
+            high_least,
+            _to(sight, "over the floor before it", clear.high, clear.high_to),
+        ),
     )
     for limit, measured, least, says in rows:
         yield _one(sight, panel, limit, (measured, least), says)
@@ -63,11 +68,11 @@ def _one(sight: Sight, panel: Panel, limit: str, sizes: tuple[Fraction, Fraction
     row = sight.governing(limit)
     codes = sight.project.record.codes
     hint = f"move what stands there, or ask the electrician and {codes.authority} before it is framed"
-    said = Said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, show_feet(Length(sizes[0])), hint)
+    said = sight.said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, sight.tape.long(sizes[0]), hint)
     if row is None:
         return unheld(said, codes.electrical, codes.authority)
     return judged(said, row, sizes[0] >= max(length_of(row).inches, sizes[1]))
 
 
-def _to(where: str, size: Fraction, what: str) -> str:
-    return f"{where} there is {show_feet(Length(size))}, up to {what}"
+def _to(sight: Sight, where: str, size: Fraction, what: str) -> str:
+    return f"{where} there is {sight.tape.long(size)}, up to {what}"

@@ -13,12 +13,12 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from bookgen.model.geometry import Box, Point
-from bookgen.model.length import Length, show_inches
+from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.project import ObstacleFile
-from bookgen.solve.checks.clear import standing
-from bookgen.solve.checks.judge import Said, judged, keeps, practice
-from bookgen.solve.checks.reach import access_to, reached
+from bookgen.solve.checks.clear import Standing
+from bookgen.solve.checks.judge import judged, keeps, practice
+from bookgen.solve.checks.reach import access_to
 from bookgen.solve.checks.sight import SeenThing, Sight
 
 CODE = "pit-lid-covered"
@@ -44,7 +44,7 @@ def check(sight: Sight) -> Iterator[Finding]:
 
 def _none(sight: Sight, file: ObstacleFile) -> Finding:
     place, hint = sight.project.places.of(file.file, "inside"), "write the lid under inside: with its size"
-    said = Said(CODE, place, file.record.obstacle, "no lid is recorded", "none recorded", hint)
+    said = sight.said(CODE, place, file.record.obstacle, "no lid is recorded", "none recorded", hint)
     return practice(said, Severity.ASK, "a lid, sealed where sewage is in the pit", SOURCE)
 
 
@@ -52,21 +52,26 @@ def _lid(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
     own = frozenset(seen.thing.key for seen in sight.things if seen.file is file)
     box = lid.box
     over = Box(Point(box.low.x, box.low.y, box.high.z), Point(box.high.x, box.high.y, box.high.z + OVER))
-    found = sorted({block.what for block in standing(sight, without=own) if block.box.overlaps(over)})
+    found = sorted({block.what for block in Standing(sight, own).meeting(over)})
     says = f"on or right over it is {', '.join(found)}" if found else "nothing of the plan stands on it"
-    said = Said(CODE, lid.thing.place, lid.thing.what, says, f"{len(found)} in the way", HINT)
-    wanted = f"nothing on it, nor within {show_inches(Length(OVER))} over it"
+    said = sight.said(CODE, lid.thing.place, lid.thing.what, says, f"{len(found)} in the way", HINT)
+    wanted = f"nothing on it, nor within {sight.tape.short(OVER)} over it"
     yield practice(said, Severity.ASK if found else Severity.WITHIN, wanted, SOURCE)
-    tagged = access_to(lid, tuple(reached(sight)))
+    tagged = access_to(lid, sight.access)
     says = f"tag {tagged.point.tag} is at it" if tagged else "no access point is at it"
-    said = Said(
+    said = sight.said(
         CODE, lid.thing.place, lid.thing.what, says, "tagged" if tagged else "no tag", "give it a tag under access:"
     )
     yield practice(said, Severity.WITHIN if tagged else Severity.ASK, "a tag at what a plumber has to find", SOURCE)
     limit = sight.governing("sump-pit-diameter")
     if limit is not None and SUMP.search(f"{file.record.obstacle} {lid.thing.what}"):
         across = Length(min(box.size("x"), box.size("y")))
-        said = Said(
-            CODE, lid.thing.place, lid.thing.what, f"it is {show_inches(across)} across", show_inches(across), HINT
+        said = sight.said(
+            CODE,
+            lid.thing.place,
+            lid.thing.what,
+            f"it is {sight.tape.short(across)} across",
+            sight.tape.short(across),
+            HINT,
         )
         yield judged(said, limit, keeps(limit, across))

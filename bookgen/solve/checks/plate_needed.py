@@ -13,11 +13,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from bookgen.model.geometry import ACROSS, Box
-from bookgen.model.length import Length, show_inches
+import numpy as np
+
+from bookgen.model.geometry import ACROSS, AXES, Box
 from bookgen.model.problem import Finding, Severity
-from bookgen.solve.checks.judge import Said, judged, length_of, unheld
-from bookgen.solve.checks.sight import SeenFace, SeenThing, Sight
+from bookgen.solve.checks.crowd import MARGIN, Crowd, crowd, row
+from bookgen.solve.checks.judge import judged, length_of, unheld
+from bookgen.solve.checks.sight import SeenFace, SeenPart, SeenThing, Sight
 
 CODE = "plate-needed"
 EDGES = frozenset(
@@ -33,25 +35,30 @@ STEEL_PIPE = frozenset({"steel", "cast iron"})
 
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each cable and pipe that runs behind a finished face, with its nearest edge."""
-    edges = tuple(_edges(sight))
-    for seen in sight.things:
-        if not (seen.record.cable or seen.record.pipe):
-            continue
-        near = [found for face, boxes in edges if (found := _nearest(seen, face, boxes)) is not None]
-        if near:
-            distance, face = min(near, key=lambda pair: pair[0])
-            yield _judged(sight, seen, distance, face)
-
-
-def _edges(sight: Sight) -> Iterator[tuple[SeenFace, tuple[Box, ...]]]:
-    """Yield each face that looks into a room with the boxes of the wood right behind its board."""
-    framing = [seen for seen in sight.parts if seen.part.role in EDGES and seen.assembly is not None]
+    nearest: dict[str, tuple[Fraction, SeenFace]] = {}
     for face in sight.faces:
         if face.face.room:
-            boxes = tuple(
-                seen.box for seen in framing if seen.assembly is face.assembly and _beside(face, seen.box, BOARDS)
-            )
-            yield face, boxes
+            for seen, distance in _distances(sight, face):
+                if seen.thing.key not in nearest or distance < nearest[seen.thing.key][0]:
+                    nearest[seen.thing.key] = (distance, face)
+    for seen in sight.things:
+        if seen.thing.key in nearest:
+            yield _judged(sight, seen, *nearest[seen.thing.key])
+
+
+def _distances(sight: Sight, face: SeenFace) -> Iterator[tuple[SeenThing, Fraction]]:
+    """Yield how far each box of a cable or pipe behind a face is from the nearest wood right behind its board."""
+    near = [sight.standers[number] for number in sight.standing.near(face.behind(REACH))]
+    edges = crowd(box for one, box in near if _carries(one, face) and _beside(face, box, BOARDS))
+    for one, box in near:
+        if isinstance(one, SeenThing) and (one.record.cable or one.record.pipe) and _beside(face, box, REACH):
+            distance = _nearest(box, face, edges)
+            if distance is not None:
+                yield one, distance
+
+
+def _carries(one: SeenPart | SeenThing, face: SeenFace) -> bool:
+    return isinstance(one, SeenPart) and one.part.role in EDGES and one.assembly is face.assembly
 
 
 def _depth(face: SeenFace, box: Box) -> Fraction:
@@ -71,16 +78,26 @@ def _beside(face: SeenFace, box: Box, deepest: Fraction) -> bool:
     )
 
 
-def _nearest(seen: SeenThing, face: SeenFace, edges: tuple[Box, ...]) -> tuple[Fraction, SeenFace] | None:
-    """Return how far a thing is from the nearest edge behind a face: the larger of depth and sideways."""
+def _nearest(box: Box, face: SeenFace, edges: Crowd) -> Fraction | None:
+    """Return how far a box is from the nearest edge behind a face: the larger of depth and sideways."""
+    deep = _depth(face, box)
     found = [
-        max(_depth(face, box) - _depth(face, edge), _sideways(face, box, edge))
-        for box in seen.boxes
-        if _beside(face, box, REACH)
-        for edge in edges
-        if _depth(face, box) >= _depth(face, edge)
+        max(deep - _depth(face, edge), _sideways(face, box, edge))
+        for edge in (edges.boxes[number] for number in _maybe_nearest(box, face, edges))
+        if deep >= _depth(face, edge)
     ]
-    return (min(found), face) if found else None
+    return min(found, default=None)
+
+
+def _maybe_nearest(box: Box, face: SeenFace, edges: Crowd) -> list[int]:
+    """Return the numbers of the edges that may be the nearest one, by their rounded bounds."""
+    low, high, own = edges.bounds[:, :3], edges.bounds[:, 3:], row(box)
+    axis, others = AXES.index(face.axis), [AXES.index(one) for one in ACROSS[face.axis]]
+    deeper = high[:, axis] - own[axis + 3] if face.toward > 0 else own[axis] - low[:, axis]
+    gaps = [np.maximum(own[one] - high[:, one], low[:, one] - own[one + 3]) for one in others]
+    far = np.where(deeper < -MARGIN, np.inf, np.maximum.reduce([deeper, *gaps, np.zeros(len(low))]))
+    found: list[int] = np.flatnonzero(far <= far.min(initial=np.inf) + MARGIN).tolist()
+    return found
 
 
 def _sideways(face: SeenFace, box: Box, edge: Box) -> Fraction:
@@ -96,8 +113,8 @@ def _judged(sight: Sight, seen: SeenThing, distance: Fraction, face: SeenFace) -
     codes = sight.project.record.codes
     cable = seen.record.cable is not None
     limit = sight.governing("cable-along-framing-from-edge" if cable else "pipe-from-wood-edge")
-    length = show_inches(Length(distance))
-    said = Said(
+    length = sight.tape.short(distance)
+    said = sight.said(
         CODE,
         seen.thing.place,
         seen.thing.what,

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 from fractions import Fraction
 
-from bookgen.model.geometry import AXES, Axis, Box, Point, distance_squared
-from bookgen.model.place import Place
+from bookgen.model.geometry import AXES, Axis, Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Step
 from bookgen.model.records.obstacle import AccessPoint
-from bookgen.solve.checks.sight import SeenFace, SeenThing, Sight
+from bookgen.solve.checks.sight import Reached, SeenFace, SeenThing, Sight
 from bookgen.solve.positions import Spot, ground, locate
 
 # Which treatments are closed all round, so that what is in them can't be reached from the room?
@@ -28,38 +27,22 @@ VALVE = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Reached:
-    """An access point: its record, its place on the level, and what is in the way of a hand; "" where nothing is."""
-
-    file: ObstacleFile
-    point: AccessPoint
-    at: Point
-    place: Place
-    barred: str
-
-    @property
-    def where(self) -> str:
-        """Return how findings name it."""
-        return f"tag {self.point.tag}, {self.point.what}"
-
-    def named(self, words: re.Pattern[str]) -> bool:
-        """Tell whether the owner's or the trade's word for it is among *words*."""
-        return bool(words.search(self.point.what) or words.search(self.point.trade_word or ""))
+def with_access(sight: Sight) -> Sight:
+    """Return the sight with its access points, and what bars the way to each."""
+    closed = replace(sight, shut=_enclosures(sight))
+    return replace(closed, access=tuple(_reached(closed)))
 
 
-def reached(sight: Sight) -> Iterator[Reached]:
-    """Yield every access point with what bars the way to it."""
+def _reached(sight: Sight) -> Iterator[Reached]:
     spots = {(spot.obstacle, spot.tag): spot.at for one in sight.obstacles for spot in one.access}
-    shut = enclosures(sight)
     for file in sight.project.obstacles:
         for index, point in enumerate(file.record.access):
             at = spots[file.key, point.tag]
             place = sight.project.places.of(file.file, "access", index)
-            yield Reached(file, point, at, place, _barred(sight, file, (index, point), at, shut))
+            yield Reached(file, point, at, place, _barred(sight, file, (index, point), at))
 
 
-def enclosures(sight: Sight) -> tuple[tuple[str, Box], ...]:
+def _enclosures(sight: Sight) -> tuple[tuple[str, Box], ...]:
     """Return the box round each treatment that is closed all round, with its name."""
     found: dict[str, tuple[str, Box]] = {}
     for seen in sight.parts:
@@ -70,9 +53,9 @@ def enclosures(sight: Sight) -> tuple[tuple[str, Box], ...]:
     return tuple(found.values())
 
 
-def shut_in_by(sight: Sight, at: Point, shut: tuple[tuple[str, Box], ...]) -> str:
+def shut_in_by(sight: Sight, at: Point) -> str:
     """Return what closes in a point of the level: a soffit or chase, a ceiling or a boarded wall; "" for nothing."""
-    for name, box in shut:
+    for name, box in sight.shut:
         if all(box.low.on(axis) < at.on(axis) < box.high.on(axis) for axis in AXES):
             return name
     for face in sight.faces:
@@ -81,11 +64,7 @@ def shut_in_by(sight: Sight, at: Point, shut: tuple[tuple[str, Box], ...]) -> st
             return f"the board of the {face.face.name}"
     for room in sight.rooms:
         over = room.ceiling is not None and at.z > sight.level.floor + room.ceiling.inches
-        if (
-            over
-            and at.z < sight.level.joists + sight.level.joist_depth
-            and distance_squared(room.outline, (at.x, at.y)) == 0
-        ):
+        if over and at.z < sight.level.joists + sight.level.joist_depth and sight.holds(room, (at.x, at.y)):
             return f"the ceiling of the {room.name}"
     return ""
 
@@ -133,11 +112,9 @@ def opening(spot: Spot, point: AccessPoint, axis: Axis) -> tuple[Fraction, Fract
     return low - size.inches / 2, high + size.inches / 2
 
 
-def _barred(
-    sight: Sight, file: ObstacleFile, numbered: tuple[int, AccessPoint], at: Point, shut: tuple[tuple[str, Box], ...]
-) -> str:
+def _barred(sight: Sight, file: ObstacleFile, numbered: tuple[int, AccessPoint], at: Point) -> str:
     index, point = numbered
-    by = shut_in_by(sight, at, shut)
+    by = shut_in_by(sight, at)
     if not by:
         return ""
     if point.cover.kind in {"none", "room door"}:

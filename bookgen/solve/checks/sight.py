@@ -5,18 +5,27 @@ The box round every part and every hidden thing is worked out once, here, since 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
 from bookgen.model.frame import LEVEL
-from bookgen.model.geometry import ACROSS, Axis, Box, Point, Prism
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Corner, Point, Prism, distance_squared
+from bookgen.model.place import Place
 from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.records.inside import Hidden
+from bookgen.model.records.obstacle import AccessPoint
+from bookgen.model.records.project import Codes
 from bookgen.model.solved import SolvedLevel, SolvedObstacle, SolvedRoom
+from bookgen.model.tape import Tape
+from bookgen.solve.checks.crowd import Crowd, crowd
+from bookgen.solve.checks.judge import Said
 from bookgen.solve.framing import Stretch
-from bookgen.trade.limits import CodeBook, Limit, limits
+from bookgen.trade.limits import CodeBook, Limit, LocalLimitError, limits, local_limit
+
+OPENS = frozenset({"door", "cover", "slab"})  # doors and covers open, and the slab is stood upon
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +70,15 @@ class SeenFace:
     first: Stretch
     second: Stretch
 
+    def behind(self, deep: Fraction) -> Box:
+        """Return the box from the face to so many inches behind it."""
+        spans = dict(zip(ACROSS[self.axis], (self.first, self.second), strict=True))
+        spans[self.axis] = (self.at, self.at - self.toward * deep)
+        return Box(
+            Point(*(min(spans[axis]) for axis in AXES)),
+            Point(*(max(spans[axis]) for axis in AXES)),
+        )
+
     def depth(self, point: Point) -> Fraction | None:
         """Return how far behind the face a point lies, negative in front of it; None where it is beside the face."""
         u, v = point.across(self.axis)
@@ -70,10 +88,32 @@ class SeenFace:
 
 
 @dataclass(frozen=True, slots=True)
+class Reached:
+    """An access point: its record, its place on the level, and what is in the way of a hand; "" where nothing is."""
+
+    file: ObstacleFile
+    point: AccessPoint
+    at: Point
+    place: Place
+    barred: str
+
+    @property
+    def where(self) -> str:
+        """Return how findings name it."""
+        return f"tag {self.point.tag}, {self.point.what}"
+
+    def named(self, words: re.Pattern[str]) -> bool:
+        """Tell whether the owner's or the trade's word for it is among *words*."""
+        return bool(words.search(self.point.what) or words.search(self.point.trade_word or ""))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Sight:
     """A level worked out, before anybody has checked it. *book* knows the editions that the authority works from.
 
-    *parts* are those of every treatment, wall and the shell; *walls* are the linings and partitions.
+    *parts* are those of every treatment, wall and the shell. *standers* are what takes room: work and hidden things,
+    each with one box; *standing* asks which of them meet a box. *access* are the access points, and *shut* the box
+    round each treatment that is closed all round, with its name.
     """
 
     project: Project
@@ -84,11 +124,44 @@ class Sight:
     parts: tuple[SeenPart, ...]
     things: tuple[SeenThing, ...]
     faces: tuple[SeenFace, ...]
+    standers: tuple[tuple[SeenPart | SeenThing, Box], ...]
+    standing: Crowd
+    access: tuple[Reached, ...] = ()
+    shut: tuple[tuple[str, Box], ...] = ()
+
+    @property
+    def tape(self) -> Tape:
+        """Return the tape that the project is measured with."""
+        return self.project.tape
+
+    @property
+    def codes(self) -> Codes:
+        """Return which codes the authority works from."""
+        return self.project.record.codes
+
+    def said(self, code: str, place: Place, where: str, says: str, measured: str, hint: str) -> Said:
+        """Return what a check saw, in words, to be judged."""
+        return Said(code, place, where, says, measured, hint, self.tape)
 
     def governing(self, limit: str) -> Limit | None:
         """Return the figure of the first code adopted that holds it; None where no edition adopted is held."""
         found = self.book.governing(limit)
         return found[0] if found else None
+
+    def by_assembly(self) -> Iterator[tuple[Assembly, tuple[SeenPart, ...]]]:
+        """Yield each treatment and then each wall with its parts."""
+        parts: dict[int, list[SeenPart]] = {}
+        for seen in self.parts:
+            parts.setdefault(id(seen.assembly), []).append(seen)
+        built = (one.assembly for one in self.obstacles if one.assembly is not None)
+        for assembly in (*built, *self.level.linings):
+            yield assembly, tuple(parts.get(id(assembly), ()))
+
+    def holds(self, room: SolvedRoom, spot: Corner) -> bool:
+        """Tell whether a spot of the plan is in a room, or on its outline."""
+        (east1, north1), (east2, north2) = room.outline.bounds()
+        boxed = east1 <= spot[0] <= east2 and north1 <= spot[1] <= north2
+        return boxed and distance_squared(room.outline, spot) == 0
 
     def room(self, key: str) -> SolvedRoom | None:
         """Return a room by its key."""
@@ -99,21 +172,35 @@ def sight(
     project: Project, level: SolvedLevel, rooms: tuple[SolvedRoom, ...], obstacles: tuple[SolvedObstacle, ...]
 ) -> Sight:
     """Return the sight of a solved level, with the limits of the editions that its record names."""
-    codes = project.record.codes
+    assemblies = [one.assembly for one in obstacles if one.assembly is not None] + list(level.linings)
+    parts = (*(_part(None, part) for part in level.shell), *(_part(a, part) for a in assemblies for part in a.parts))
+    things = tuple(_things(project, obstacles))
+    faces = tuple(_face(assembly, face) for assembly in assemblies for face in assembly.faces)
+    standers = tuple(_standers(parts, things))
+    standing = crowd(box for _, box in standers)
+    book = code_book(project.record.codes)
+    return Sight(project, level, rooms, obstacles, book, parts, things, faces, standers, standing)
+
+
+def _standers(parts: tuple[SeenPart, ...], things: tuple[SeenThing, ...]) -> Iterator[tuple[SeenPart | SeenThing, Box]]:
+    yield from ((seen, seen.box) for seen in parts if seen.part.role not in OPENS)
+    yield from ((seen, box) for seen in things for box in seen.boxes)
+
+
+def code_book(codes: Codes) -> CodeBook:
+    """Return the limits of the editions that a record names, with those that it gives itself."""
     texts = [codes.building, codes.electrical]
     if codes.plumbing is not None:  # what it says of pipes goes before what the building code says
         texts = [codes.plumbing, *texts]
-    assemblies = [one.assembly for one in obstacles if one.assembly is not None] + list(level.linings)
-    return Sight(
-        project,
-        level,
-        rooms,
-        obstacles,
-        limits(dict(edition(text) for text in texts)),
-        (*(_part(None, part) for part in level.shell), *(_part(a, part) for a in assemblies for part in a.parts)),
-        tuple(_things(project, obstacles)),
-        tuple(_face(assembly, face) for assembly in assemblies for face in assembly.faces),
-    )
+    return limits(dict(edition(text) for text in texts), codes.jurisdiction, tuple(_local(codes)))
+
+
+def _local(codes: Codes) -> Iterator[Limit]:
+    for row in codes.local:
+        try:
+            yield local_limit(row.limit, row.is_, row.ordinance)
+        except LocalLimitError:
+            continue  # read has said so
 
 
 def edition(text: str) -> tuple[str, str]:

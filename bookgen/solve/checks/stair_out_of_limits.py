@@ -13,11 +13,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bookgen.model.assembly import Assembly
-from bookgen.model.length import Length, show_inches
+from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding
 from bookgen.model.records.treatments import StairOpening
-from bookgen.solve.checks.judge import Said, judged, keeps, unheld
+from bookgen.solve.checks.judge import judged, keeps, unheld
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.choices import chosen
 
@@ -43,9 +43,9 @@ def check(sight: Sight) -> Iterator[Finding]:
             continue
         for row in _rows(obstacle.assembly, pick.choices):
             place: Place = sight.project.places.of(file.file, *pick.path, row.field)
-            length = show_inches(row.value)
+            length = sight.tape.short(row.value)
             hint = f"change it, or ask {codes.authority} what an old stair may keep"
-            said = Said(CODE, place, obstacle.assembly.title, f"{row.what} is {length}", length, hint)
+            said = sight.said(CODE, place, obstacle.assembly.title, f"{row.what} is {length}", length, hint)
             limit = sight.governing(row.limit)
             if limit is None:
                 yield unheld(said, codes.building, codes.authority)

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from bookgen.model.geometry import Point, root_above
-from bookgen.model.length import Length, show_feet, show_inches
+from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.project import ObstacleFile
 from bookgen.model.records.obstacle import AccessPoint, Tie
@@ -23,6 +23,7 @@ from bookgen.solve.checks.sight import Sight
 CODE = "tie-disagrees"
 SLACK = Fraction(1, 2)
 SLACK_SHARE = Fraction(1, 200)
+MEASURED = "measured"
 SOURCE = "measured on the plan of this level"
 
 
@@ -51,8 +52,8 @@ def _compared(
         says, hint = f"the tape from the {mark.what} leads to {point.what}", "nothing to do"
     else:
         says = (
-            f"from the {mark.what} the tape says {show_feet(tie.is_)}, but {point.what} lies {show_feet(solved)} away: "
-            f"{show_inches(Length(off))} off"
+            f"from the {mark.what} the tape says {sight.tape.long(tie.is_)}, but {point.what} lies "
+            f"{sight.tape.long(solved)} away: {sight.tape.short(off)} off"
         )
         hint = "tape it again, straight and level, or correct where the thing is; nobody will find it by this tie"
     yield Finding(
@@ -61,10 +62,10 @@ def _compared(
         sight.project.places.of(file.file, "access", path[0], "ties", path[1]),
         f"tag {point.tag}, {point.what}",
         says,
-        show_feet(tie.is_),
-        f"{show_feet(solved)}, give or take {show_inches(Length(allowed))}",
+        sight.tape.long(tie.is_),
+        f"{sight.tape.long(solved)}, give or take {sight.tape.short(allowed)}",
         SOURCE,
-        point.known.how,
+        MEASURED,
         hint,
     )
 

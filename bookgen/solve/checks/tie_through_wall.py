@@ -12,7 +12,6 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from bookgen.model.geometry import Point
-from bookgen.model.length import show_feet
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.records.project import Partition
 from bookgen.model.solved import SolvedLevel
@@ -21,6 +20,7 @@ from bookgen.solve.framing import Stretch
 from bookgen.solve.site import height_above_slab
 
 CODE = "tie-through-wall"
+MEASURED = "measured"
 SOURCE = "measured on the plan of this level"
 Spot = tuple[Fraction, Fraction]
 
@@ -43,10 +43,10 @@ def check(sight: Sight) -> Iterator[Finding]:
                         sight.project.places.of(file.file, "access", index, "ties", number),
                         f"tag {point.tag}, {point.what}",
                         f"between the {mark.what} and {point.what} stands wall {wall}: no tape goes there",
-                        show_feet(tie.is_),
+                        sight.tape.long(tie.is_),
                         "a straight line in one room, or through a doorway",
                         SOURCE,
-                        point.known.how,
+                        MEASURED,
                         "tape it from a mark in the same room; where it was reckoned from the plan, say so in its note",
                     )
 

@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Material
 from bookgen.model.problem import Finding, Severity
-from bookgen.solve.checks.judge import Said, judged, unheld
+from bookgen.solve.checks.judge import judged, unheld
 from bookgen.solve.checks.sight import SeenPart, Sight
 
 CODE = "untreated-on-concrete"
@@ -42,7 +42,7 @@ def _judged(sight: Sight, assembly: Assembly, name: str, parts: tuple[SeenPart, 
     says = f"untreated on the slab: {', '.join(plain)}" if plain else "what stands on the slab is treated"
     measured = f"{len(plain)} of {len(parts)} pieces untreated"
     hint = "use treated stock, or lay a barrier to moisture under it"
-    said = Said(CODE, assembly.place, assembly.title, says, measured, hint)
+    said = sight.said(CODE, assembly.place, assembly.title, says, measured, hint)
     if limit is None:
         return unheld(said, codes.building, codes.authority)
     return judged(said, limit, not plain, Severity.NOTE if parts[0].part.role == POST else None)
@@ -50,16 +50,7 @@ def _judged(sight: Sight, assembly: Assembly, name: str, parts: tuple[SeenPart, 
 
 def _standing(sight: Sight) -> Iterator[tuple[Assembly, tuple[SeenPart, ...]]]:
     wood = PLAIN | {Material.TREATED}
-    for assembly in _assemblies(sight):
-        parts = tuple(
-            seen
-            for seen in sight.parts
-            if seen.assembly is assembly and seen.part.material in wood and seen.box.low.z <= SLAB < seen.box.high.z
-        )
+    for assembly, own in sight.by_assembly():
+        parts = tuple(s for s in own if s.part.material in wood and s.box.low.z <= SLAB < s.box.high.z)
         if parts:
             yield assembly, parts
-
-
-def _assemblies(sight: Sight) -> Iterator[Assembly]:
-    yield from (one.assembly for one in sight.obstacles if one.assembly is not None)
-    yield from sight.level.linings

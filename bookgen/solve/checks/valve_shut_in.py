@@ -11,11 +11,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bookgen.model.length import Length, show_feet
 from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, unheld
-from bookgen.solve.checks.reach import OPEN, VALVE, Reached, access_to, enclosures, middle, reached, shut_in_by
-from bookgen.solve.checks.sight import SeenThing, Sight
+from bookgen.solve.checks.reach import OPEN, VALVE, access_to, middle, shut_in_by
+from bookgen.solve.checks.sight import Reached, SeenThing, Sight
 
 CODE = "valve-shut-in"
 PIPED = frozenset({"water", "gas"})
@@ -23,15 +22,14 @@ PIPED = frozenset({"water", "gas"})
 
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each valve that has an access point, and for each hidden one without."""
-    points = tuple(reached(sight))
+    points = sight.access
     for one in points:
         if is_valve(one):
             yield _judged(sight, _said_of(sight, one), not one.barred)
-    shut = enclosures(sight)
     for seen in sight.things:
         named = seen.thing.system in PIPED and seen.record.body is not None and VALVE.search(seen.thing.what)
         if named and access_to(seen, points) is None:
-            by = shut_in_by(sight, middle(seen), shut)
+            by = shut_in_by(sight, middle(seen))
             if by:
                 yield _judged(sight, _said_without(sight, seen, by), kept=False)
 
@@ -42,17 +40,17 @@ def is_valve(one: Reached) -> bool:
 
 
 def _said_of(sight: Sight, one: Reached) -> Said:
-    height = show_feet(Length(one.at.z - sight.level.floor))
+    height = sight.tape.long(one.at.z - sight.level.floor)
     says = one.barred or OPEN
     hint = "frame an opening onto it before the board goes up, or ask the plumber how it is to be reached"
-    return Said(CODE, one.place, one.where, says, f"{height} over the floor", hint)
+    return sight.said(CODE, one.place, one.where, says, f"{height} over the floor", hint)
 
 
 def _said_without(sight: Sight, seen: SeenThing, by: str) -> Said:
-    height = show_feet(Length(middle(seen).z - sight.level.floor))
+    height = sight.tape.long(middle(seen).z - sight.level.floor)
     says = f"it is behind {by}, and no access point leads to it"
     hint = "frame an opening onto it and give it a tag, or ask the plumber whether it has to be reached"
-    return Said(CODE, seen.thing.place, seen.thing.what, says, f"{height} over the floor", hint)
+    return sight.said(CODE, seen.thing.place, seen.thing.what, says, f"{height} over the floor", hint)
 
 
 def _judged(sight: Sight, said: Said, kept: bool) -> Finding:

@@ -1,0 +1,81 @@
+"""Areas, volumes, heat and other amounts in, words for them out, in the units that a project is measured in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from math import ceil, floor
+from types import MappingProxyType
+
+from bookgen.model.tape import Tape
+
+SQUARE_FOOT = Fraction(144)  # square inches
+CUBIC_FOOT = Fraction(1728)  # cubic inches
+MILLIMETRES = Fraction(254, 10)  # in an inch
+BTU_PER_HOUR = Fraction("3412.14")  # in a kilowatt: NIST SP 811, appendix B
+THOUSAND = 1000
+# How does a person read a unit of the tables where the job is measured in feet, and what is it, and how many of
+# them, where it is measured in metres? The second figure multiplies the table's own.
+UNITS: Mapping[str, tuple[str, str, Fraction]] = MappingProxyType(
+    {
+        "ft2": ("sq ft", "m²", SQUARE_FOOT * MILLIMETRES**2 / 10**6),
+        "in2": ("sq in", "cm²", MILLIMETRES**2 / 100),
+        "in2 per 1,000 Btu/h": ("sq in per 1,000 Btu/h", "cm² per kW", MILLIMETRES**2 / 100 * BTU_PER_HOUR / THOUSAND),
+        "ft3 per 1,000 Btu/h": (
+            "cu ft per 1,000 Btu/h", "m³ per kW", CUBIC_FOOT * MILLIMETRES**3 / 10**9 * BTU_PER_HOUR / THOUSAND
+        ),
+    }
+)  # fmt: skip
+
+
+def amount(value: Fraction, unit: str, tape: Tape) -> str:
+    """Return an amount of a table's unit in words, to two places: 5.7 sq ft, or 0.53 m²."""
+    imperial, metric, factor = UNITS.get(unit, (unit, unit, Fraction(1)))
+    return f"{_plain(value * factor)} {metric}" if tape.metric else f"{_plain(value)} {imperial}"
+
+
+def area(square_inches: Fraction, tape: Tape) -> str:
+    """Return a small area, never more than it is: 108 sq in, or 696 cm²."""
+    if tape.metric:
+        return f"{floor(square_inches * UNITS['in2'][2]):,} cm²"
+    return f"{floor(square_inches):,} sq in"
+
+
+def area_needed(square_inches: Fraction, tape: Tape) -> str:
+    """Return a small area that is asked for, never less than it is."""
+    if tape.metric:
+        return f"{ceil(square_inches * UNITS['in2'][2]):,} cm²"
+    return f"{ceil(square_inches):,} sq in"
+
+
+def wide_area(square_inches: Fraction, tape: Tape) -> str:
+    """Return a large area, never more than it is: 9.2 sq ft, or 0.85 m²."""
+    square_feet = square_inches / SQUARE_FOOT
+    if tape.metric:
+        return f"{floor(square_feet * UNITS['ft2'][2] * 100) / 100:.2f} m²"
+    return f"{floor(square_feet * 10) / 10:.1f} sq ft"
+
+
+def volume(cubic_inches: Fraction, tape: Tape) -> str:
+    """Return a room's volume, never more than it is: 873 cu ft, or 24.7 m³."""
+    if tape.metric:
+        return f"{floor(cubic_inches * MILLIMETRES**3 / 10**8) / 10:.1f} m³"
+    return f"{floor(cubic_inches / CUBIC_FOOT):,} cu ft"
+
+
+def volume_needed(cubic_inches: Fraction, tape: Tape) -> str:
+    """Return a volume that is asked for, never less than it is."""
+    if tape.metric:
+        return f"{ceil(cubic_inches * MILLIMETRES**3 / 10**8) / 10:.1f} m³"
+    return f"{ceil(cubic_inches / CUBIC_FOOT):,} cu ft"
+
+
+def heat(btu_per_hour: Fraction, tape: Tape) -> str:
+    """Return what is burnt an hour: 120,000 Btu/h, or 35.2 kW."""
+    if tape.metric:
+        return f"{ceil(btu_per_hour / BTU_PER_HOUR * 10) / 10:.1f} kW"
+    return f"{ceil(btu_per_hour):,} Btu/h"
+
+
+def _plain(value: Fraction) -> str:
+    return str(value) if value == int(value) else f"{float(value):.2f}".rstrip("0").rstrip(".")
