@@ -49,10 +49,13 @@ class Part:
     stock: str
 
     def length(self) -> Length:
-        """Return the cut length: along the grain; of a sloped profile its longest side, rounded outward."""
+        """Return the cut length: along the grain; of a sloped profile its longest side, rounded outward.
+
+        A sloped member is a profile pushed across its grain, bought as stock or not: a rail is as long as its slope.
+        """
         if isinstance(self.solid, Rod):
             return Length(root_above(self.solid.length_squared()))
-        if self.stock and len(self.solid.profile.corners) == 4 and not _upright(self.solid.profile):
+        if len(self.solid.profile.corners) == 4 and not _upright(self.solid.profile):
             return Length(_longest_side(self.solid.profile))
         return Length(self.solid.length())
 

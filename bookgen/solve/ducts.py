@@ -27,9 +27,10 @@ class _Section:
 
 
 def duct_solids(hidden: Hidden, on: Ground, path: tuple[Step, ...]) -> tuple[Solid, ...] | Problem:
-    """Return the solids of a duct, one a leg."""
+    """Return the solids of a duct, one a leg; a size without its unit counts in the unit that the project prints."""
     text = hidden.duct or ""
-    size = ducts.duct(text)
+    metric = on.project.record.units == "metric"
+    size = ducts.duct(text, "mm" if metric else "in")
     if size is None:
         return unknown_size(on, (*path, "duct"), text, ducts.near(text), "20 x 8 duct, or 6 in round duct")
     if size.diameter is not None:

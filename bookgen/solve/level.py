@@ -17,6 +17,7 @@ from bookgen.model.solved import SolvedLevel, SolvedRoom
 from bookgen.solve.board import board_stock
 from bookgen.solve.cutout import Rectangle, cut_out
 from bookgen.solve.framing import Stretch, stick, true_size
+from bookgen.solve.level_sense import level_nonsense, room_nonsense
 from bookgen.solve.site import height_above_slab
 from bookgen.trade import lumber
 
@@ -31,7 +32,8 @@ BEARING = Fraction(4)  # inches of joist on the plate: the rim joist takes the o
 def solve_level(project: Project) -> tuple[SolvedLevel | None, tuple[Problem, ...]]:
     """Return the level without its linings, or the Problems of its record.
 
-    They are `unknown-stock`, `unknown-board` and, for a height that hangs on itself, `datum-circular`.
+    They are `unknown-stock`, `unknown-board`, for a height that hangs on itself `datum-circular`, and those of
+    `level_nonsense`.
     """
     record = project.record.level
     problems = (*_stock_problems(project), *_datum_problems(project))
@@ -42,36 +44,39 @@ def solve_level(project: Project) -> tuple[SolvedLevel | None, tuple[Problem, ..
     if record.joists.underside.datum == "floor":
         joists += record.finishes.floor_thick.inches
     stud_face = record.wall_lining.back.length.inches + _width(record.wall_lining.stud)
-    level = SolvedLevel(
+    level = _worked(project, (joists, depth), stud_face)
+    problems = tuple(level_nonsense(project, level))
+    return (None, problems) if problems else (level, ())
+
+
+def _worked(project: Project, joists: tuple[Fraction, Fraction], stud_face: Fraction) -> SolvedLevel:
+    """Return the level; *joists* are their underside and their depth."""
+    record = project.record.level
+    return SolvedLevel(
         east_west=record.inside_of_block.east_west.inches,
         north_south=record.inside_of_block.north_south.inches,
         floor=record.finishes.floor_thick.inches,
-        joists=joists,
-        joist_depth=depth,
+        joists=joists[0],
+        joist_depth=joists[1],
         wall_face=stud_face + record.wall_lining.board.inches,
         wall_board=record.finishes.wall_board.inches,
         ceiling_board=record.finishes.ceiling_board.inches,
-        shell=_shell(project, joists, depth),
+        shell=_shell(project, *joists),
         linings=(),
     )
-    return level, ()
 
 
 def solve_rooms(project: Project, level: SolvedLevel) -> tuple[tuple[SolvedRoom, ...], tuple[Problem, ...]]:
-    """Return the rooms in the order of the record, and a `room-flat` Problem for an outline without area."""
-    rooms: list[SolvedRoom] = []
-    problems: list[Problem] = []
-    for key, room in project.record.rooms.items():
-        outline = Polygon(tuple((east.inches, north.inches) for east, north in room.outline))
-        if outline.area() == 0:
-            rule, repair = "its corners enclose nothing", "list the corners in order, going round the room"
-            problems.append(_problem(project, "room-flat", ("rooms", key, "outline"), "", rule, repair))
-        if room.ceiling is not None and height_above_slab(room.ceiling, level) > level.joists:
-            rule, repair = "it lies above the joists that carry it", "write a height under the joists, with its datum"
-            height = project.tape.long(room.ceiling.length)
-            problems.append(_problem(project, "ceiling-above-joists", ("rooms", key, "ceiling"), height, rule, repair))
-        rooms.append(SolvedRoom(key, room.name, room.use, outline, _ceiling(room, level)))
-    return tuple(rooms), tuple(problems)
+    """Return the rooms in the order of the record, and the Problems of `room_nonsense`."""
+    rooms = tuple(
+        SolvedRoom(key, room.name, room.use, _outline(room), _ceiling(room, level))
+        for key, room in project.record.rooms.items()
+    )
+    return rooms, tuple(room_nonsense(project, level))
+
+
+def _outline(room: Room) -> Polygon:
+    return Polygon(tuple((east.inches, north.inches) for east, north in room.outline))
 
 
 def _ceiling(room: Room, level: SolvedLevel) -> Length | None:
@@ -82,7 +87,7 @@ def joist_centres(level: Level) -> tuple[Fraction, ...]:
     """Return the middles of the joists across their run, from the west or south block face."""
     across = level.inside_of_block.east_west if level.joists.run == "north" else level.inside_of_block.north_south
     spacing, first = level.joists.spacing.inches, level.joists.first.inches
-    centre = first - (first // spacing) * spacing
+    centre = first % spacing  # one is at *first*, and the others follow it both ways
     found = []
     while centre < across.inches:
         if centre > 0:

@@ -77,6 +77,19 @@ def ground(project: Project, file: ObstacleFile, level: SolvedLevel) -> Ground:
     return Ground(project, file, level, None if run is None else run_frame(run, level))
 
 
+def run_outside(on: Ground) -> tuple[Problem, ...]:
+    """Return an `outside-the-level` Problem for a record's run that goes past the block walls."""
+    run = on.file.record.run
+    if run is None or on.frame is None:
+        return ()
+    length = on.level.east_west if on.frame.along == "x" else on.level.north_south
+    if run.from_.inches >= 0 and run.to.inches <= length:
+        return ()
+    value = f"{on.project.tape.short(run.from_)} to {on.project.tape.short(run.to)}"
+    rule, repair = f"the level ends at {on.project.tape.short(length)}", "write stations between the block walls"
+    return (on.problem("outside-the-level", ("run",), value, rule, repair),)
+
+
 def run_frame(run: Run, level: SolvedLevel) -> Frame:
     """Return the frame of a record's run."""
     if run.along == "east" or run.along == "north":

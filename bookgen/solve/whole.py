@@ -19,7 +19,7 @@ from bookgen.solve.hidden import hidden_things
 from bookgen.solve.level import solve_level, solve_rooms
 from bookgen.solve.locate.behind import behind_faces, boxed
 from bookgen.solve.locate.photo_evidence import photo_evidence
-from bookgen.solve.positions import ground
+from bookgen.solve.positions import ground, run_outside
 from bookgen.solve.shell import headed
 from bookgen.solve.site import Site, Worked, moved
 from bookgen.solve.takeoff import count
@@ -77,7 +77,7 @@ def _placed(project: Project, level: SolvedLevel) -> tuple[tuple[_Placed, ...], 
         hidden, hidden_problems = hidden_things(on)
         access, access_problems = access_spots(on)
         placed.append(_Placed(file, hidden, access, on.frame))
-        problems += (*hidden_problems, *access_problems)
+        problems += (*run_outside(on), *hidden_problems, *access_problems)
     return tuple(placed), tuple(problems)
 
 

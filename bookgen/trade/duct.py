@@ -54,15 +54,16 @@ class UsualSizes:
     sure: Sure
 
 
-def duct(text: str) -> DuctSize | None:
+def duct(text: str, unit: words.Unit = "in") -> DuctSize | None:
     """Return the duct that *text* names: "20 x 8 duct", "20x8 sheet metal", "6 in round duct".
 
-    A pair reads width by height. None if no size can be read or any word is unknown; a single size must say round.
+    A pair reads width by height; without a unit of its own it counts in *unit*. None if no size can be read or any word
+    is unknown; a single size must say round.
     """
-    pair = words.split_pair(text)
+    pair = words.split_pair(text, unit)
     if pair is not None:
         return _rectangular(pair)
-    single = words.split_size(text)
+    single = words.split_size(text, unit)
     return None if single is None else _round(single)
 
 

@@ -7,9 +7,11 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
+from typing import Literal
 
 from bookgen.model.length import Length, parse_length
 
+Unit = Literal["in", "mm"]
 LONGEST = 80  # characters; a longer text names no size
 SUGGESTIONS = 3
 
@@ -39,24 +41,30 @@ def plain(text: str) -> str:
     return " ".join(flat.replace(",", " ").split())
 
 
-def split_size(text: str) -> Sized | None:
-    """Take the one size out of *text*: "3 in PVC drain" -> 3 in, (pvc, drain). None unless there is exactly one."""
+def split_size(text: str, unit: Unit = "in") -> Sized | None:
+    """Take the one size out of *text*: "3 in PVC drain" -> 3 in, (pvc, drain). None unless there is exactly one.
+
+    A number without its unit counts in *unit*.
+    """
     flat = plain(text)
     found = list(_SIZE.finditer(flat))
     if len(text) > LONGEST or len(found) != 1 or _ZERO_BELOW.search(flat):
         return None
     match = found[0]
-    return Sized((_length(match[1], match[2]),), _rest(flat, match))
+    return Sized((_length(match[1], match[2] or unit),), _rest(flat, match))
 
 
-def split_pair(text: str) -> Sized | None:
-    """Take a width by a height out of *text*: "20 x 8 duct" -> 20 in, 8 in, (duct). None unless there is just one."""
+def split_pair(text: str, unit: Unit = "in") -> Sized | None:
+    """Take a width by a height out of *text*: "20 x 8 duct" -> 20 in, 8 in, (duct). None unless there is just one.
+
+    Numbers without a unit count in *unit*.
+    """
     flat = plain(text)
     match = _PAIR.search(flat)
     if len(text) > LONGEST or not match or _ZERO_BELOW.search(flat):
         return None
     first, first_unit, second, second_unit = match.groups()
-    sizes = (_length(first, first_unit or second_unit), _length(second, second_unit or first_unit))
+    sizes = (_length(first, first_unit or second_unit or unit), _length(second, second_unit or first_unit or unit))
     words = _rest(flat, match)
     return None if any(character.isdigit() for character in "".join(words)) else Sized(sizes, words)
 
@@ -68,8 +76,8 @@ def near(text: str, names: Iterable[str]) -> tuple[str, ...]:
     return tuple(by_plain[close] for close in get_close_matches(flat, by_plain, n=SUGGESTIONS, cutoff=0.5))
 
 
-def _length(number: str, unit: str | None) -> Length:
-    return parse_length(f"{'0' + number if number.startswith('.') else number} {unit or 'in'}")
+def _length(number: str, unit: str) -> Length:
+    return parse_length(f"{'0' + number if number.startswith('.') else number} {unit}")
 
 
 def _rest(flat: str, match: re.Match[str]) -> tuple[str, ...]:

@@ -7,7 +7,8 @@ import pytest
 
 from bookgen.model.assembly import HiddenThing, Material
 from bookgen.model.geometry import Box, Point, Prism, Rod
-from tests.solve.level_fixture import BEAM, DRAIN, MEASURED, SUPPLY, hidden
+from bookgen.solve.hidden import hidden_things
+from tests.solve.level_fixture import BEAM, DRAIN, MEASURED, SUPPLY, hidden, on_ground, record
 
 
 def only(*inside: dict[str, Any], **more: Any) -> HiddenThing:
@@ -137,6 +138,16 @@ def test_a_turning_duct_has_closed_corners() -> None:
 
     assert first.bounds().high.x == second.bounds().high.x == 110
     assert second.bounds().low.y == first.bounds().low.y == 84
+
+
+def test_a_duct_without_a_unit_takes_the_unit_of_the_project() -> None:
+    """500 x 200 is half a metre by a fifth in a metric project; 25.4 mm are an inch by the agreement of 1959."""
+    duct = {"what": "Duct", "duct": "500 x 200", "system": "air", "known": MEASURED,
+            "at": {"east": "1 m to 3 m", "north": "2 m", "above slab": "2 m"}}  # fmt: skip
+    things, problems = hidden_things(on_ground(record([duct], None), units="metric"))
+    assert problems == ()
+    room = things[0].solids[0].bounds()
+    assert (room.size("y"), room.size("z")) == (Fraction(5000, 254), Fraction(2000, 254))
 
 
 def test_a_round_duct_is_a_rod() -> None:

@@ -102,6 +102,7 @@ def test_the_faces_look_the_four_ways() -> None:
         ({}, post(radius="2.25"), "post-too-thick"),
         ({}, post(base="5"), "plate-shows"),
         ({"top": "1/4 in above slab"}, post(), "wrap-too-low"),
+        ({"top": "1000 in above slab"}, post(), "wrap-above-joists"),
         ({"run": RUN | {"from": "80 in", "to": "90 in"}}, post(), "no-post"),
     ],
 )

@@ -133,6 +133,9 @@ def test_a_sloped_plate_is_as_long_as_its_slope() -> None:
         ({"rail": "5 in"}, "rail-below-cap"),
         ({"rise": "12 in", "opening": "84 in to 94 in", "balusters": "2"}, "plate-below-floor"),
         ({"opening": "86.75 in to 180 in", "balusters": "20"}, "rail-above-joists"),
+        ({"tread": "500 in"}, "outside-the-level"),
+        ({"stair": "500 in to 538 in"}, "outside-the-level"),
+        ({"stair": "-20 in to 18 in"}, "outside-the-level"),
     ],
 )
 def test_what_can_not_be_built_is_a_problem(change: dict[str, Any], code: str) -> None:
@@ -140,6 +143,23 @@ def test_what_can_not_be_built_is_a_problem(change: dict[str, Any], code: str) -
     found, problems = worked(CHOICES | change)
     assert found is None
     assert set(codes(problems)) == {code}
+
+
+def test_sloped_finish_parts_are_as_long_as_their_slope() -> None:
+    """Over 49-1/2 in the line rises 49.5 x 10/13 in; Pythagoras gives the rail and the cap.
+
+    A baluster is as long as its upright side, whatever the slope cuts off its ends.
+    """
+    found, _ = worked(CHOICES)
+    assert found is not None
+    exact = Fraction("49.5") ** 2 * (1 + Fraction(10, 13) ** 2)
+    for name in ("rail", "cap", "sloped plate"):
+        part = next(part for part in found.parts if part.name == name)
+        assert 0 <= part.length().inches ** 2 - exact < Fraction(1, 1000)
+    baluster = next(part for part in found.parts if part.role == "baluster")
+    assert isinstance(baluster.solid, Prism)
+    corners = baluster.solid.profile.corners
+    assert baluster.length().inches == corners[3][1] - corners[0][1]
 
 
 def test_too_few_balusters_are_told_the_number_needed() -> None:

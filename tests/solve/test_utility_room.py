@@ -96,7 +96,8 @@ def test_the_stud_wall_leaves_head_and_jacks_to_the_doorway() -> None:
     [
         ({"wall": "P9"}, "unknown-partition"),
         ({"largest": "Boiler"}, "unknown-thing"),
-        ({"door": DOOR | {"leaf": "11 x 75 in"}}, "largest-cannot-leave"),
+        ({"door": DOOR | {"leaf": "11 x 75 in", "rough opening": "58 in to 82 in"}}, "largest-cannot-leave"),
+        ({"door": DOOR | {"leaf": "11 x 75 in"}}, "door-smaller-than-opening"),
         ({"door": DOOR | {"leaf": "30 x 40 in"}}, "largest-cannot-leave"),
         ({"door": DOOR | {"leaf": "31 x 75 in"}}, "door-wider-than-opening"),
         ({"door": DOOR | {"head": "76 in above slab"}}, "door-taller-than-opening"),

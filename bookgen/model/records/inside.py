@@ -139,7 +139,10 @@ class Hidden(Record):
     pipe: Line | None = None
     """Trade size of a pipe or tube, such as `3 in PVC drain` or `3/4 in copper`."""
     duct: Line | None = None
-    """Trade size of a duct, such as `20 x 8` or `6 in round`."""
+    """Trade size of a duct, such as `20 x 8` or `6 in round`.
+
+    A size without its unit counts in inches, in a project with `units: metric` in millimetres: `500 x 200`.
+    """
     cable: Line | None = None
     """Trade size of a cable, such as `12-2 NM` or `RG6 coax`."""
     post: Line | None = None

@@ -23,6 +23,7 @@ from bookgen.solve.treatments.assembled import ends, middle, path_to
 JAMB = Fraction(3, 4)  # thickness of a jamb; common practice
 UNDER_LEAF = Fraction(1, 2)  # leaf over the finished floor; common practice is 1/2 to 3/4
 OVER_LEAF = Fraction(1, 8)  # leaf under the head of its jamb; common practice
+SHIMS = Fraction(2)  # a rough opening is at most so much larger than jamb and leaf; common practice is 1/2 to 1
 LEAF = Fraction(11, 8)  # thickness of an interior leaf; common practice
 LOW_SIDES = frozenset({"west", "south"})
 
@@ -51,7 +52,7 @@ def doorway(site: Site, door: Door, wall: StudWall, swings: int, field: str = "d
 
     *swings* is the way across the wall, +1 or -1, that the leaves swing. Problems: `unknown-stock`,
     `leaves-not-one-or-two`, `hinge-side-wrong`, `door-wider-than-opening`, `door-taller-than-opening`,
-    `opening-past-wall`, `header-above-plate`, `header-thicker-than-wall`.
+    `door-smaller-than-opening`, `opening-past-wall`, `header-above-plate`, `header-thicker-than-wall`.
     """
     size = true_size(door.header)
     if size is None:
@@ -81,7 +82,6 @@ def _hinges(door: Door) -> tuple[Literal["low", "high"], ...]:
 
 
 def _leaf_problems(site: Site, door: Door, opening: FramedOpening, field: str) -> Iterator[Problem]:
-    low, high = opening.along
     if door.leaves not in {1, 2}:
         yield site.problem(
             "leaves-not-one-or-two", path_to(site, field, "leaves"), str(door.leaves), "a door has one leaf or two",
@@ -92,12 +92,23 @@ def _leaf_problems(site: Site, door: Door, opening: FramedOpening, field: str) -
         words = "both sides" if door.leaves == 2 else " or ".join(sorted(allowed))
         rule = "the hinges are on a side of the opening, and a pair has them on both"
         yield site.problem("hinge-side-wrong", path_to(site, field, "hinges"), door.hinges, rule, f"write {words}")
-    room = high - low - 2 * JAMB
+    yield from _leaf_fits(site, door, opening, field)
+
+
+def _leaf_fits(site: Site, door: Door, opening: FramedOpening, field: str) -> Iterator[Problem]:
+    room = opening.along[1] - opening.along[0] - 2 * JAMB
     if door.leaves * door.leaf.wide.inches > room:
         yield site.problem(
             "door-wider-than-opening", path_to(site, field, "leaf"), site.tape.short(door.leaf.wide),
             f"the rough opening leaves {site.tape.short(room)} between its jambs",
             "write a wider rough opening, or a narrower leaf",
+        )  # fmt: skip
+    elif door.leaves in {1, 2} and room - door.leaves * door.leaf.wide.inches > SHIMS:
+        yield site.problem(
+            "door-smaller-than-opening", path_to(site, field, "leaf"), site.tape.short(door.leaf.wide),
+            f"the rough opening leaves {site.tape.short(room)} between its jambs, and shims fill "
+            f"{site.tape.short(SHIMS)} at most",
+            "write a narrower rough opening, or a wider leaf",
         )  # fmt: skip
     needed = site.level.floor + UNDER_LEAF + door.leaf.high.inches + OVER_LEAF + JAMB
     if needed > opening.up[1]:

@@ -40,7 +40,7 @@ def solve(site: Site, choices: PostWrap) -> Worked:
 
     Four flats stand in a pinwheel, each lapping the edge of the next, so that they make a square of one width and one
     thickness. Problems: `no-post`, `unknown-stock`, `finished-not-flats`, `post-too-thick`, `plate-shows`,
-    `wrap-too-low`, `part-meets-obstacle`, `section-outside`.
+    `wrap-too-low`, `wrap-above-joists`, `part-meets-obstacle`, `section-outside`.
     """
     size = true_size(choices.flats)
     if size is None:
@@ -56,6 +56,10 @@ def solve(site: Site, choices: PostWrap) -> Worked:
         return None, problems
     outer = (width + thickness) / 2
     top = height_above_slab(choices.top, site.level)
+    if top > site.level.joists:
+        rule = f"the joists are {site.tape.short(site.level.joists)} above the slab"
+        value, repair = site.tape.short(top), "write the underside of what it meets"
+        return None, (site.problem("wrap-above-joists", path_to(site, "top"), value, rule, repair),)
     found = [_placed(site, thing, outer, outer - thickness, top) for thing in things]
     problems = tuple(post for post in found if isinstance(post, Problem))
     if problems:

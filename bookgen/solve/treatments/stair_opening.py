@@ -80,9 +80,9 @@ class _Plan:
 def solve(site: Site, choices: StairOpening) -> Worked:
     """Return the opened side of the stair, or the Problems that stand in its way.
 
-    They are `stair-across-run`, `riser-count-low`, `opening-past-stair`, `balusters-too-few`, `balusters-too-many`,
-    `cap-below-plate`, `rail-below-cap`, `plate-below-floor`, `rail-above-joists`, `part-meets-obstacle` and
-    `section-outside`.
+    They are `outside-the-level`, `stair-across-run`, `riser-count-low`, `opening-past-stair`, `balusters-too-few`,
+    `balusters-too-many`, `cap-below-plate`, `rail-below-cap`, `plate-below-floor`, `rail-above-joists`,
+    `part-meets-obstacle` and `section-outside`.
     """
     problems = tuple(_impossible(site, choices))
     if problems:
@@ -114,6 +114,7 @@ def _impossible(site: Site, choices: StairOpening) -> Iterator[Problem]:
         rule, repair = "a stair has two risers at least", "count them from floor to floor"
         yield site.problem("riser-count-low", path_to(site, "risers"), str(choices.risers), rule, repair)
         return
+    yield from _off_level(site, choices)
     (low, high), bottom = ends(choices.opening), choices.bottom_nosing.inches
     forward = 1 if choices.goes_up in {"east", "north"} else -1
     top = bottom + forward * (choices.risers - 1) * choices.tread.inches
@@ -134,6 +135,23 @@ def _impossible(site: Site, choices: StairOpening) -> Iterator[Problem]:
         yield site.problem(
             "rail-below-cap", path_to(site, "rail"), site.tape.short(choices.rail), rule, "write a higher rail"
         )
+
+
+def _off_level(site: Site, choices: StairOpening) -> Iterator[Problem]:
+    """Yield an `outside-the-level` Problem for a stair, or the wall beside it, that is not between the block walls."""
+    sizes_ = site.level.east_west, site.level.north_south
+    along, across = sizes_ if site.frame.along == "x" else sizes_[::-1]
+    forward = 1 if choices.goes_up in {"east", "north"} else -1
+    top = choices.bottom_nosing.inches + forward * (choices.risers - 1) * choices.tread.inches
+    if not (0 <= choices.bottom_nosing.inches <= along and 0 <= top <= along):
+        rule = f"the nosings would go to {site.tape.long(top)}, and the level to {site.tape.long(along)}"
+        repair = "look for a slip in the bottom nosing, the treads or the way it goes up"
+        yield site.problem("outside-the-level", path_to(site, "tread"), site.tape.short(choices.tread), rule, repair)
+    if choices.stair.low.inches < 0 or _wall(site, choices)[1] > across:
+        rule = f"with the wall beside it, it lies between the block walls, {site.tape.long(across)} apart"
+        value = " to ".join(site.tape.short(end) for end in ends(choices.stair))
+        repair = "write its two sides, off the wall of its run"
+        yield site.problem("outside-the-level", path_to(site, "stair"), value, rule, repair)
 
 
 def _baluster_problems(site: Site, choices: StairOpening, opening: Fraction) -> Iterator[Problem]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 from typing import get_args
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
@@ -59,7 +60,7 @@ def linings(
     """Return one assembly for each lining of a block wall and for each partition, and the problems met.
 
     *things* are the hidden things on the level's axes, *others* the treatments' assemblies; the walls are cut round
-    both. Problems: `wall-thickness-disagrees`, `opening-past-wall`, `opening-above-wall`.
+    both. Problems: `wall-thickness-disagrees`, `opening-past-wall`, `opening-above-wall`, `openings-meet`.
     """
     standing = around(things, others)
     assemblies: list[Assembly] = []
@@ -68,7 +69,7 @@ def linings(
         if isinstance(plan, Problem):
             problems.append(plan)
             continue
-        wrong = tuple(_misplaced(project, plan))
+        wrong = tuple(_misplaced(project, level, plan))
         problems += wrong
         if not wrong:
             assemblies.append(_build(project, level, plan, standing))
@@ -179,10 +180,10 @@ def _over(part: Part, door: FramedOpening, wall: StudWall) -> bool:
     return within and part.role in {"header", "jack stud", "cripple", "stud"}
 
 
-def _misplaced(project: Project, plan: _Plan) -> Iterator[Problem]:
+def _misplaced(project: Project, level: SolvedLevel, plan: _Plan) -> Iterator[Problem]:
     thick = plan.wall.thickness()
     for opening in plan.openings:
-        path = tuple(int(step) if step.isdigit() else step for step in opening.name.split(" > "))
+        path = _path(opening)
         low, high = opening.along
         if low - 2 * thick < plan.wall.run[0] or high + 2 * thick > plan.wall.run[1]:
             ends = " to ".join(project.tape.short(end) for end in plan.wall.run)
@@ -197,6 +198,26 @@ def _misplaced(project: Project, plan: _Plan) -> Iterator[Problem]:
                 f"its header has to fit under the top plate at {project.tape.short(plan.wall.inner()[1])}",
                 "write a lower head",
             )  # fmt: skip
+        elif opening.up[1] - JAMB <= level.floor:
+            rule = f"the finished floor is {project.tape.short(level.floor)} above the slab"
+            value = project.tape.short(opening.up[1] - JAMB)
+            yield _problem(project, "opening-above-wall", (*path, "head"), value, rule, "measure it up from the slab")
+    yield from _meeting(project, plan)
+
+
+def _path(opening: FramedOpening) -> tuple[Step, ...]:
+    return tuple(int(step) if step.isdigit() else step for step in opening.name.split(" > "))
+
+
+def _meeting(project: Project, plan: _Plan) -> Iterator[Problem]:
+    """Yield an `openings-meet` Problem for each two openings of a wall without a jack stud of each between them."""
+    room, rows = 2 * plan.wall.thickness(), sorted(plan.openings, key=lambda opening: opening.along)
+    for first, second in pairwise(rows):
+        if second.along[0] - first.along[1] < room:
+            rule = "two studs stand between two openings, and from the one before there are only "
+            rule += project.tape.short(max(second.along[0] - first.along[1], Fraction(0)))
+            repair = "move one of them, or write both as one"
+            yield _problem(project, "openings-meet", (*_path(second), "along"), "", rule, repair)
 
 
 def _build(project: Project, level: SolvedLevel, plan: _Plan, standing: Around) -> Assembly:

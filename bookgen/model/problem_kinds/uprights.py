@@ -1,0 +1,24 @@
+"""Kinds of problem that solve finds in post wraps, chases, closets, stairs and access openings; more of walls."""
+
+from bookgen.model.problem_kinds.kind import ProblemKind
+
+UPRIGHT_KINDS = (
+    ProblemKind(
+        "wrap-above-joists",
+        "A post wrap would go up past the underside of the joists.",
+        "top: 90 in above slab    (the joists are at 89-1/2 in)",
+        "top: 80 in above slab",
+    ),
+    ProblemKind(
+        "openings-meet",
+        "Two openings of a wall overlap, or leave no room for the studs between them.",
+        "along: 60 in to 92 in    (another opening goes from 90 in to 120 in)",
+        "along: 60 in to 92 in",
+    ),
+    ProblemKind(
+        "door-smaller-than-opening",
+        "The leaves with their jambs are much smaller than the rough opening; one of the two is a slip of the pen.",
+        "leaf: 24 x 76 in\nrough opening: 68.25 in to 99.75 in",
+        "leaf: 30 x 76 in\nrough opening: 68.25 in to 99.75 in",
+    ),
+)
