@@ -6,10 +6,11 @@ level x goes east from the west block face, y north from the south block face, z
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal
 
+from bookgen.model.exact import Fraction
 from bookgen.model.geometry import ACROSS, Axis, Point, Polygon, Prism, Rod, Solid
 
 
@@ -53,18 +54,30 @@ LEVEL = Frame("x", Fraction(0), 1, "level")
 
 
 def _moved(frame: Frame, prism: Prism, *, inverse: bool) -> Prism:
-    move = frame.from_level if inverse else frame.to_level
+    """Return a prism carried over axis by axis: only the values across the run change, and only two axes may swap."""
+    # Which axis of the two worlds is it that the run's frame turns and shifts, and what becomes of it?
+    across: Axis = "y" if not inverse or frame.along == "x" else "x"
+    off, zero = frame.off, frame.zero
     first, second = ACROSS[prism.axis]
-
-    def corner(along: Fraction, across: tuple[Fraction, Fraction]) -> Point:
-        values = {prism.axis: along, first: across[0], second: across[1]}
-        return move(Point(values["x"], values["y"], values["z"]))
-
     axis = _axis_after(frame, prism.axis)
-    starts = [corner(prism.start, across) for across in prism.profile.corners]
-    ends = corner(prism.end, prism.profile.corners[0])
-    low, high = sorted((starts[0].on(axis), ends.on(axis)))
-    return Prism(Polygon(tuple(point.across(axis) for point in starts)), axis, low, high)
+    ends = [prism.start, prism.end]
+    us = [corner[0] for corner in prism.profile.corners]
+    vs = [corner[1] for corner in prism.profile.corners]
+    if prism.axis == across:
+        ends = _shifted(ends, off, zero, inverse=inverse)
+    elif first == across:
+        us = _shifted(us, off, zero, inverse=inverse)
+    elif second == across:
+        vs = _shifted(vs, off, zero, inverse=inverse)
+    if ACROSS[axis] != (_axis_after(frame, first), _axis_after(frame, second)):
+        us, vs = vs, us
+    return Prism(Polygon(tuple(zip(us, vs, strict=True))), axis, min(ends), max(ends))
+
+
+def _shifted(values: Iterable[Fraction], off: int, zero: Fraction, *, inverse: bool) -> list[Fraction]:
+    if inverse:
+        return [off * (value - zero) for value in values]
+    return [zero + off * value for value in values]
 
 
 def _axis_after(frame: Frame, axis: Axis) -> Axis:

@@ -6,10 +6,12 @@ stays exact. A Rod is a circle pushed along any direction: its length along a sl
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from fractions import Fraction
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 from math import isqrt
 from typing import Literal
+
+from bookgen.model.exact import Fraction
 
 Axis = Literal["x", "y", "z"]
 AXES: tuple[Axis, Axis, Axis] = ("x", "y", "z")
@@ -53,7 +55,15 @@ class Box:
 
     def overlaps(self, other: Box) -> bool:
         """Tell whether the insides meet; touching faces do not."""
-        return all(self.low.on(a) < other.high.on(a) and other.low.on(a) < self.high.on(a) for a in AXES)
+        low, high, its_low, its_high = self.low, self.high, other.low, other.high
+        return (
+            low.x < its_high.x
+            and its_low.x < high.x
+            and low.y < its_high.y
+            and its_low.y < high.y
+            and low.z < its_high.z
+            and its_low.z < high.z
+        )
 
     def grown(self, by: Fraction) -> Box:
         """Return the box with *by* inches more on every side."""
@@ -64,8 +74,11 @@ class Box:
 
     def joined(self, other: Box) -> Box:
         """Return the smallest box round both."""
-        pairs = [(min(self.low.on(a), other.low.on(a)), max(self.high.on(a), other.high.on(a))) for a in AXES]
-        return Box(Point(*(low for low, _ in pairs)), Point(*(high for _, high in pairs)))
+        low, high, its_low, its_high = self.low, self.high, other.low, other.high
+        return Box(
+            Point(min(low.x, its_low.x), min(low.y, its_low.y), min(low.z, its_low.z)),
+            Point(max(high.x, its_high.x), max(high.y, its_high.y), max(high.z, its_high.z)),
+        )
 
 
 Corner = tuple[Fraction, Fraction]
@@ -79,8 +92,11 @@ class Polygon:
 
     def area(self) -> Fraction:
         """Return the enclosed area in square inches (shoelace formula)."""
+        if self.is_rectangle():
+            (u1, v1), _, (u2, v2), _ = self.corners
+            return abs((u2 - u1) * (v2 - v1))
         total = Fraction(0)
-        for (u1, v1), (u2, v2) in zip(self.corners, self.corners[1:] + self.corners[:1], strict=True):
+        for (u1, v1), (u2, v2) in self.edges():
             total += u1 * v2 - u2 * v1
         return abs(total) / 2
 
@@ -88,6 +104,36 @@ class Polygon:
         """Return the low and high corner of the box round it."""
         us, vs = [u for u, _ in self.corners], [v for _, v in self.corners]
         return (min(us), min(vs)), (max(us), max(vs))
+
+    def edges(self) -> Iterator[tuple[Corner, Corner]]:
+        """Yield each side, from corner to corner."""
+        return zip(self.corners, self.corners[1:] + self.corners[:1], strict=True)
+
+    def is_rectangle(self) -> bool:
+        """Tell whether it is a rectangle with its sides along the two coordinates."""
+        if len(self.corners) != 4:
+            return False
+        a, b, c, d = self.corners
+        if a[0] == b[0]:
+            return b[1] == c[1] and c[0] == d[0] and d[1] == a[1]
+        return a[1] == b[1] and b[0] == c[0] and c[1] == d[1] and d[0] == a[0]
+
+    def is_convex(self) -> bool:
+        """Tell whether going round it turns the same way at every corner."""
+        ways = [(end[0] - start[0], end[1] - start[1]) for start, end in self.edges()]
+        turns = [one[0] * two[1] - one[1] * two[0] for one, two in zip(ways, ways[1:] + ways[:1], strict=True)]
+        return all(turn >= 0 for turn in turns) or all(turn <= 0 for turn in turns)
+
+    def spans(self, index: int, at: Fraction) -> list[Corner]:
+        """Return the stretches of the other coordinate that lie inside it where coordinate *index* is *at*."""
+        crossings = []
+        for start, end in self.edges():
+            a, b = start[index], end[index]
+            if min(a, b) <= at < max(a, b):
+                share = (at - a) / (b - a)
+                crossings.append(start[1 - index] + share * (end[1 - index] - start[1 - index]))
+        crossings.sort()
+        return list(zip(crossings[::2], crossings[1::2], strict=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,11 +161,14 @@ class Prism:
     axis: Axis
     start: Fraction
     end: Fraction
+    _box: Box | None = field(default=None, init=False, repr=False, compare=False)
 
     def bounds(self) -> Box:
         """Return the box round it."""
+        if self._box is not None:
+            return self._box
         low, high = self.profile.bounds()
-        return Box(_point(self.axis, self.start, low), _point(self.axis, self.end, high))
+        return _kept(self, Box(_point(self.axis, self.start, low), _point(self.axis, self.end, high)))
 
     def length(self) -> Fraction:
         """Return how far it is pushed."""
@@ -134,7 +183,7 @@ class Prism:
         if axis == self.axis:
             return (self.profile,) if self.start <= at < self.end else ()
         index = ACROSS[self.axis].index(axis)
-        spans = _spans(self.profile, index, at)
+        spans = self.profile.spans(index, at)
         return tuple(_rectangle(axis, self.axis, (self.start, self.end), span) for span in spans)
 
     def seen(self, axis: Axis) -> Outline:
@@ -155,6 +204,12 @@ class Rod:
     end: Point
     radius: Fraction
     wall: Fraction = Fraction(0)
+    _box: Box | None = field(default=None, init=False, repr=False, compare=False)
+
+    def runs(self) -> Axis | None:
+        """Return the axis it runs along; None where it runs askew."""
+        running = [axis for axis in AXES if self.start.on(axis) != self.end.on(axis)]
+        return running[0] if len(running) == 1 else None
 
     def length_squared(self) -> Fraction:
         """Return the exact square of its length along the slope."""
@@ -163,17 +218,19 @@ class Rod:
 
     def bounds(self) -> Box:
         """Return a box round it, never too small: the radius counts whole on each axis it does not run along."""
+        if self._box is not None:
+            return self._box
         way = self.end.minus(self.start)
-        straight = [a for a in AXES if way.on(a)]
+        along = self.runs()
         lows, highs = [], []
         for axis in AXES:
-            if len(straight) == 1:  # along an axis no root is needed
-                spread = Fraction(0) if axis == straight[0] else self.radius
+            if along is not None:  # then no root is needed
+                spread = Fraction(0) if axis == along else self.radius
             else:
                 spread = root_above(self._reach_squared(way, axis))
             lows.append(min(self.start.on(axis), self.end.on(axis)) - spread)
             highs.append(max(self.start.on(axis), self.end.on(axis)) + spread)
-        return Box(Point(*lows), Point(*highs))
+        return _kept(self, Box(Point(*lows), Point(*highs)))
 
     def _reach_squared(self, way: Point, axis: Axis) -> Fraction:
         """Return the square of how far the end circle spreads along *axis*: r² (1 - cos²)."""
@@ -214,24 +271,6 @@ def box(x: tuple[Fraction, Fraction], y: tuple[Fraction, Fraction], z: tuple[Fra
     return Prism(Polygon(((u1, v1), (u2, v1), (u2, v2), (u1, v2))), axis, *spans[axis])
 
 
-def meet(first: Solid, second: Solid) -> bool:
-    """Tell whether two solids share volume; touching is not meeting.
-
-    Profiles are taken as convex: one that is not may report a clash that is not there. Exact for prisms that share an
-    axis or are boxes and for rods that run along an axis; elsewhere the test errs on the side of a clash, since a rod
-    on a slope is tested by the box round each piece of it.
-    """
-    if not first.bounds().overlaps(second.bounds()):
-        return False
-    if isinstance(first, Rod) and isinstance(second, Prism):
-        return _rod_meets(first, second)
-    if isinstance(first, Prism) and isinstance(second, Rod):
-        return _rod_meets(second, first)
-    if isinstance(first, Prism) and isinstance(second, Prism):
-        return _prisms_meet(first, second)
-    return True
-
-
 def root_above(square: Fraction) -> Fraction:
     """Return a square root, exact where there is one, else rounded outward by less than 2^-20 in."""
     if square <= 0:
@@ -243,21 +282,15 @@ def root_above(square: Fraction) -> Fraction:
     return Fraction(isqrt(scaled.numerator // scaled.denominator) + 1, ROOT_STEPS)
 
 
+def _kept(solid: Solid, box: Box) -> Box:
+    """Keep the box round a solid with it: it follows from the solid and is asked for again and again."""
+    object.__setattr__(solid, "_box", box)
+    return box
+
+
 def _point(axis: Axis, along: Fraction, across: Corner) -> Point:
     values = {axis: along, ACROSS[axis][0]: across[0], ACROSS[axis][1]: across[1]}
     return Point(values["x"], values["y"], values["z"])
-
-
-def _spans(profile: Polygon, index: int, at: Fraction) -> list[Corner]:
-    """Return the stretches of the other coordinate that lie inside the profile on the line u or v = at."""
-    crossings = []
-    for start, end in zip(profile.corners, profile.corners[1:] + profile.corners[:1], strict=True):
-        a, b = start[index], end[index]
-        if min(a, b) <= at < max(a, b):
-            share = (at - a) / (b - a)
-            crossings.append(start[1 - index] + share * (end[1 - index] - start[1 - index]))
-    crossings.sort()
-    return list(zip(crossings[::2], crossings[1::2], strict=True))
 
 
 def _rectangle(across: Axis, along: Axis, run: Corner, span: Corner) -> Polygon:
@@ -283,70 +316,15 @@ def _strip(start: Corner, end: Corner, half: Fraction) -> Polygon:
     )
 
 
-def _rod_meets(rod: Rod, prism: Prism) -> bool:
-    way = rod.end.minus(rod.start)
-    running = [a for a in AXES if way.on(a)]
-    if len(running) == 1:
-        outline = prism.seen(running[0]) if running[0] == prism.axis else None
-        if outline is None:
-            pieces = [c for c in prism.cut(running[0], _middle(rod, prism, running[0])) if isinstance(c, Polygon)]
-        else:
-            pieces = [outline] if isinstance(outline, Polygon) else []
-        centre = rod.start.across(running[0])
-        return any(distance_squared(piece, centre) < rod.radius**2 for piece in pieces)
-    return _piecewise(rod, prism, depth=4)
-
-
-def _middle(rod: Rod, prism: Prism, axis: Axis) -> Fraction:
-    low = max(min(rod.start.on(axis), rod.end.on(axis)), prism.bounds().low.on(axis))
-    high = min(max(rod.start.on(axis), rod.end.on(axis)), prism.bounds().high.on(axis))
-    return (low + high) / 2
-
-
-def _piecewise(rod: Rod, prism: Prism, depth: int) -> bool:
-    if not rod.bounds().overlaps(prism.bounds()):
-        return False
-    if depth == 0:
-        return True
-    middle = Point(*((rod.start.on(a) + rod.end.on(a)) / 2 for a in AXES))
-    halves = (Rod(rod.start, middle, rod.radius), Rod(middle, rod.end, rod.radius))
-    return any(_piecewise(half, prism, depth - 1) for half in halves)
-
-
-def _prisms_meet(first: Prism, second: Prism) -> bool:
-    """Test two prisms whose boxes overlap, by separating lines of their profiles."""
-    for one, other in ((first, second), (second, first)):
-        outline = other.seen(one.axis)
-        if isinstance(outline, Polygon) and _separated(one.profile, outline):
-            return False
-    return True
-
-
-def _separated(first: Polygon, second: Polygon) -> bool:
-    """Tell whether some edge of either convex polygon has the other wholly on its outer side."""
-    return _edge_separates(first, second) or _edge_separates(second, first)
-
-
-def _edge_separates(polygon: Polygon, other: Polygon) -> bool:
-    for (u1, v1), (u2, v2) in zip(polygon.corners, polygon.corners[1:] + polygon.corners[:1], strict=True):
-        normal = (v2 - v1, u1 - u2)
-        own = [normal[0] * u + normal[1] * v for u, v in polygon.corners]
-        its = [normal[0] * u + normal[1] * v for u, v in other.corners]
-        if max(own) <= min(its) or max(its) <= min(own):
-            return True
-    return False
-
-
 def distance_squared(polygon: Polygon, point: Corner) -> Fraction:
     """Return the squared distance from *point* to *polygon*, 0 inside it."""
     if _inside(polygon, point):
         return Fraction(0)
-    edges = zip(polygon.corners, polygon.corners[1:] + polygon.corners[:1], strict=True)
-    return min(_to_edge(point, start, end) for start, end in edges)
+    return min(_to_edge(point, start, end) for start, end in polygon.edges())
 
 
 def _inside(polygon: Polygon, point: Corner) -> bool:
-    return any(low <= point[1] < high for low, high in _spans(polygon, 0, point[0]))
+    return any(low <= point[1] < high for low, high in polygon.spans(0, point[0]))
 
 
 def _to_edge(point: Corner, start: Corner, end: Corner) -> Fraction:

@@ -8,8 +8,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from fractions import Fraction
 from math import floor
+
+from bookgen.model.exact import Fraction
 
 TAPE = 16  # finest mark printed, in parts of an inch
 MILLIMETRES_PER_INCH = Fraction(254, 10)  # exact by definition, international yard and pound agreement of 1959

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
 
 from bookgen.model.assembly import HiddenThing, Material, Part
-from bookgen.model.geometry import AXES, Box, Point, Polygon, Prism, Rod, Solid, meet
+from bookgen.model.geometry import AXES, Box, Point, Polygon, Prism, Rod, Solid
+from bookgen.model.meeting import meet
 
 FloatBox = tuple[float, float, float, float, float, float]
 ROUNDING = 1e-6  # inches added to every side of a rough box, so that a rough miss is a true miss
@@ -35,9 +35,10 @@ def clashes(parts: Iterable[Part], things: Iterable[HiddenThing]) -> tuple[Clash
             continue
         for solid in thing.solids:
             room = solid.bounds().grown(thing.clearance)
+            other = grown(solid, thing.clearance) if thing.clearance else solid
             near = rough(room)
             for part, box in rows:
-                if apart(box, near) or not _meets(part.solid, solid, thing.clearance):
+                if apart(box, near) or not meet(part.solid, other):
                     continue
                 clash = Clash(part, thing, _depth(part.solid.bounds(), room))
                 key = (thing.key, part.role)
@@ -80,56 +81,6 @@ def apart(first: FloatBox, second: FloatBox) -> bool:
         or first[2] >= second[5]
         or second[2] >= first[5]
     )
-
-
-def _meets(part: Solid, thing: Solid, clearance: Fraction) -> bool:
-    other = grown(thing, clearance) if clearance else thing
-    if not meet(part, other):
-        return False
-    if isinstance(other, Rod) and isinstance(part, Prism):
-        return nearest_squared(other, part.bounds()) < other.radius**2
-    return True
-
-
-def nearest_squared(rod: Rod, box: Box) -> Fraction:
-    """Return the exact square of the distance from a rod's axis to a box.
-
-    The model's own test takes boxes round pieces of a sloped rod and so finds clashes that are none; the axis nearer
-    than its radius decides. On the way along the axis the square is a parabola between the spots where the axis
-    passes a face of the box, so the least of all is at one of those spots or at the bottom of one parabola.
-    """
-    way = rod.end.minus(rod.start)
-    passing = {Fraction(0), Fraction(1)}
-    for axis in AXES:
-        if way.on(axis):
-            faces = (box.low.on(axis), box.high.on(axis))
-            passing |= {share for face in faces if 0 < (share := (face - rod.start.on(axis)) / way.on(axis)) < 1}
-    row = sorted(passing)
-    bottoms = [bottom for low, high in pairwise(row) if (bottom := _bottom(rod, box, low, high)) is not None]
-    return min(_square(rod, box, share) for share in (*row, *bottoms))
-
-
-def _bottom(rod: Rod, box: Box, low: Fraction, high: Fraction) -> Fraction | None:
-    """Return where the distance is least between two spots, if that is neither of them."""
-    way, middle = rod.end.minus(rod.start), (low + high) / 2
-    steep = slope = Fraction(0)
-    for axis in AXES:
-        here = rod.start.on(axis) + middle * way.on(axis)
-        near = min(max(here, box.low.on(axis)), box.high.on(axis))
-        if here != near:
-            steep += way.on(axis) ** 2
-            slope += way.on(axis) * (rod.start.on(axis) - near)
-    share = -slope / steep if steep else middle
-    return share if low < share < high else None
-
-
-def _square(rod: Rod, box: Box, share: Fraction) -> Fraction:
-    way = rod.end.minus(rod.start)
-    total = Fraction(0)
-    for axis in AXES:
-        here = rod.start.on(axis) + share * way.on(axis)
-        total += max(box.low.on(axis) - here, here - box.high.on(axis), Fraction(0)) ** 2
-    return total
 
 
 def grown(solid: Solid, by: Fraction) -> Solid:

@@ -9,7 +9,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from bookgen.model.frame import LEVEL, Frame
-from bookgen.model.geometry import AXES, Axis, Point, Polygon, Prism, Rod, Solid, box, meet
+from bookgen.model.geometry import AXES, Axis, Point, Polygon, Prism, Rod, Solid, box
+from bookgen.model.meeting import meet
 
 # The machine may be busy with other tests: how long an example takes says nothing.
 UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])

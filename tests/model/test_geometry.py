@@ -22,9 +22,9 @@ from bookgen.model.geometry import (
     Rod,
     box,
     distance_squared,
-    meet,
     root_above,
 )
+from bookgen.model.meeting import meet
 
 # The machine may be busy with other tests: how long an example takes says nothing.
 UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -291,11 +291,3 @@ def test_boxes_grow_and_join() -> None:
     assert first.joined(second) == second.joined(first) == Box(point(0, -1, 0), point(4, 2, 3))
     assert not first.overlaps(second)
     assert first.grown(F(1, 16)).overlaps(second)
-
-
-def test_two_rods_clash_where_their_boxes_do() -> None:
-    """Between two pipes the test errs on the side of a clash."""
-    first = Rod(point(0, 0, 0), point(10, 0, 0), F(1))
-
-    assert meet(first, Rod(point(5, -5, 0), point(5, 5, 0), F(1)))
-    assert not meet(first, Rod(point(5, -5, 2), point(5, 5, 2), F(1)))

@@ -11,7 +11,8 @@ from typing import Any
 from hypothesis import strategies as st
 
 from bookgen.model.assembly import Assembly, HiddenThing, Material
-from bookgen.model.geometry import ACROSS, Box, Prism, Rod, Solid, meet
+from bookgen.model.geometry import ACROSS, Box, Prism, Rod, Solid
+from bookgen.model.meeting import meet
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Places, Project

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bookgen.model.geometry import AXES, Box, Point, Rod
-from bookgen.solve.clash import nearest_squared
+from bookgen.model.meeting import nearest_squared
 
 numbers = st.integers(-40, 40).map(lambda n: Fraction(n, 2))
 points = st.builds(Point, numbers, numbers, numbers)
