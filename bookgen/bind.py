@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from bookgen.render.pictures import PictureSet
 
 PICTURES = "pictures"
+Progress = Callable[[str, int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,15 @@ class Bound:
     checked: Checked
 
 
-class _RefusedError(Exception):
+@dataclass(frozen=True, slots=True)
+class Composed:
+    """A book ready to be written, and the project as this edition may know it."""
+
+    book: Book
+    project: Project
+
+
+class RefusedError(Exception):
     """Problems that came up while files were being written; they leave the old book alone."""
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
@@ -46,7 +55,7 @@ def bind(
     folder: Path,
     edition: Edition,
     target: Path,
-    progress: Callable[[str, int, int], None],
+    progress: Progress,
 ) -> Bound:
     """Bind one edition of a project into *target*; *progress* is told the work, how much is done, of how much.
 
@@ -54,20 +63,28 @@ def bind(
     ThemeError and TargetRefusedError for wrong use.
     """
     refuse_foreign(target)
+    composed, checked = composed_book(folder, edition)
+    if composed is None:
+        return Bound(None, checked)
+    try:
+        with staged(target) as staging:
+            write_book(composed, staging, progress)
+    except RefusedError as refused:
+        return Bound(None, Checked(checked.solved, refused.problems))
+    return Bound(target, checked)
+
+
+def composed_book(folder: Path, edition: Edition) -> tuple[Composed | None, Checked]:
+    """Return one edition of a project's book, not yet written; None where a record is wrong; and what was seen."""
     checked = check(folder)
     if checked.solved is None:
-        return Bound(None, checked)
+        return None, checked
     told = for_edition(checked.solved, edition)
     drawn, problems = sketches(told)
     if problems:
-        return Bound(None, Checked(None, problems))
+        return None, Checked(None, problems)
     book = compose(told, drawn, None if edition is Edition.SAMPLE else plan(told), edition)
-    try:
-        with staged(target) as staging:
-            _write(book, told.project, staging, progress)
-    except _RefusedError as refused:
-        return Bound(None, Checked(checked.solved, refused.problems))
-    return Bound(target, checked)
+    return Composed(book, told.project), checked
 
 
 def records_of(project: Project) -> dict[str, str]:
@@ -83,7 +100,8 @@ def cache_folder() -> Path:
     return Path(named) if named else (Path(home) if home else Path.home() / ".cache") / "bookgen"
 
 
-def _write(book: Book, project: Project, staging: Path, progress: Callable[[str, int, int], None]) -> None:
+def write_book(composed: Composed, staging: Path, progress: Progress) -> None:
+    """Write the site, the print book and what goes with them into the folder *staging*; raises RefusedError."""
     # The heavy libraries load only when a book is really written.
     from bookgen.render.calendar import write_calendar
     from bookgen.render.html import render_site
@@ -92,6 +110,7 @@ def _write(book: Book, project: Project, staging: Path, progress: Callable[[str,
     from bookgen.render.svg import write_svg
     from bookgen.render.tags import write_tags
 
+    book, project = composed.book, composed.project
     theme = load_theme(book.theme)
     photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
     cache = cache_folder()
@@ -99,7 +118,7 @@ def _write(book: Book, project: Project, staging: Path, progress: Callable[[str,
         photos, staging / PICTURES, cache / "pictures", lambda done, of: progress("photos", done, of)
     )
     if faults:
-        raise _RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
+        raise RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
     overlays = _overlays(book, project, staging / PICTURES, progress)
     pictures = {**pictures, **overlays}
     progress("pages", 0, 1)
@@ -111,9 +130,7 @@ def _write(book: Book, project: Project, staging: Path, progress: Callable[[str,
         write_calendar(book, staging / "upkeep.ics")
 
 
-def _overlays(
-    book: Book, project: Project, out: Path, progress: Callable[[str, int, int], None]
-) -> dict[str, PictureSet]:
+def _overlays(book: Book, project: Project, out: Path, progress: Progress) -> dict[str, PictureSet]:
     """Write framed photos laid over finished ones; return their copies by the key of the see-through."""
     from bookgen.render.warp import make_overlay
 
@@ -123,7 +140,7 @@ def _overlays(
         framed, finished = _photo(project, see.framed.digest), _photo(project, see.finished.digest)
         overlay = make_overlay(framed, finished, see.panes, out, cache_folder() / "pictures")
         if isinstance(overlay, tuple):
-            raise _RefusedError((_photo_problem(project, *overlay),))
+            raise RefusedError((_photo_problem(project, *overlay),))
         made[see.key] = overlay
         progress("see-through", done, len(seen))
     return made

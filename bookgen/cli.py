@@ -8,6 +8,7 @@ import textwrap
 from collections.abc import Callable, Iterable
 from dataclasses import asdict
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
@@ -58,6 +59,13 @@ def _there(
     for folder in value if isinstance(value, tuple) else (value,):
         if not folder.is_dir():
             raise click.BadParameter(f"{folder} is no folder; look at the name, or begin one: bookgen start {folder}")
+    return value
+
+
+def _there_if_named(context: click.Context, option: click.Parameter, value: Path | None) -> Path | None:
+    """Refuse a project folder that is named and not there."""
+    if value is not None:
+        _there(context, option, value)
     return value
 
 
@@ -133,6 +141,62 @@ def bind(projects: tuple[Path, ...], edition: str, out: Path | None) -> None:
     if failed and len(projects) > 1:
         click.echo(f"not bound: {', '.join(map(str, failed))}", err=True)
     sys.exit(PROBLEMS if failed else DONE)
+
+
+@commands.command()
+@click.argument("project", type=click.Path(path_type=Path), callback=_there_if_named, required=False)
+@click.option("--out", type=click.Path(path_type=Path), help="Folder of the parcel.")
+@click.option("--since", type=click.Path(path_type=Path), help="The last parcel; what stands at --out if left out.")
+@click.option(
+    "--originals", is_flag=True, help="Put the photos in as they came off the phone, place and time included."
+)
+@click.option("--verify", type=click.Path(path_type=Path), help="Say what has changed in a parcel since it was made.")
+def handover(project: Path | None, out: Path | None, since: Path | None, originals: bool, verify: Path | None) -> None:
+    """Make the owner's parcel: site, print book, tags, calendar and records in a checksummed folder."""
+    if verify is not None:
+        if project or out or since or originals:
+            raise click.UsageError("--verify stands alone: bookgen handover --verify DIR")
+        _verify(verify)
+    if project is None or out is None:
+        raise click.UsageError("name the project and the folder of the parcel: bookgen handover PROJECT --out DIR")
+    _hand_over(project, out, since, originals=originals)
+
+
+def _verify(folder: Path) -> NoReturn:
+    from bookgen.render.parcel import NoParcelError, faults
+
+    try:
+        found = faults(folder)
+    except NoParcelError as error:
+        raise click.UsageError(str(error)) from error
+    for line in found:
+        click.echo(line)
+    click.echo("Not as it was handed over: see above." if found else f"{folder} is as it was handed over.")
+    sys.exit(PROBLEMS if found else DONE)
+
+
+def _hand_over(project: Path, out: Path, since: Path | None, *, originals: bool) -> NoReturn:
+    from bookgen.handover import RevisionError, hand_over
+    from bookgen.render.parcel import NoParcelError
+    from bookgen.render.publish import TargetRefusedError
+    from bookgen.render.themes import ThemeError
+
+    try:
+        done = hand_over(project, out, since, originals=originals, progress=_progress())
+    except (NoParcelError, RevisionError, TargetRefusedError, ThemeError) as error:
+        raise click.UsageError(str(error)) from error
+    if done.target is None:
+        _print_problems(done.checked.problems, project)
+        _print_findings(done.stops)
+        if done.stops:
+            click.echo("Nothing was handed over: what says stop needs an answer first (bookgen explain answered).")
+        sys.exit(PROBLEMS)
+    if done.changes:
+        click.echo(done.changes.partition("\n--- ")[0].strip())
+    if originals:
+        click.echo("The photos went in as they came off the phone: they tell where and when each was taken.")
+    click.echo(f"The parcel is at {done.target}; check it in any year: bookgen handover --verify {done.target}")
+    sys.exit(DONE)
 
 
 @commands.command()
