@@ -18,7 +18,7 @@ from pydantic import WithJsonSchema
 from pydantic.fields import FieldInfo
 
 from bookgen.model.problem_kinds import PROBLEM_KINDS, ProblemKind
-from bookgen.model.records import Obstacle, Project, Record
+from bookgen.model.records import Obstacle, Prices, Project, Record
 from bookgen.model.records.base import described, words
 from bookgen.model.records.treatments import Treatment
 from bookgen.solve.checks import CHECKS
@@ -85,7 +85,7 @@ def _treatments() -> Iterator[Topic]:
 
 def _fields() -> Iterator[Topic]:
     seen: set[type[Record]] = set()
-    for root, record in (("project.yaml", Project), ("obstacle record", Obstacle)):
+    for root, record in (("project.yaml", Project), ("obstacle record", Obstacle), ("prices.yaml", Prices)):
         yield from _walk(root, record, seen)
 
 

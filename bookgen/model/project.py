@@ -9,7 +9,7 @@ from typing import TypeAlias
 
 from bookgen.model.photo import Photo
 from bookgen.model.place import Place
-from bookgen.model.records import Obstacle
+from bookgen.model.records import Obstacle, Prices
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.tape import Tape
 
@@ -17,6 +17,7 @@ Step = str | int
 Plain: TypeAlias = "str | tuple[Plain, ...] | dict[str, Plain]"
 """What a record file says, before anything is made of it: texts, lists of such, keys with such."""
 PROJECT_FILE = "project.yaml"
+PRICES_FILE = "prices.yaml"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,8 @@ class Project:
     """A whole project folder, without a mistake of form.
 
     *photos* by name under photos/, *notes* by name under notes/ (Markdown text). *written* holds what the record files
-    say, by their paths in the folder, as their writers put it.
+    say, by their paths in the folder, as their writers put it. *prices* is the price list, where there is one; it is
+    the contractor's own, never among what is written, and goes into no book unless somebody asks.
     """
 
     folder: Path
@@ -61,6 +63,7 @@ class Project:
     notes: Mapping[str, str]
     places: Places
     written: Mapping[str, Plain] = field(default_factory=dict)
+    prices: Prices | None = None
 
     @property
     def tape(self) -> Tape:

@@ -6,8 +6,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, HiddenThing, Part
+from bookgen.model.buying import Buying
 from bookgen.model.evidence import PhotoEvidence
 from bookgen.model.geometry import Point, Polygon
+from bookgen.model.joinery import SQUARE, Joinery
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding
@@ -109,13 +111,21 @@ class FaceBehind:
 
 @dataclass(frozen=True, slots=True)
 class PieceCount:
-    """Equal pieces of one stock for one obstacle: how many, how long, what they are."""
+    """Equal pieces of one stock for one obstacle: how many, how long, what they are, how they are cut, where they go.
+
+    *wide* is a sheet's shorter side, None for a stick. *stations* are distances along the run of the obstacle: of a
+    piece that lies along it its start (*lengthwise*), of any other its middle.
+    """
 
     obstacle: str
     role: str
     stock: str
     length: Length
     count: int
+    wide: Length | None = None
+    joinery: Joinery = SQUARE
+    stations: tuple[Length, ...] = ()
+    lengthwise: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,10 +140,11 @@ class StockTotal:
 
 @dataclass(frozen=True, slots=True)
 class Takeoff:
-    """The pieces and totals of the whole project."""
+    """The pieces and totals of the whole project; *buying* where somebody has asked how to buy and cut them."""
 
     pieces: tuple[PieceCount, ...]
     totals: tuple[StockTotal, ...]
+    buying: Buying | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
-from bookgen.model.project import PROJECT_FILE
+from bookgen.model.project import PRICES_FILE, PROJECT_FILE
 
 OBSTACLES_FOLDER = "obstacles"
 RECORD_SUFFIX = ".yaml"
@@ -45,6 +45,14 @@ def project_file(folder: Path) -> tuple[RecordFile | None, tuple[Problem, ...]]:
     repair = f"rename {alike[0]} to {PROJECT_FILE}" if alike else "write it, or begin a project with bookgen start"
     rule = f"a project folder has a {PROJECT_FILE}"
     return None, (Problem(Place(PROJECT_FILE), "project-missing", "the project folder", folder.name, rule, repair),)
+
+
+def prices_file(folder: Path) -> tuple[RecordFile | None, tuple[Problem, ...]]:
+    """Return prices.yaml where there is one; a project need not have it."""
+    path = folder / PRICES_FILE
+    if path.is_symlink():
+        return None, (_link(PRICES_FILE),)
+    return (RecordFile(path, PRICES_FILE), ()) if path.is_file() else (None, ())
 
 
 def obstacle_files(folder: Path) -> tuple[tuple[RecordFile, ...], tuple[Problem, ...]]:

@@ -9,11 +9,12 @@ from typing import Generic
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Places, Project, Step
-from bookgen.model.records import Obstacle
+from bookgen.model.records import Obstacle, Prices
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.read.attachments import notes_of, photos_of
-from bookgen.read.folder import RecordFile, obstacle_files, project_file
+from bookgen.read.folder import RecordFile, obstacle_files, prices_file, project_file
 from bookgen.read.photo_points import point_problems
+from bookgen.read.prices import price_problems
 from bookgen.read.references import reference_problems
 from bookgen.read.sense import sense_problems
 from bookgen.read.shape import AnyRecord, record_of
@@ -43,6 +44,8 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     files, stray = obstacle_files(folder)
     main = _record_file(found, ProjectRecord) if found else None
     others = tuple(_record_file(file, Obstacle) for file in files)
+    listed, price_stray = prices_file(folder)
+    prices = _record_file(listed, Prices) if listed else None
     source = main.source if main else None
     sources = tuple(other.source for other in others if other.source)
     photos, photo_problems = photos_of(folder, source, sources)
@@ -51,8 +54,11 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     every = {
         *problems,
         *stray,
+        *price_stray,
         *(main.problems if main else ()),
         *(problem for other in others for problem in other.problems),
+        *(prices.problems if prices else ()),
+        *price_problems(prices.source if prices else None),
         *reference_problems(source, sources, whole=whole),
         *size_problems(source, sources),
         *sense_problems(source, sources),
@@ -66,7 +72,10 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     every_source = (*sources, *((source,) if source else ()))
     written = {one.file: one.plain for one in every_source}
     places = _places(*every_source)
-    return Project(folder, folder.resolve().name, main.record, obstacles, photos, notes, places, written), ()
+    asked = prices.record if prices else None
+    return Project(
+        folder, folder.resolve().name, main.record, obstacles, photos, notes, places, written, asked
+    ), ()
 
 
 def _record_file(file: RecordFile, kind: type[AnyRecord]) -> _ReadFile[AnyRecord]:

@@ -8,6 +8,7 @@ from functools import cache
 
 from bookgen.model.length import Length
 from bookgen.trade import words
+from bookgen.trade.board import board
 from bookgen.trade.tables import Sure, read_rows
 
 TABLE = "stock.toml"
@@ -62,6 +63,15 @@ def stock(key: str) -> StockItem | None:
 def stock_of(name: str) -> tuple[StockItem, ...]:
     """Return every thing sold that is a piece of *name*, such as the sheets of "1/2 in gypsum board"."""
     return tuple(row for row in catalogue() if row.of == name)
+
+
+def sold_as(name: str) -> tuple[StockItem, ...]:
+    """Return what is sold under *name*: the thing called so, or every size of the board called so; empty if unknown."""
+    found = stock(name)
+    if found is not None:
+        return (found,)
+    known = board(name)
+    return stock_of(known.name) if known is not None else ()
 
 
 def near(key: str) -> tuple[str, ...]:

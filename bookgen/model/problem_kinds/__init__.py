@@ -9,6 +9,7 @@ from bookgen.model.problem_kinds.kind import ProblemKind
 from bookgen.model.problem_kinds.level import LEVEL_KINDS
 from bookgen.model.problem_kinds.names import NAME_KINDS
 from bookgen.model.problem_kinds.places import PLACE_KINDS
+from bookgen.model.problem_kinds.prices import PRICE_KINDS
 from bookgen.model.problem_kinds.seeing import SEEING_KINDS
 from bookgen.model.problem_kinds.soffits import SOFFIT_KINDS
 from bookgen.model.problem_kinds.uprights import UPRIGHT_KINDS
@@ -22,6 +23,7 @@ PROBLEM_KINDS: tuple[ProblemKind, ...] = (
     *NAME_KINDS,
     *PLACE_KINDS,
     *LEVEL_KINDS,
+    *PRICE_KINDS,
     *SEEING_KINDS,
     *SOFFIT_KINDS,
     *WALL_KINDS,

@@ -9,13 +9,14 @@ import json
 from pathlib import Path
 from typing import Any
 
-from bookgen.model.records import Obstacle, Project, Record
+from bookgen.model.records import Obstacle, Prices, Project, Record
 from bookgen.model.records.base import described
 
 FOLDER = Path(__file__).parents[1] / "schemas"
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 RECORDS: tuple[tuple[str, type[Record]], ...] = (
     ("obstacle.schema.json", Obstacle),
+    ("prices.schema.json", Prices),
     ("project.schema.json", Project),
 )
 _OURS = frozenset({"x-wrong", "title", "default"})  # examples for `explain`, class names, values that are left out

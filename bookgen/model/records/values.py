@@ -243,6 +243,14 @@ def _amount(value: Any, units: dict[str, Fraction]) -> Fraction | None:
     return None
 
 
+def to_money(value: Any) -> Fraction:
+    """Read a price such as 3.98; raises `not-a-price`."""
+    text = _some_text(value)
+    if not re.fullmatch(r"[0-9]{1,6}(\.[0-9]{1,2})?", text) or not Fraction(text):
+        wrong("not-a-price", "a price is a number above 0, with no more than two digits behind the point", "write 3.98")
+    return Fraction(text)
+
+
 def to_interval(value: Any) -> Interval:
     """Read 3 months or 1 year; raises `not-an-interval`."""
     match = re.fullmatch(r"(\d{1,3}) (month|year)s?", _some_text(value))
@@ -302,6 +310,7 @@ _DAY = _as_text(_day, "a day as year-month-day", "2026-03-10", "3/10/26")
 _EVERY = _as_text(to_interval, "an interval", "3 months", "often")
 _HEAT = _as_text(to_heat, "heat an hour with its unit", "80,000 Btu/h", "80,000")
 _AREA = _as_text(to_area, "an area with its unit", "130 sq in", "130")
+_MONEY = _as_text(to_money, "a price, without the sign of the money", "3.98", "$3.98", ("number",))
 _TAG = _as_text(_tag, "a tag number", "03", "A3", ("integer",))
 _LINE = _as_text(_some_text, "a line of text", "in your own words", '""', ("number",))
 _PARA = _as_text(_some_text, "some lines of text", "in your own words, as many as it takes", '""')
@@ -321,6 +330,7 @@ Day = Annotated[datetime.date, _DAY[0], _DAY[1]]
 IntervalText = Annotated[Interval, _EVERY[0], _EVERY[1]]
 HeatText = Annotated[Fraction, _HEAT[0], _HEAT[1]]
 AreaText = Annotated[Fraction, _AREA[0], _AREA[1]]
+MoneyText = Annotated[Fraction, _MONEY[0], _MONEY[1]]
 Tag = Annotated[str, _TAG[0], _TAG[1]]
 Line = Annotated[str, _LINE[0], _LINE[1]]
 Words = Annotated[str, _PARA[0], _PARA[1]]

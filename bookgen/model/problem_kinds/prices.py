@@ -1,0 +1,18 @@
+"""Kinds of problem that read finds in the price list."""
+
+from bookgen.model.problem_kinds.kind import ProblemKind
+
+PRICE_KINDS = (
+    ProblemKind(
+        "not-a-price",
+        "A price is a plain number; the sign of the money stands once, under money.",
+        "- {length: 8 ft, price: $3.98}",
+        "- {length: 8 ft, price: 3.98}",
+    ),
+    ProblemKind(
+        "price-size",
+        "A price belongs to one size: a stick has a length, a sheet has a width and a length, other things have neither.",
+        "2x4:\n  - {price: 3.98}",
+        "2x4:\n  - {length: 8 ft, price: 3.98}",
+    ),
+)
