@@ -106,7 +106,8 @@ def _field_text(name: str, says: str, field: FieldInfo, inner: type[Record] | No
     needed = "needed" if field.is_required() else "may be left out"
     text = f"{says} ({needed})"
     if inner is not None:
-        return f"{text}\n\n{inspect.cleandoc(inner.__doc__ or '')}\n\n{_keys(inner)}\n\n{_examples(name, inner)}"
+        shown = _examples(name, inner, field.annotation)
+        return f"{text}\n\n{inspect.cleandoc(inner.__doc__ or '')}\n\n{_keys(inner)}\n\n{shown}"
     right, wrong = _values(field, says)
     return f"{text}\n\nright\n{INDENT}{name}: {right}\nwrong\n{INDENT}{name}: {wrong}"
 
@@ -124,9 +125,10 @@ def _key(field_name: str, field: FieldInfo) -> str:
     return field.alias or words(field_name)
 
 
-def _examples(name: str, record: type[Record]) -> str:
-    right = example(record)
-    wrong = [right[0].replace(":", "x:", 1), *right[1:]]
+def _examples(name: str, record: type[Record], annotation: object = None) -> str:
+    lines = example(record)
+    right = _laid_out(annotation, lines)
+    wrong = _laid_out(annotation, [lines[0].replace(":", "x:", 1), *lines[1:]])
     body = "\n".join(f"{INDENT * 2}{line}" for line in right)
     bad = "\n".join(f"{INDENT * 2}{line}" for line in wrong)
     return f"right\n{INDENT}{name}:\n{body}\nwrong\n{INDENT}{name}:\n{bad}"
@@ -142,13 +144,18 @@ def example(record: type[Record]) -> list[str]:
         inner = _record_in(field.annotation)
         if inner is None:
             lines.append(f"{name}: {_values(field, described(record)[name])[0]}")
-        elif _is_list(field.annotation):
-            first, *rest = example(inner)
-            lines += [f"{name}:", f"{INDENT}- {first}", *(f"{INDENT}  {line}" for line in rest)]
-        elif _is_mapping(field.annotation):
-            lines += [f"{name}:", f"{INDENT}one:", *(f"{INDENT * 2}{line}" for line in example(inner))]
         else:
-            lines += [f"{name}:", *(f"{INDENT}{line}" for line in example(inner))]
+            lines += [f"{name}:", *(f"{INDENT}{line}" for line in _laid_out(field.annotation, example(inner)))]
+    return lines
+
+
+def _laid_out(annotation: object, lines: list[str]) -> list[str]:
+    """Return the lines of a record as they stand in a list, under a key of one's own, or plainly."""
+    if _is_list(annotation):
+        return [f"- {lines[0]}", *(f"  {line}" for line in lines[1:])]
+    if _is_mapping(annotation):
+        inner = _laid_out(typing.get_args(annotation)[1], lines)
+        return ["one:", *(f"{INDENT}{line}" for line in inner)]
     return lines
 
 

@@ -133,6 +133,10 @@ class BoardPlan:
             counts[sheet.size] = counts.get(sheet.size, 0) + sheet.count
         return tuple(sorted(counts.items(), key=lambda row: (row[0].long, row[0].wide), reverse=True))
 
+    def by_cost(self) -> bool:
+        """Tell whether the plan goes by cost."""
+        return self.aim is Aim.COST
+
     def bought(self) -> Fraction:
         """Return the area of all sheets, in square inches."""
         return sum((sheet.size.area() * sheet.count for sheet in self.sheets), Fraction(0))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from functools import cache
 
 from bookgen.model.length import Length
@@ -34,7 +35,8 @@ class StockItem:
 
     `of` names the size of lumber or the board that it is a piece of, as those tables name it. `lengths` are what it can
     be bought in, shortest first, empty where it has none; `width` is a sheet's or a roll's. `holds` says in words how
-    much is in one, where it is not a length.
+    much is in one, where it is not a length. Where a takeoff counts packs, one goes for `yield_least` to `yield_most`
+    of `yield_unit` (ft, gal, sq ft or each).
     """
 
     key: str
@@ -44,6 +46,9 @@ class StockItem:
     lengths: tuple[Length, ...]
     width: Length | None
     holds: str | None
+    yield_unit: str | None
+    yield_least: Fraction | None
+    yield_most: Fraction | None
     source: str
     sure: Sure
 

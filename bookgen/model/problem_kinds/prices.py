@@ -11,8 +11,8 @@ PRICE_KINDS = (
     ),
     ProblemKind(
         "price-size",
-        "A price belongs to one size: a stick has a length, a sheet has a width and a length, other things have neither.",
-        "2x4:\n  - {price: 3.98}",
-        "2x4:\n  - {length: 8 ft, price: 3.98}",
+        "A price belongs to one size: a stick has a length, a sheet a width and a length, other things neither.",
+        "- {price: 3.98}",
+        "- {length: 8 ft, price: 3.98}",
     ),
 )

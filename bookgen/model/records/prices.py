@@ -32,6 +32,8 @@ class Sold(Record):
 class Saw(Record):
     """How sticks are cut."""
 
+    shown: ClassVar[tuple[str, ...]] = ("kerf",)
+
     kerf: LengthText | None = None
     """What the saw takes between two pieces; 1/8 in where it is left out."""
     trim: LengthText | None = None
@@ -52,4 +54,4 @@ class Prices(Record):
     saw: Saw = Saw()
     """How sticks are cut."""
     stock: dict[str, tuple[Sold, ...]] = Field(default_factory=dict)
-    """What the yard sells, by its name in the trade, such as `2x4`; of a stock that stands here, no other sizes are bought."""
+    """What the yard sells, by its trade name, such as `2x4`; of a stock listed here no other sizes are bought."""

@@ -10,14 +10,18 @@ from collections.abc import Iterable
 from fractions import Fraction
 from math import ceil
 
+from bookgen.model.assembly import HiddenThing
+from bookgen.model.geometry import AXES
 from bookgen.model.length import Length
 from bookgen.model.sheets import FaceLayout, Quantity
+from bookgen.model.solved import Solved
 from bookgen.trade.board import Surface, finishing_factors
 from bookgen.trade.fasteners import fastener_rule, screw_spacing
 from bookgen.trade.tables import Sure, TableError
 
 SQUARE_INCHES_PER_SQUARE_FOOT = 144
 INCHES_PER_FOOT = 12
+PIPED = frozenset({"water", "waste", "gas", "air", "soil gas"})  # systems that run in pipes and ducts
 PER = 1000  # square feet, which the published factors are for
 
 
@@ -81,6 +85,30 @@ def screws(layout: FaceLayout, surface: Surface, framing: Length) -> Quantity | 
 def packs(amount: Fraction, spare: Fraction, holds: Fraction) -> int:
     """Return how many packs that hold *holds* cover *amount* with *spare* (a part of it) added."""
     return ceil(amount * (1 + spare) / holds)
+
+
+def sealant(solved: Solved) -> Quantity | None:
+    """Return the bead round each pipe and duct where it leaves a hidden space, in feet; None where none does.
+
+    Round the box of each thing, once at the least, and twice where it is closed at both ends.
+    """
+    inches = Fraction(0)
+    for obstacle in solved.obstacles:
+        if obstacle.assembly is not None:
+            inches += sum((2 * _round(thing) for thing in obstacle.hidden if thing.system in PIPED), Fraction(0))
+    if not inches:
+        return None
+    feet = inches / INCHES_PER_FOOT
+    source = "once or twice round each pipe and duct, where it enters and leaves"
+    return Quantity("fire-rated caulk", "ft", feet / 2, feet, feet, source, Sure.COMPUTED.value)
+
+
+def _round(thing: HiddenThing) -> Fraction:
+    """Return how far it is round a pipe or duct: round the box of its thickest piece."""
+    boxes = [solid.bounds() for solid in thing.solids]
+    return max(
+        (2 * sum(sorted(box.size(axis) for axis in AXES)[:2], Fraction(0)) for box in boxes), default=Fraction(0)
+    )
 
 
 def _measured(what: str, unit: str, amount: Fraction) -> Quantity:

@@ -13,14 +13,13 @@ from math import atan2, degrees, floor
 from typing import Literal
 
 from bookgen.model.assembly import Material, Part
-from bookgen.model.geometry import AXES, Corner, Polygon, Prism, root_above
+from bookgen.model.geometry import Corner, Polygon, Prism, root_above
 from bookgen.model.joinery import HALF_DEGREES, SQUARE, EndCut, Joinery, Notch
 from bookgen.model.length import Length
 from bookgen.solve.framing import true_size
 
 SHEETS = frozenset({Material.BOARD, Material.PANEL})
 Edge = tuple[Corner, Corner]
-ENDS: tuple[Literal["low"], Literal["high"]] = ("low", "high")
 HAIR = Fraction(1, 64)  # inches: a difference under this is no rip
 
 
@@ -30,7 +29,8 @@ def joinery(part: Part) -> Joinery:
     if not isinstance(solid, Prism) or part.material in SHEETS:
         return SQUARE
     if _upright(solid.profile):
-        return Joinery(ripped=_ripped(part.stock, *sorted(solid.bounds().size(axis) for axis in AXES)[:2]))
+        (u1, v1), (u2, v2) = solid.profile.bounds()
+        return Joinery(ripped=_ripped(part.stock, *sorted((u2 - u1, v2 - v1))))
     if all(u1 == u2 or v1 == v2 for (u1, v1), (u2, v2) in _edges(solid.profile)):
         return Joinery(notches=tuple(_notches(solid.profile)))
     across, ends = _ends(solid)
@@ -54,14 +54,22 @@ def _ends(solid: Prism) -> tuple[Fraction, tuple[EndCut, ...]]:
     """Return how thick a sloped piece is across its grain, in the plane of its profile, and its ends off square."""
     edges = list(_edges(solid.profile))
     longest = max(range(len(edges)), key=lambda number: _dot(_way(edges[number]), _way(edges[number])))
-    grain = max(_way(edges[longest]), tuple(-step for step in _way(edges[longest])))  # whichever way the corners go
+    along, up = _way(edges[longest])
+    grain = max((along, up), (-along, -up))  # whichever way the corners go
     reach = root_above(_dot(grain, grain))
     start = edges[longest][0]
     thick = max(abs(_turned((u - start[0], v - start[1]), grain)) for u, v in solid.profile.corners) / reach
     kind: Literal["mitre", "bevel"] = "mitre" if thick > solid.length() else "bevel"
-    pair = sorted((edges[longest - 1], edges[(longest + 1) % len(edges)]), key=lambda e: _dot(grain, e[0]) + _dot(grain, e[1]))
-    found = ((end, _off_square(edge, grain)) for end, edge in zip(ENDS, pair, strict=True))
-    return thick, tuple(EndCut(end, kind, abs(half), 1 if half > 0 else -1) for end, half in found if half)
+    pair = (edges[longest - 1], edges[(longest + 1) % len(edges)])
+    low, high = sorted(pair, key=lambda edge: _dot(grain, edge[0]) + _dot(grain, edge[1]))
+    return thick, (*_end_cut("low", kind, low, grain), *_end_cut("high", kind, high, grain))
+
+
+def _end_cut(
+    end: Literal["low", "high"], kind: Literal["mitre", "bevel"], edge: Edge, grain: Corner
+) -> tuple[EndCut, ...]:
+    half = _off_square(edge, grain)
+    return (EndCut(end, kind, abs(half), 1 if half > 0 else -1),) if half else ()
 
 
 def _off_square(edge: Edge, grain: Corner) -> int:
