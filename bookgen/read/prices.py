@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from bookgen.model.problem import Problem
+from bookgen.model.project import Plain
 from bookgen.read.near import listed
-from bookgen.read.source import Path, Plain, Source
+from bookgen.read.source import Path, Source
 from bookgen.trade.stock import Unit, near, sold_as
 
 SIZED = {Unit.STICK: ("length", "8 ft"), Unit.SHEET: ("sheet", "48 x 96 in")}

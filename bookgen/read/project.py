@@ -73,9 +73,7 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     written = {one.file: one.plain for one in every_source}
     places = _places(*every_source)
     asked = prices.record if prices else None
-    return Project(
-        folder, folder.resolve().name, main.record, obstacles, photos, notes, places, written, asked
-    ), ()
+    return Project(folder, folder.resolve().name, main.record, obstacles, photos, notes, places, written, asked), ()
 
 
 def _record_file(file: RecordFile, kind: type[AnyRecord]) -> _ReadFile[AnyRecord]:

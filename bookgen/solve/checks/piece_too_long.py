@@ -12,26 +12,31 @@ from collections.abc import Iterator
 
 from bookgen.model.assembly import Assembly
 from bookgen.model.cutting import NOTHING
-from bookgen.model.length import Length, show_feet
+from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
+from bookgen.model.tape import Tape
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.takeoff.joinery import SHEETS
 from bookgen.solve.takeoff.yard import Yard
+from bookgen.trade.tables import Sure
 
 CODE = "piece-too-long"
 
 
 def check(sight: Sight) -> Iterator[Finding]:
-    """Yield a Finding for each stock of a treatment or wall with a piece that no stick holds."""
+    """Yield a Finding for each treatment or wall with a piece that no stick holds; else one for the stock's longest."""
     yard = Yard(sight.project.prices)
-    longest: dict[str, Length] = {}
+    pieces: dict[str, list[tuple[Length, str, Assembly]]] = {}
     for assembly in (*(one.assembly for one in sight.obstacles if one.assembly), *sight.level.linings):
         for role, stock, length in _longest(assembly):
-            if stock not in longest:
-                usable = (yard.rules().usable(stick.length) for stick in yard.sticks(stock))
-                longest[stock] = max(usable, default=NOTHING)
-            if length > longest[stock]:
-                yield _finding(assembly, role, stock, length, longest[stock], listed=yard.prices is not None)
+            pieces.setdefault(stock, []).append((length, role, assembly))
+    for stock in sorted(pieces):
+        usable = (yard.rules().usable(stick.length) for stick in yard.sticks(stock))
+        most = max(usable, default=NOTHING)
+        long = [piece for piece in pieces[stock] if piece[0] > most]
+        for length, role, assembly in long or [max(pieces[stock], key=lambda piece: piece[0])]:
+            grave = Severity.ASK if long else Severity.WITHIN
+            yield _finding(assembly, grave, f"{role} of {stock}", (length, most), sight.project.tape)
 
 
 def _longest(assembly: Assembly) -> Iterator[tuple[str, str, Length]]:
@@ -46,22 +51,21 @@ def _longest(assembly: Assembly) -> Iterator[tuple[str, str, Length]]:
         yield role, stock, length
 
 
-def _finding(assembly: Assembly, role: str, stock: str, length: Length, most: Length, *, listed: bool) -> Finding:
-    where = "the price list, prices.yaml" if listed else "building-supply trade"
+def _finding(assembly: Assembly, grave: Severity, what: str, lengths: tuple[Length, Length], tape: Tape) -> Finding:
+    length, most = lengths
+    hint = "splice it where framing carries the joint, ask the yard for longer ones, or name a stock sold longer"
     if most == NOTHING:
-        asked, hint = "a stock that is sold", f"name another stock, or write the lengths of {stock} in prices.yaml"
-    else:
-        asked = f"at most {show_feet(most)}"
-        hint = "splice it where framing carries the joint, ask the yard for longer ones, or name a stock sold longer"
+        hint = "name a stock that is sold, or write its lengths in prices.yaml"
+    says = f"its {what} is {tape.long(length)} long"
     return Finding(
         CODE,
-        Severity.ASK,
+        grave,
         assembly.place,
         assembly.title,
-        f"its {role} of {stock} is {show_feet(length)} long, longer than any that is sold",
-        show_feet(length),
-        asked,
-        f"lengths sold: {where}",
-        "common practice",
-        hint,
+        says if grave is Severity.WITHIN else f"{says}, longer than any that is sold",
+        tape.long(length),
+        f"at most {tape.long(most)}",
+        "lengths sold: prices.yaml, else the building-supply trade",
+        Sure.COMMON_PRACTICE.value,
+        "nothing to do" if grave is Severity.WITHIN else hint,
     )

@@ -12,7 +12,7 @@ from fractions import Fraction
 from bookgen.model.assembly import Assembly
 from bookgen.model.buying import Buying, Packs, Sheets, Sticks
 from bookgen.model.cutting import NOTHING, Piece, Saving, SawRules
-from bookgen.model.length import Length, show_inches
+from bookgen.model.length import Length
 from bookgen.model.sheets import FaceLayout, Quantity
 from bookgen.model.solved import Solved
 from bookgen.solve.takeoff.boards import plan_boards
@@ -102,7 +102,7 @@ def _finishing(
     beads = [cut.length for row in bought for cut in row.cuts * row.count]
     if beads:
         yield _packed(bead(beads), None)
-    yield from _screws(faces, sheets, factors["board-screws"])
+    yield from _screws(solved, faces, sheets, factors["board-screws"])
     for row in coats(area):
         yield _packed(row, stock(row.what.replace("-", " ")))
     seal = sealant(solved)
@@ -110,7 +110,7 @@ def _finishing(
         yield _packed(seal, stock(seal.what))
 
 
-def _screws(faces: Iterable[Covered], sheets: Sequence[Sheets], factor: Quantity) -> Iterable[Packs]:
+def _screws(solved: Solved, faces: Iterable[Covered], sheets: Sequence[Sheets], factor: Quantity) -> Iterable[Packs]:
     """Yield the screws of each board, counted on its framing: from the count to what the published factor gives."""
     by_name = {face.face.name: face for face in faces}
     whole = sum((one.area for one in sheets if board(one.stock)), Fraction(0))
@@ -122,7 +122,7 @@ def _screws(faces: Iterable[Covered], sheets: Sequence[Sheets], factor: Quantity
         rows = [row for layout in one.plan.layouts if (row := _counted(layout, by_name[layout.face.name])) is not None]
         count, most = sum((row.usual for row in rows), Fraction(0)), one.area / whole * factor.most
         source = "; ".join(dict.fromkeys((*(f"counted on the framing, {row.source}" for row in rows), factor.source)))
-        what = f"board screws, {show_inches(screw.length)}"
+        what = f"board screws, {solved.project.tape.short(screw.length)}"
         amount = Quantity(what, "each", min(count, most), count, max(count, most), source, factor.sure)
         yield _packed(amount, _screw_box(screw.length))
 

@@ -14,12 +14,13 @@ from math import ceil
 from bookgen.model.assembly import Assembly, Material, Part
 from bookgen.model.buying import Hardware, Trade
 from bookgen.model.geometry import Prism, root_above
-from bookgen.model.length import Length, show_inches
+from bookgen.model.length import Length
 from bookgen.model.problem import Severity
 from bookgen.model.project import ObstacleFile
 from bookgen.model.records.obstacle import Cover
 from bookgen.model.records.treatments import Door
 from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.model.tape import Tape
 from bookgen.solve.choices import chosen
 
 PRACTICE = "common practice, no source"
@@ -35,33 +36,35 @@ LEVEL = frozenset({"wall soffit", "hung soffit", "beam soffit"})
 def hardware(solved: Solved) -> tuple[Hardware, ...]:
     """Return everything bought by the piece, by heading, then in the order of the records."""
     rows: list[Hardware] = []
+    tape = solved.project.tape
     for file, worked in zip(solved.project.obstacles, solved.obstacles, strict=True):
-        rows += (*_doors(file), *_covers(file), *_nail_plates(solved, file))
+        rows += (*_doors(file, tape), *_covers(file, tape), *_nail_plates(solved, file))
         if worked.assembly is not None:
             rows += (*_lights(worked.assembly), *_pins(worked.assembly), *_beam_pins(worked))
-            rows += (*_fireblocks(solved, worked.assembly), *_stair_parts(worked.assembly))
+            rows += (*_fireblocks(solved, worked.assembly), *_stair_parts(worked.assembly, tape))
     for key, partition in solved.project.record.partitions.items():
         for opening in partition.openings:
             if re.search(r"\bdoor\b", opening.what, re.IGNORECASE):
-                high = Length(opening.head.length.inches)
-                rows += _leaf(f"partition-{key}", opening.what, opening.along.size(), high, 1)
+                size = (opening.along.size(), opening.head.length)
+                rows += _leaf(f"partition-{key}", opening.what, size, 1, tape)
     for wall in solved.level.linings:
         rows += _pins(wall)
     order = list(Trade)
     return tuple(sorted(rows, key=lambda row: order.index(row.trade)))
 
 
-def _doors(file: ObstacleFile) -> Iterator[Hardware]:
+def _doors(file: ObstacleFile, tape: Tape) -> Iterator[Hardware]:
     pick = chosen(file.record)
     door = getattr(pick.choices, "door", None) if pick else None
     if isinstance(door, Door):
         words = f", louvres {door.louvres}" if door.louvres else ""
-        yield from _leaf(file.key, f"door leaf{words}", door.leaf.wide, door.leaf.high, door.leaves)
+        yield from _leaf(file.key, f"door leaf{words}", (door.leaf.wide, door.leaf.high), door.leaves, tape)
 
 
-def _leaf(key: str, what: str, wide: Length, high: Length, leaves: int) -> Iterator[Hardware]:
-    size = f"{show_inches(wide)} × {show_inches(high)}"
-    yield Hardware(Trade.DOORS, f"{what}, {size}", leaves, leaves, key)
+def _leaf(key: str, what: str, size: tuple[Length, Length], leaves: int, tape: Tape) -> Iterator[Hardware]:
+    wide, high = size
+    said = f"{tape.short(wide)} × {tape.short(high)}"
+    yield Hardware(Trade.DOORS, f"{what}, {said}", leaves, leaves, key)
     hinges = leaves * ceil(high.inches / HINGE_FOR)
     yield Hardware(Trade.DOORS, "hinges", hinges, hinges, key, f"one for every 30 in of height; {PRACTICE}")
     if leaves == 1:
@@ -71,7 +74,7 @@ def _leaf(key: str, what: str, wide: Length, high: Length, leaves: int) -> Itera
         yield Hardware(Trade.DOORS, "catches", leaves, leaves, key)
 
 
-def _covers(file: ObstacleFile) -> Iterator[Hardware]:
+def _covers(file: ObstacleFile, tape: Tape) -> Iterator[Hardware]:
     """Yield each cover once, though several things may be reached behind it."""
     covers: dict[tuple[object, ...], Cover] = {}
     for point in file.record.access:
@@ -79,7 +82,7 @@ def _covers(file: ObstacleFile) -> Iterator[Hardware]:
         if cover.kind not in ("none", "room door"):
             covers.setdefault((cover.kind, cover.size, cover.at or point.tag), cover)
     for cover in covers.values():
-        size = f", {show_inches(cover.size.wide)} × {show_inches(cover.size.high)}" if cover.size else ""
+        size = f", {tape.short(cover.size.wide)} × {tape.short(cover.size.high)}" if cover.size else ""
         yield Hardware(Trade.COVERS, f"{cover.kind}{size}", 1, 1, file.key)
         if cover.kind == "hinged door":
             yield Hardware(Trade.COVERS, "small hinges", 2, 2, file.key, PRACTICE)
@@ -169,7 +172,7 @@ def _fireblocks(solved: Solved, assembly: Assembly) -> Iterator[Hardware]:
         yield Hardware(Trade.FIRE, "fireblocks, cut from what is left over", least, most, assembly.key, found.source)
 
 
-def _stair_parts(assembly: Assembly) -> Iterator[Hardware]:
+def _stair_parts(assembly: Assembly, tape: Tape) -> Iterator[Hardware]:
     counts: dict[tuple[str, Length], int] = {}
     for part in assembly.parts:
         if part.role in ("cap", "rail", "baluster") and isinstance(part.solid, Prism):
@@ -178,4 +181,4 @@ def _stair_parts(assembly: Assembly) -> Iterator[Hardware]:
             key = (part.role, Length(root_above(max(sides))))
             counts[key] = counts.get(key, 0) + 1
     for (role, length), count in counts.items():
-        yield Hardware(Trade.STAIR, f"{role}, {show_inches(length)} long", count, count, assembly.key)
+        yield Hardware(Trade.STAIR, f"{role}, {tape.short(length)} long", count, count, assembly.key)
