@@ -39,7 +39,7 @@ def _page(face: FaceBehind, room: SolvedRoom, chapter: str, solved: Solved, show
     rows = tuple(_row(thing, edges, show) for thing in face.things)
     ends = show.terms[f"from {'west' if face.along_way == 'east' else 'south'} end"]
     up = show.terms["from south end"] if face.overhead else show.terms["up"]
-    return FacePage(_title(face, show), room.name, _members(face, edges[0], ends, show), rows, chapter, ends, up)
+    return FacePage(_title(face, show), room.name, _members(face, edges, (ends, up), show), rows, chapter, ends, up)
 
 
 def _edges(face: FaceBehind, room: SolvedRoom, solved: Solved) -> tuple[Fraction, Fraction]:
@@ -70,11 +70,15 @@ def _row(thing: Behind, edges: tuple[Fraction, Fraction], show: Show) -> FaceRow
     )
 
 
-def _members(face: FaceBehind, edge: Fraction, ends: str, show: Show) -> str:
-    """Return where the studs, rungs or strips are; nothing that a screw may trust where nobody has confirmed it."""
+def _members(face: FaceBehind, edges: tuple[Fraction, Fraction], ends: tuple[str, str], show: Show) -> str:
+    """Return where the studs, rungs or strips are; nothing that a screw may trust where nobody has confirmed it.
+
+    Edges and ends are those along the face and up it; members that lie along it are taped up it.
+    """
+    edge, end = (edges[1], ends[1]) if face.members_lie else (edges[0], ends[0])
     if not face.members:
         return show.terms["no members"]
     if face.members_known.how not in SURE:
         return show.terms["members planned"]
     places = ", ".join(show.about(member - edge) for member in face.members if member >= edge)
-    return show.terms["members"].format(places=places, ends=ends.lower())
+    return show.terms["members"].format(places=places, ends=end.lower())

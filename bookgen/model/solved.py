@@ -93,8 +93,8 @@ class Behind:
 class FaceBehind:
     """One finished face and what is behind it.
 
-    *members* are the middles of studs, rungs or strips behind it, along the face; *overhead* is true for a ceiling,
-    where `along` is east and `up` is north.
+    *members* are the middles of studs, joists, rungs or strips behind it, along the face, or up it where they lie
+    along it (*members_lie*); *overhead* is true for a ceiling, where `along` is east and `up` is north.
     """
 
     name: str
@@ -107,6 +107,7 @@ class FaceBehind:
     members: tuple[Fraction, ...]
     members_known: Known
     things: tuple[Behind, ...]
+    members_lie: bool = False
 
 
 @dataclass(frozen=True, slots=True)

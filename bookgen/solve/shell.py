@@ -38,14 +38,14 @@ def headed(project: Project, level: SolvedLevel, things: Iterable[HiddenThing]) 
         for solid in thing.solids
         if (room := solid.bounds()).high.z >= level.joists
     ]
-    wells = _wells(project, level)
+    wells = stair_wells(project, level)
     parts: list[Part] = []
     for part in level.shell:
         parts += _cut(part, headers, through, wells) if part.role == "joist" else (part,)
     return tuple(parts)
 
 
-def _wells(project: Project, level: SolvedLevel) -> list[tuple[Stretch, Stretch]]:
+def stair_wells(project: Project, level: SolvedLevel) -> list[tuple[Stretch, Stretch]]:
     """Return the plan of each stair: east and west, north and south."""
     found = []
     for file in project.obstacles:

@@ -24,6 +24,7 @@ from bookgen.solve.shell import headed
 from bookgen.solve.site import Site, Worked, moved
 from bookgen.solve.takeoff import count
 from bookgen.solve.treatments import TREATMENTS
+from bookgen.solve.treatments.plain_ceiling import plain_ceilings
 from bookgen.solve.treatments.stud_wall import linings
 
 InFrame = Mapping[str, tuple[HiddenThing, ...]]
@@ -55,18 +56,19 @@ def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     assemblies = [assembly for assembly, _ in worked if assembly is not None]
     things = tuple(thing for one in placed for thing in one.hidden)
     walls, wall_problems = linings(project, level, things, assemblies)
+    ceilings = plain_ceilings(project, level, things, assemblies)
     if wrong or wall_problems:
         return None, tuple(sorted((*wrong, *wall_problems)))
-    level = replace(level, shell=headed(project, level, things), linings=walls)
+    level = replace(level, shell=headed(project, level, things), linings=(*walls, *ceilings))
     obstacles = tuple(_obstacle(project, one, assembly) for one, (assembly, _) in zip(placed, worked, strict=True))
     found = findings(sight(project, level, rooms, obstacles))
     refused = answers_refused(project, found)
     if refused:
         return None, refused
-    keyed = [(assembly.key, assembly) for assembly in assemblies] + [("", wall) for wall in walls]
+    keyed = [(assembly.key, assembly) for assembly in assemblies] + [("", one) for one in level.linings]
     seen = boxed(things)
-    faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen))
-    return Solved(project, level, rooms, obstacles, found, count((*assemblies, *walls)), faces, evidence), ()
+    faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen, level.shell))
+    return Solved(project, level, rooms, obstacles, found, count((*assemblies, *level.linings)), faces, evidence), ()
 
 
 def _placed(project: Project, level: SolvedLevel) -> tuple[tuple[_Placed, ...], tuple[Problem, ...]]:

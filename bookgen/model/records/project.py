@@ -7,7 +7,7 @@ from typing import Literal
 from pydantic import Field
 
 from bookgen.model.records.base import Record
-from bookgen.model.records.inside import Wall, Way
+from bookgen.model.records.inside import Known, Wall, Way
 from bookgen.model.records.obstacle import Answer, Material, Upkeep
 from bookgen.model.records.values import (
     Count,
@@ -150,6 +150,8 @@ class Joists(Record):
     """Their underside."""
     first: LengthText
     """Middle of one joist, east (or north) of the block face; the others follow at the spacing."""
+    known: Known | None = None
+    """How their places are known; planned where it is left out, and then no screw is promised to meet one."""
 
 
 class WallLining(Record):
@@ -163,6 +165,8 @@ class WallLining(Record):
     """Centre to centre."""
     board: PositiveLength
     """Thickness of the board in front."""
+    known: Known | None = None
+    """How the places of its studs are known; planned where it is left out, and then none of them is printed."""
 
 
 class Finishes(Record):
@@ -232,6 +236,8 @@ class Partition(Record):
     """From end to end."""
     openings: tuple[Opening, ...] = ()
     """Its doorways."""
+    known: Known | None = None
+    """How the places of its studs are known; planned where it is left out, and then none of them is printed."""
 
 
 class Window(Record):

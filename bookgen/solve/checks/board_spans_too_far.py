@@ -57,6 +57,11 @@ def _wood(own: tuple[SeenPart, ...]) -> _Wood:
     return _Wood(crowd(boxes), middles, tuple({axis: box.size(axis) for axis in AXES} for box in boxes))
 
 
+def _carries(seen: SeenPart, assembly: Assembly) -> bool:
+    """Tell whether a part of the house carries the board of an assembly that has no wood of its own."""
+    return assembly.treatment == "plain ceiling" and seen.assembly is None and seen.part.role == "joist"
+
+
 def _surface(seen: SeenPart) -> Surface:
     return Surface.CEILING if _thin(seen.box) == "z" else Surface.WALL
 

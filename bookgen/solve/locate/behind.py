@@ -6,13 +6,26 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bookgen.model.assembly import Assembly, Face, HiddenThing
+from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
 from bookgen.model.geometry import ACROSS, Axis, Box, Prism
 from bookgen.model.solved import Behind, FaceBehind
 
 DEEPEST = Fraction(16)  # inches behind a face that still matter to somebody who hangs or drills
 FRAMING_ROLES = frozenset(
-    {"stud", "king stud", "jack stud", "cripple", "rung", "crosser", "strip", "upright", "tie", "flat", "trimmer"}
+    {
+        "joist",
+        "stud",
+        "king stud",
+        "jack stud",
+        "cripple",
+        "rung",
+        "crosser",
+        "strip",
+        "upright",
+        "tie",
+        "flat",
+        "trimmer",
+    }
 )
 FRAMING_DEPTH = Fraction(1)  # a member this near behind the board carries it
 
@@ -25,15 +38,20 @@ def boxed(things: Iterable[HiddenThing]) -> tuple[Boxed, ...]:
     return tuple((thing, solid.bounds()) for thing in things for solid in thing.solids)
 
 
-def behind_faces(assembly: Assembly, key: str, things: tuple[Boxed, ...]) -> Iterator[FaceBehind]:
-    """Yield what is behind every face of *assembly* that looks into a room; *things* are on the level's axes."""
-    framing = tuple(
-        assembly.frame.solid_to_level(part.solid).bounds() for part in assembly.parts if part.role in FRAMING_ROLES
-    )
+def behind_faces(
+    assembly: Assembly, key: str, things: tuple[Boxed, ...], shell: Iterable[Part] = ()
+) -> Iterator[FaceBehind]:
+    """Yield what is behind every face of *assembly* that looks into a room.
+
+    *things* are on the level's axes, and so is the house's own framing in *shell*, which carries board as well.
+    """
+    own = (assembly.frame.solid_to_level(part.solid).bounds() for part in assembly.parts if part.role in FRAMING_ROLES)
+    framing = (*own, *(part.solid.bounds() for part in shell if part.role in FRAMING_ROLES))
     for face in assembly.faces:
         if not face.room:
             continue
         placed = _placed(assembly, face)
+        members, lying = _members(framing, placed)
         yield FaceBehind(
             name=face.name,
             room=face.room,
@@ -42,7 +60,8 @@ def behind_faces(assembly: Assembly, key: str, things: tuple[Boxed, ...]) -> Ite
             along_way="north" if placed.axis == "x" else "east",
             along=placed.along,
             up=placed.up,
-            members=tuple(_members(framing, placed)),
+            members=members,
+            members_lie=lying,
             members_known=assembly.known,
             things=tuple(sorted(_things(placed, things), key=lambda b: (b.along, b.up, b.what))),
         )
@@ -105,10 +124,18 @@ def _touch(one: Behind, other: Behind) -> bool:
     return all(a[0] <= b[1] and b[0] <= a[1] for a, b in pairs)
 
 
-def _members(framing: tuple[Box, ...], face: _Placed) -> Iterator[Fraction]:
-    """Yield the middles of the framing members that the face's board is screwed to, along the face."""
-    first = ACROSS[face.axis][0]
-    yield from sorted({(box.low.on(first) + box.high.on(first)) / 2 for box in framing if _carries(box, face)})
+def _members(framing: tuple[Box, ...], face: _Placed) -> tuple[tuple[Fraction, ...], bool]:
+    """Return the middles of the members that the face's board is screwed to, and whether they are counted up the face.
+
+    Members that stand across the face are counted along it. Only where there are none, those that lie along it count:
+    a tie or a strip has no middle along the face that would tell anybody where the wood is.
+    """
+    first, second = ACROSS[face.axis]
+    carrying = [box for box in framing if _carries(box, face)]
+    standing = [box for box in carrying if box.size(second) >= box.size(first)]
+    axis, boxes = (first, standing) if standing else (second, carrying)
+    middles = {(box.low.on(axis) + box.high.on(axis)) / 2 for box in boxes}
+    return tuple(sorted(middles)), bool(carrying) and not standing
 
 
 def _carries(box: Box, face: _Placed) -> bool:

@@ -37,7 +37,7 @@ from bookgen.solve.treatments.wall_voids import Around, around, in_studs, lowere
 
 HEADER = Header("2x4", 2, flat=True)  # these walls carry nothing
 LOW_HEADER = Header("2x4", 1, flat=True)  # IRC R602.7.4 allows a single flat 2x4 in a wall that carries nothing (M)
-KNOWN = Known(how="planned")
+PLANNED = Known(how="planned")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +52,7 @@ class _Plan:
     ceded: tuple[FramedOpening, ...]
     sides: tuple[tuple[int, str], ...]
     place: Place
+    known: Known
 
 
 def linings(
@@ -80,7 +81,7 @@ def _lining_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Prob
     record = project.record.level.wall_lining
     path, wide = ("level", "wall lining"), _stud(record.stud)[1]
     back = off_the_block(record.back, level)
-    front = back + wide
+    front, known = back + wide, record.known or PLANNED
     for wall in get_args(Wall):
         whole = level.east_west if wall in {"north wall", "south wall"} else level.north_south
         # the north and south walls run through; the east and west ones stand between them
@@ -102,7 +103,7 @@ def _lining_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Prob
         place = project.places.of(PROJECT_FILE, *path)
         wall_key = f"lining-{wall.replace(' ', '-')}"
         frame_ = wall_frame(wall, (level.east_west, level.north_south))
-        yield _Plan(wall_key, f"Stud wall along the {wall}", frame_, plane, windows, (), ((1, wall),), place)
+        yield _Plan(wall_key, f"Stud wall along the {wall}", frame_, plane, windows, (), ((1, wall),), place, known)
 
 
 def _partition_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Problem]:
@@ -133,7 +134,15 @@ def _partition_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | P
         )
         place = project.places.of(PROJECT_FILE, *path)
         yield _Plan(
-            f"partition-{key}", f"Partition {key}", free_frame(record.runs), plane, openings, ceded, names, place
+            f"partition-{key}",
+            f"Partition {key}",
+            free_frame(record.runs),
+            plane,
+            openings,
+            ceded,
+            names,
+            place,
+            record.known or PLANNED,
         )
 
 
@@ -240,7 +249,7 @@ def _build(project: Project, level: SolvedLevel, plan: _Plan, standing: Around) 
     middle = (plan.wall.run[0] + plan.wall.run[1]) / 2
     return Assembly(
         plan.key, "stud wall", plan.title, plan.frame, plan.wall.run, middle, (*parts, *boards), faces, anchors,
-        measures, KNOWN, plan.place, remarks=remarks,
+        measures, plan.known, plan.place, remarks=remarks,
     )  # fmt: skip
 
 
