@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from bookgen.render.pictures import PictureSet
 
 PICTURES = "pictures"
+SINGLE = "whole-book.html"
 Progress = Callable[[str, int, int], None]
 
 
@@ -56,8 +57,12 @@ def bind(
     edition: Edition,
     target: Path,
     progress: Progress,
+    *,
+    single_file: bool = False,
 ) -> Bound:
     """Bind one edition of a project into *target*; *progress* is told the work, how much is done, of how much.
+
+    With *single_file* the site lies there once more as one file, to send by mail.
 
     Nothing of *target* is touched unless the whole new book stands. Raises OSError where the machine is in the way,
     ThemeError and TargetRefusedError for wrong use.
@@ -68,7 +73,7 @@ def bind(
         return Bound(None, checked)
     try:
         with staged(target) as staging:
-            write_book(composed, staging, progress)
+            write_book(composed, staging, progress, single_file=single_file)
     except RefusedError as refused:
         return Bound(None, Checked(checked.solved, refused.problems))
     return Bound(target, checked)
@@ -100,7 +105,7 @@ def cache_folder() -> Path:
     return Path(named) if named else (Path(home) if home else Path.home() / ".cache") / "bookgen"
 
 
-def write_book(composed: Composed, staging: Path, progress: Progress) -> None:
+def write_book(composed: Composed, staging: Path, progress: Progress, *, single_file: bool = False) -> None:
     """Write the site, the print book and what goes with them into the folder *staging*; raises RefusedError."""
     # The heavy libraries load only when a book is really written.
     from bookgen.render.calendar import write_calendar
@@ -122,7 +127,12 @@ def write_book(composed: Composed, staging: Path, progress: Progress) -> None:
     overlays = _overlays(book, project, staging / PICTURES, progress)
     pictures = {**pictures, **overlays}
     progress("pages", 0, 1)
-    render_site(book, theme, pictures, write_svg, staging, _extras(book), cache / "fonts")
+    extras = _extras(book, single_file=single_file)
+    pages = render_site(book, theme, pictures, write_svg, staging, extras, cache / "fonts")
+    if single_file:
+        from bookgen.render.single import write_single
+
+        write_single(pages, staging, staging / SINGLE)
     progress("print book", 0, 1)
     print_book(book, theme, pictures, staging, records_of(project))
     if book.edition is not Edition.SAMPLE:
@@ -146,12 +156,13 @@ def _overlays(book: Book, project: Project, out: Path, progress: Progress) -> di
     return made
 
 
-def _extras(book: Book) -> tuple[tuple[str, str], ...]:
+def _extras(book: Book, *, single_file: bool) -> tuple[tuple[str, str], ...]:
     """Return the files that the site offers beside its pages, as (name, words)."""
     printed = ("book.pdf", book.terms["print book"])
+    single = ((SINGLE, book.terms["single file"]),) if single_file else ()
     if book.edition is Edition.SAMPLE:
-        return (printed,)
-    return printed, ("tags.pdf", book.terms["tags title"]), ("upkeep.ics", book.terms["calendar file"])
+        return (printed, *single)
+    return printed, *single, ("tags.pdf", book.terms["tags title"]), ("upkeep.ics", book.terms["calendar file"])
 
 
 def _photo(project: Project, digest: str) -> Photo:

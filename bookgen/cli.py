@@ -116,7 +116,8 @@ def check(project: Path, as_json: bool, strict: bool) -> None:
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Folder of the book; site_out/<project>/<edition> if left out."
 )
-def bind(projects: tuple[Path, ...], edition: str, out: Path | None) -> None:
+@click.option("--single-file", is_flag=True, help="Put the pages into one HTML file as well, to send by mail.")
+def bind(projects: tuple[Path, ...], edition: str, out: Path | None, single_file: bool) -> None:
     """Make the book of one or more projects: a static site and a print book."""
     from bookgen.bind import bind as bind_project
     from bookgen.model.book import Edition
@@ -129,7 +130,7 @@ def bind(projects: tuple[Path, ...], edition: str, out: Path | None) -> None:
     for project in projects:
         target = out or Path("site_out") / project.resolve().name / edition
         try:
-            bound = bind_project(project, Edition(edition), target, _progress())
+            bound = bind_project(project, Edition(edition), target, _progress(), single_file=single_file)
         except (TargetRefusedError, ThemeError) as error:
             raise click.UsageError(str(error)) from error
         if bound.target is None:

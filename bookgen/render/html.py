@@ -39,8 +39,8 @@ def render_site(
     out: Path,
     extras: Sequence[tuple[str, str]],
     cache: Path | None = None,
-) -> None:
-    """Write the site of *book* into the folder *out*.
+) -> tuple[Page, ...]:
+    """Write the site of *book* into the folder *out*; return its pages in reading order.
 
     *pictures* are the copies by digest, lying in `out/pictures`; *svg* draws a sketch as inline SVG; *extras* are
     further files of the same folder, as (name, words), offered on the cover; *cache* keeps cut fonts between runs.
@@ -60,6 +60,7 @@ def render_site(
     write_assets(theme, [*texts, *answers], out, cache)
     if book.search.entries:
         write_search(book, pictures, _say(book), out / ASSETS)
+    return writer.pages
 
 
 def _say(book: Book) -> Callable[[str], str]:
