@@ -1,0 +1,365 @@
+"""What must hold of every level worked out, whatever its records: each rule yields a sentence for each breach of it.
+
+Written to be used from any test: `assert not [*doubled(solved), *crowded(solved)]`, or `breaches(solved)` for all. The
+plane geometry is shapely's, so that the solver's own is not asked about itself. `tests/test_invariants.py` breaks each
+rule on purpose and sees it told.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from hashlib import sha256
+from itertools import pairwise
+
+from shapely import Point as Spot
+from shapely import Polygon as Flat
+from shapely import box as flat_box
+from shapely import unary_union
+from shapely.geometry.base import BaseGeometry
+
+from bookgen.model.assembly import Assembly, HiddenThing, Material, Part
+from bookgen.model.frame import LEVEL, Frame
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Circle, Outline, Prism, Rod, Solid
+from bookgen.model.meeting import meet
+from bookgen.model.solved import Solved
+from bookgen.solve.clash import grown
+
+WOOD = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING})
+SHEETS = frozenset({Material.BOARD, Material.PANEL})
+SEE_THROUGH = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING, Material.VOID, Material.CABLE})
+CLOSED = frozenset({"wall soffit", "hung soffit", "beam soffit", "chase", "post wrap"})
+SPACING = Fraction(16)  # inches: members behind 1/2 in board where no record says otherwise
+EDGE = 1.5  # inches: wood this near the edge of a board carries the edge
+BASE = 1.0  # inches over the floor that the base hides
+HAIR = 1e-6  # square inches that the float library may leave over
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A part on the level's axes, with whose it is; the shell is the house's."""
+
+    owner: str
+    part: Part
+    box: Box
+
+    def __str__(self) -> str:
+        return f"{self.part.name} of {self.owner}"
+
+
+def pieces(solved: Solved) -> tuple[Piece, ...]:
+    """Return every part of every treatment, wall, ceiling and of the house itself, on the level's axes."""
+    found = [_piece("the house", LEVEL, part) for part in solved.level.shell]
+    return (*found, *(piece for one in built(solved) for piece in pieces_of(one)))
+
+
+def pieces_of(assembly: Assembly) -> tuple[Piece, ...]:
+    """Return the parts of one treatment on the level's axes."""
+    return tuple(_piece(assembly.key, assembly.frame, part) for part in assembly.parts)
+
+
+def _piece(owner: str, frame: Frame, part: Part) -> Piece:
+    solid = frame.solid_to_level(part.solid)
+    return Piece(owner, replace(part, solid=solid), solid.bounds())
+
+
+def built(solved: Solved) -> tuple[Assembly, ...]:
+    """Return every treatment and wall."""
+    return (*(one.assembly for one in solved.obstacles if one.assembly is not None), *solved.level.linings)
+
+
+def hidden(solved: Solved) -> tuple[HiddenThing, ...]:
+    """Return every hidden thing of the level."""
+    return tuple(thing for one in solved.obstacles for thing in one.hidden)
+
+
+def breaches(solved: Solved) -> list[str]:
+    """Return every breach of every rule that a solved level can be asked about."""
+    every = pieces(solved)
+    return [
+        *doubled(every),
+        *crowded(every, hidden(solved)),
+        *seen(solved, every),
+        *unheld(every),
+        *miscounted(solved),
+        *(said for one in built(solved) for said in (*mismeasured(one), *adrift(one, solved))),
+    ]
+
+
+def doubled(every: Iterable[Piece]) -> Iterator[str]:
+    """No part shares volume with another: tell of each two that do."""
+    row = sorted(every, key=lambda piece: piece.box.low.x)
+    for index, one in enumerate(row):
+        for other in row[index + 1 :]:
+            if other.box.low.x >= one.box.high.x:
+                break
+            if meet(one.part.solid, other.part.solid):
+                yield f"{one} and {other} share volume"
+
+
+def crowded(every: Iterable[Piece], things: Iterable[HiddenThing]) -> Iterator[str]:
+    """No part stands in a hidden thing or in the free space round it; a cable bends out of the way."""
+    rooms = [
+        (thing, grown(solid, thing.clearance))
+        for thing in things
+        if thing.material is not Material.CABLE
+        for solid in thing.solids
+    ]
+    for piece in every:
+        for thing, room in rooms:
+            if meet(piece.part.solid, room):
+                yield f"{piece} stands in {thing.what} or its clearance"
+
+
+# ---- nothing hidden can be seen from the room
+
+VIEWS: tuple[tuple[Axis, int, str], ...] = (
+    ("z", -1, "below"), ("x", -1, "the west"), ("x", 1, "the east"), ("y", -1, "the south"), ("y", 1, "the north"),
+)  # fmt: skip
+
+
+def seen(solved: Solved, every: Iterable[Piece]) -> Iterator[str]:
+    """Nothing in a treatment that is closed all round can be seen: looked at from below and from all four sides.
+
+    From each side the outline of the hidden thing must be covered by what stands between it and the room: board, a
+    door or cover, the block. What goes on out of the treatment on a side is not looked at from there; what leads into
+    another closed treatment, or above a ceiling, is not seen from the room.
+    """
+    every = tuple(every)
+    closed = {
+        one.key: _round_all(piece.box for piece in every if piece.owner == one.key)
+        for one in solved.obstacles
+        if one.assembly is not None and one.assembly.treatment in CLOSED
+    }
+    for one in solved.obstacles:
+        for thing in one.hidden if one.key in closed else ():
+            if thing.material is Material.CABLE:
+                continue
+            for solid in thing.solids:
+                for view in VIEWS:
+                    if _bare(solved, one.key, (solid, view), closed, every) > HAIR:
+                        yield f"{thing.what} of {one.key} can be seen from {view[2]}"
+
+
+def _bare(
+    solved: Solved,
+    key: str,
+    looked: tuple[Solid, tuple[Axis, int, str]],
+    closed: dict[str, Box],
+    every: tuple[Piece, ...],
+) -> float:
+    """Return how much of a solid is bare from one side, in square inches."""
+    solid, (axis, toward, _) = looked
+    own, room = closed[key], solid.bounds()
+    near, edge = (room.low, own.low) if toward < 0 else (room.high, own.high)
+    if not room.overlaps(own) or toward * near.on(axis) >= toward * edge.on(axis):
+        return 0.0
+    covers = [
+        _flat(piece.part.solid.seen(axis))
+        for piece in every
+        if piece.part.material not in SEE_THROUGH and _between(piece.box, axis, toward, near.on(axis), edge.on(axis))
+    ]
+    beyond = [
+        _across(box, axis)
+        for other, box in closed.items()
+        if other != key and box.low.on(axis) <= edge.on(axis) <= box.high.on(axis)
+    ]
+    bare = _flat(solid.seen(axis)).intersection(_across(own, axis)).difference(unary_union([*covers, *beyond]))
+    return sum(
+        part.area
+        for part in getattr(bare, "geoms", [bare])
+        if part.area > HAIR and _in_a_room(solved, every, _spot(part, axis, float(edge.on(axis)) + 0.1 * toward))
+    )
+
+
+def _between(box: Box, axis: Axis, toward: int, near: Fraction, edge: Fraction) -> bool:
+    """Tell whether a piece stands between the near side of the thing and the edge of its treatment, or hard by it."""
+    face, back = (box.low.on(axis), box.high.on(axis)) if toward < 0 else (box.high.on(axis), box.low.on(axis))
+    return toward * back >= toward * near and toward * face <= toward * edge + 1
+
+
+def _spot(part: BaseGeometry, axis: Axis, at: float) -> dict[str, float]:
+    """Return a place on the level inside an outline across *axis*, at *at* on it."""
+    spot = part.representative_point()
+    return dict(zip(ACROSS[axis], (spot.x, spot.y), strict=True)) | {axis: at}
+
+
+def _in_a_room(solved: Solved, every: tuple[Piece, ...], at: dict[str, float]) -> bool:
+    """Tell whether an eye can be at a place: in a finished room, over the base, under whatever ceiling is there."""
+    spot = Spot(at["x"], at["y"])
+    floor, joists = float(solved.level.floor), float(solved.level.joists)
+    in_room = any(
+        room.use != "utility"
+        and at["z"] < (floor + float(room.ceiling.inches) if room.ceiling else joists)
+        and _flat(room.outline).contains(spot)
+        for room in solved.rooms
+    )
+    under = [
+        piece
+        for piece in every
+        if piece.part.material is Material.BOARD
+        and isinstance(piece.part.solid, Prism)
+        and piece.part.solid.axis == "z"
+        and piece.box.low.z < at["z"]
+        and _flat(piece.part.solid.profile).contains(spot)
+    ]
+    return in_room and at["z"] > floor + BASE and not under
+
+
+# ---- every edge of board on wood
+
+
+def unheld(every: Iterable[Piece], spacing: Fraction = SPACING, *, floating: bool = True) -> Iterator[str]:
+    """Every edge of board lies on wood, with no more than *spacing* free between two places that hold it.
+
+    Board in one plane of one treatment is one sheet here, however many rectangles it was built of. With *floating* an
+    edge that butts against the board of another wall or treatment counts as held by it: floating interior angles,
+    GA-216, paraphrase from memory.
+    """
+    every = tuple(every)
+    wood = [piece for piece in every if piece.part.material in WOOD]
+    planes: dict[tuple[str, Axis, Fraction, Fraction], list[Piece]] = {}
+    for piece in every:
+        solid = piece.part.solid
+        if piece.part.material is Material.BOARD and isinstance(solid, Prism):
+            planes.setdefault((piece.owner, solid.axis, solid.start, solid.end), []).append(piece)
+    for (owner, axis, low, high), boards in planes.items():
+        holding = [w.box for w in wood if w.box.high.on(axis) == low or w.box.low.on(axis) == high]
+        if floating:
+            holding += [
+                piece.box
+                for piece in every
+                if piece.part.material is Material.BOARD
+                and piece.owner != owner
+                and piece.box.low.on(axis) <= high
+                and low <= piece.box.high.on(axis)
+            ]
+        held = unary_union([_across(box, axis) for box in holding])
+        sheet = unary_union([_flat(piece.part.solid.seen(axis)).buffer(HAIR, join_style="mitre") for piece in boards])
+        for flat in getattr(sheet, "geoms", [sheet]):
+            for gap, (u, v) in _free_edges(flat, held):
+                if gap > float(spacing):
+                    where = ", ".join(f"{a} {at:.1f}" for a, at in zip(ACROSS[axis], (u, v), strict=True))
+                    yield f"{boards[0].part.name} of {owner}: {gap:.1f} in of an edge are free near {where}"
+
+
+def _free_edges(sheet: Flat, held: BaseGeometry) -> Iterator[tuple[float, tuple[float, float]]]:
+    """Yield the longest free stretch of each edge with its middle."""
+    for ring in (sheet.exterior, *sheet.interiors):
+        corners = list(ring.coords)
+        for (u1, v1), (u2, v2) in pairwise(corners):
+            strip = flat_box(min(u1, u2) - EDGE, min(v1, v2) - EDGE, max(u1, u2) + EDGE, max(v1, v2) + EDGE)
+            near = strip.intersection(held)
+            upright = abs(u1 - u2) < abs(v1 - v2)
+            ends = sorted((v1, v2) if upright else (u1, u2))
+            rows = sorted(
+                (part.bounds[1], part.bounds[3]) if upright else (part.bounds[0], part.bounds[2])
+                for part in getattr(near, "geoms", [near])
+                if not part.is_empty
+            )
+            at = ends[0]
+            for low, high in [*rows, (ends[1], ends[1])]:
+                middle = (at + low) / 2
+                yield low - at, ((u1, middle) if upright else (middle, v1))
+                at = max(at, high)
+
+
+# ---- lengths cut = lengths of parts; printed = in the model; same in, same out
+
+
+def miscounted(solved: Solved) -> Iterator[str]:
+    """The pieces of the takeoff are the parts of the model, one for one, and as long."""
+    parts = Counter(
+        (one.key, part.role, part.stock, _longest(part)) for one in built(solved) for part in one.parts if part.stock
+    )
+    counted: Counter[tuple[str, str, str, Fraction]] = Counter()
+    for piece in solved.takeoff.pieces:
+        counted[piece.obstacle, piece.role, piece.stock, piece.length.inches] += piece.count
+    for row in sorted({*parts, *counted}):
+        if parts[row] != counted[row]:
+            what = f"{row[1]} of {row[2]}, {float(row[3])} in, for {row[0]}"
+            yield f"{what}: {parts[row]} in the model, {counted[row]} cut"
+
+
+def _longest(part: Part) -> Fraction:
+    """Return how long a part is by its corners: along its grain, a sheet along its longer side, a slope along it."""
+    if part.material in SHEETS:
+        return max(part.solid.bounds().size(axis) for axis in AXES)
+    return part.length().inches
+
+
+def mismeasured(assembly: Assembly) -> Iterator[str]:
+    """A size that gets printed is the distance in the model between the two anchors it names."""
+    for measure in assembly.measures:
+        start, end = assembly.anchors[measure.start].on(measure.axis), assembly.anchors[measure.end].on(measure.axis)
+        if abs(end - start) != measure.value.inches:
+            yield f"{measure.name} of {assembly.key} says {measure.value.inches}, in the model it is {abs(end - start)}"
+
+
+UNSEEN = frozenset({"clear opening"})  # sizes between spots that are worked out from a door that stands open
+UNBUILT = frozenset({"stair opening"})  # the stair stands already, and is no part of the work
+
+
+def adrift(assembly: Assembly, solved: Solved) -> Iterator[str]:
+    """The anchors of a printed size stand at something: an end or the middle of a part, face, hidden thing or level."""
+    if assembly.treatment in UNBUILT:
+        return
+    spots = {axis: _spots(assembly, axis, solved) for axis in AXES}
+    for measure in assembly.measures:
+        for name in (measure.start, measure.end) if measure.name not in UNSEEN else ():
+            at = assembly.anchors[name].on(measure.axis)
+            if at not in spots[measure.axis]:
+                yield f"{measure.name} of {assembly.key}: nothing stands at its {name} ({measure.axis} = {float(at)})"
+
+
+def _spots(assembly: Assembly, axis: Axis, solved: Solved) -> set[Fraction]:
+    """Return where along an axis of the run's frame something begins, ends or has its middle."""
+    back = assembly.frame.solid_from_level
+    level = solved.level
+    solids = [part.solid for part in assembly.parts]
+    solids += [Prism(face.outline, face.axis, face.at, face.at) for face in assembly.faces]
+    solids += [back(solid) for thing in hidden(solved) for solid in thing.solids]
+    solids += [back(part.solid) for part in level.shell]
+    solids += [back(wall.frame.solid_to_level(part.solid)) for wall in level.linings for part in wall.parts]
+    found = {Fraction(0), level.wall_face}
+    if axis == "z":
+        found |= {level.floor, level.joists, level.joists - level.ceiling_board}
+    for solid in solids:
+        box = solid.bounds()
+        found |= {box.low.on(axis), box.high.on(axis), (box.low.on(axis) + box.high.on(axis)) / 2}
+        if isinstance(solid, Rod):
+            found |= {solid.start.on(axis), solid.end.on(axis)}
+        elif axis != solid.axis:
+            found |= {corner[ACROSS[solid.axis].index(axis)] for corner in solid.profile.corners}
+    return found
+
+
+def fingerprint(solved: Solved) -> str:
+    """Return a digest of everything that was worked out: the same records give the same one, in every process."""
+    told = (solved.level, solved.rooms, solved.obstacles, solved.findings, solved.takeoff)
+    return sha256(repr(told).encode()).hexdigest()
+
+
+# ---- outlines for the float library
+
+
+def _flat(outline: Outline) -> BaseGeometry:
+    if isinstance(outline, Circle):
+        (u, v), r = outline.centre, float(outline.radius)
+        return flat_box(float(u) - r, float(v) - r, float(u) + r, float(v) + r)
+    return Flat([(float(u), float(v)) for u, v in outline.corners]).buffer(0)
+
+
+def _across(box: Box, axis: Axis) -> BaseGeometry:
+    (u1, v1), (u2, v2) = box.low.across(axis), box.high.across(axis)
+    return flat_box(float(u1), float(v1), float(u2), float(v2))
+
+
+def _round_all(boxes: Iterable[Box]) -> Box:
+    rows = tuple(boxes)
+    whole = rows[0]
+    for box in rows[1:]:
+        whole = whole.joined(box)
+    return whole
