@@ -19,6 +19,7 @@ from bookgen.model.project import Project
 from bookgen.read import rewritten
 from bookgen.render.publish import refuse_foreign, staged
 from bookgen.render.themes import load_theme
+from bookgen.solve.checks.reference import references
 
 if TYPE_CHECKING:
     from bookgen.render.pictures import PictureSet
@@ -88,8 +89,8 @@ def composed_book(folder: Path, edition: Edition) -> tuple[Composed | None, Chec
     drawn, problems = sketches(told)
     if problems:
         return None, Checked(None, problems)
-    book = compose(told, drawn, None if edition is Edition.SAMPLE else plan(told), edition)
-    return Composed(book, told.project), checked
+    mapped = None if edition is Edition.SAMPLE else plan(told)
+    return Composed(compose(told, drawn, mapped, edition, references(told.project.tape)), told.project), checked
 
 
 def records_of(project: Project) -> dict[str, str]:

@@ -17,14 +17,17 @@ from annotated_types import MinLen
 from pydantic import WithJsonSchema
 from pydantic.fields import FieldInfo
 
+from bookgen.model.check_reference import CheckReference
 from bookgen.model.problem_kinds import PROBLEM_KINDS, ProblemKind
 from bookgen.model.records import Obstacle, Prices, Project, Record
 from bookgen.model.records.base import described, words
 from bookgen.model.records.treatments import Treatment
-from bookgen.solve.checks import CHECKS
+from bookgen.model.tape import Tape
+from bookgen.solve.checks.reference import references
 from bookgen.trade.cautions import Caution, cautions
 
 INDENT = "  "
+WHOLE = frozenset({"check", "checks"})  # these are printed in full: they are the reference of the checks
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +48,18 @@ def topics() -> tuple[Topic, ...]:
 def explain(name: str) -> tuple[Topic, ...]:
     """Return the topics of a name; a field that stands in several records gives several."""
     wanted = name.strip().lower()
-    return tuple(topic for topic in topics() if topic.name == wanted)
+    known = topics()
+    found = tuple(topic for topic in known if topic.name == wanted)
+    sort = tuple(topic for topic in known if wanted in {topic.sort, f"{topic.sort}s"})
+    return found or (sort if wanted in WHOLE else _heading(sort))
+
+
+def _heading(sort: tuple[Topic, ...]) -> tuple[Topic, ...]:
+    """Return one topic that tells of a whole sort, a line for each of its names; none for no sort."""
+    if not sort:
+        return ()
+    lines = (f"{INDENT}{topic.name}: {topic.text.partition(chr(10))[0]}" for topic in sort)
+    return (Topic(sort[0].sort, f"{len(sort)} names", "\n".join(dict.fromkeys(lines))),)
 
 
 def near(name: str) -> tuple[str, ...]:
@@ -67,9 +81,23 @@ def _caution(row: Caution) -> Topic:
 
 
 def _checks() -> Iterator[Topic]:
-    for code, check in CHECKS:
-        module = inspect.getmodule(check)
-        yield Topic(code, "check", inspect.cleandoc((module and module.__doc__) or ""))
+    for one in references(Tape()):
+        yield Topic(one.check, "check", "\n\n".join(_check_parts(one)))
+
+
+def _check_parts(one: CheckReference) -> Iterator[str]:
+    yield f"{one.says[:1].upper()}{one.says[1:]}."
+    yield "\n".join(
+        f"{INDENT}{word}   {line}" for word, lines in (("PASS", one.quiet), ("FAIL", one.found)) for line in lines
+    )
+    if one.notes:
+        yield one.notes
+    if one.figures:
+        lines = (
+            f"{INDENT}{figure.asks}{': ' if figure.asks else ''}{figure.of} ({figure.told}; {figure.sure})"
+            for figure in one.figures
+        )
+        yield "\n".join(("held against, edition beside edition", *dict.fromkeys(lines)))
 
 
 def _treatments() -> Iterator[Topic]:

@@ -85,3 +85,19 @@ def test_a_misspelt_name_gets_near_ones() -> None:
     """`wall sofit` leads to wall soffit."""
     assert "wall soffit" in near("wall sofit")
     assert explain("no such thing at all") == ()
+
+
+def test_every_name_and_heading_of_the_list_is_explained() -> None:
+    """Whatever `bookgen explain` lists, headings included, leads somewhere; a heading may be written in the plural."""
+    for topic in topics():
+        for name in (topic.name, topic.sort, f"{topic.sort}s"):
+            assert explain(name), name
+
+
+def test_explaining_the_checks_prints_all_of_them() -> None:
+    """`bookgen explain checks` is the whole reference: every check with both examples, source and sureness."""
+    found = {topic.name: topic.text for topic in explain("checks")}
+
+    assert {code for code, _ in CHECKS} <= set(found)
+    assert all("PASS" in text and "FAIL" in text for text in found.values())
+    assert "IRC 2018 and 2021 R305.1 exception" in found["headroom-low"]

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from bookgen.compose.chapters import Gathered, Source, chapter, gather
-from bookgen.compose.checks import check_rows
+from bookgen.compose.checks import check_groups, check_reference
 from bookgen.compose.edition import for_edition
 from bookgen.compose.faces import face_pages
 from bookgen.compose.front import emergencies, shutoffs, unrecorded
@@ -20,6 +20,7 @@ from bookgen.compose.show import Show
 from bookgen.compose.terms import terms
 from bookgen.compose.upkeep import upkeep_rows
 from bookgen.model.book import Book, Cover, Edition, RegisterRow, UpkeepRow
+from bookgen.model.check_reference import CheckReference
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.sketch import Sketch
 from bookgen.model.solved import Solved
@@ -30,8 +31,17 @@ ID_LENGTH = 10
 __all__ = ["compose", "for_edition"]
 
 
-def compose(solved: Solved, sketches: Mapping[str, tuple[Sketch, ...]], plan: Sketch | None, edition: Edition) -> Book:
-    """Return the book of *edition*; *solved* has already been through `for_edition`, and the sketches drawn from it."""
+def compose(
+    solved: Solved,
+    sketches: Mapping[str, tuple[Sketch, ...]],
+    plan: Sketch | None,
+    edition: Edition,
+    reference: tuple[CheckReference, ...] = (),
+) -> Book:
+    """Return the book of *edition*; *solved* has already been through `for_edition`, and the sketches drawn from it.
+
+    *reference* says what every check asks; only the trade edition prints it.
+    """
     show = Show(solved.project.record.units, terms(LANGUAGE))
     source = Source(solved, sketches, Album(solved.project, show, solved.level, solved.photos), edition)
     gathered = gather(solved.project.obstacles)
@@ -68,7 +78,8 @@ def compose(solved: Solved, sketches: Mapping[str, tuple[Sketch, ...]], plan: Sk
         people=people_rows(record),
         hazards=record.hazards_that_remain,
         totals=total_rows(solved, show) if edition is Edition.TRADE else (),
-        checks=check_rows(solved.findings, None, show) if edition is Edition.TRADE else (),
+        checks=check_groups(solved.findings, show) if edition is Edition.TRADE else (),
+        check_reference=check_reference(reference, show) if edition is Edition.TRADE else (),
         index=index_rows(chapters),
         terms=show.terms.words,
     )

@@ -169,7 +169,10 @@ class CutRow:
 
 @dataclass(frozen=True, slots=True)
 class CheckRow:
-    """One finding as printed: severity word, what, where, measured, asked, source, what to do."""
+    """One finding as printed: severity word, what, where, measured, asked, source, what to do.
+
+    *answered* says who has settled it; "" where nobody has.
+    """
 
     severity: str
     says: str
@@ -178,6 +181,48 @@ class CheckRow:
     asked: str
     source: str
     hint: str
+    answered: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class CheckSet:
+    """Findings of one check; what all its rows share stands here once, and is "" in the rows."""
+
+    check: str
+    asked: str
+    source: str
+    hint: str
+    rows: tuple[CheckRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckGroup:
+    """Findings of one severity by their checks, under a title that counts them."""
+
+    title: str
+    says: str
+    sets: tuple[CheckSet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CheckFigure:
+    """One figure that a check holds things against: what is asked, of what, and by whom."""
+
+    asks: str
+    of: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class CheckEntry:
+    """One check of the appendix: its name, what it finds, what it passes over, what it finds, its notes and figures."""
+
+    check: str
+    says: str
+    quiet: tuple[str, ...]
+    found: tuple[str, ...]
+    notes: str
+    figures: tuple[CheckFigure, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -423,10 +468,11 @@ class Book:
     people: tuple[PersonRow, ...]
     hazards: tuple[str, ...]
     totals: tuple[TotalRow, ...]
-    checks: tuple[CheckRow, ...]
+    checks: tuple[CheckGroup, ...]
     index: tuple[IndexRow, ...]
     terms: Mapping[str, str]
     search: SearchIndex = SearchIndex()
+    check_reference: tuple[CheckEntry, ...] = ()  # the appendix of the trade edition
     unrecorded: tuple[str, ...] = ()  # supplies whose shutoff nobody has recorded, as sentences with room to write
 
     def pictures(self) -> tuple[Picture, ...]:

@@ -53,6 +53,7 @@ def book_pages(book: Book, say: Say) -> tuple[Page, ...]:
         ("papers.html", "papers", bool(book.papers or book.people or book.hazards), say("papers")),
         ("takeoff.html", "takeoff", book.edition is Edition.TRADE and bool(book.totals), say("takeoff")),
         ("checks.html", "checks", book.edition is Edition.TRADE and checked, say("checks")),
+        ("what-is-checked.html", "reference", bool(book.check_reference), say("check reference")),
         ("later-work.html", "later", later, say("later work")),
         ("find.html", "find", bool(book.search.entries), say("find")),
         ("index-of-words.html", "words", bool(book.index), say("index")),

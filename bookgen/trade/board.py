@@ -127,11 +127,14 @@ def near(text: str) -> tuple[str, ...]:
 
 def spans(of: Board, surface: Surface) -> tuple[Span, ...]:
     """Return the framing spacings allowed for board *of* on *surface*, one for each direction and finish held."""
-    return tuple(row for row in _spans() if (row.kind, row.thickness, row.surface) == (of.kind, of.thickness, surface))
+    return tuple(
+        row for row in all_spans() if (row.kind, row.thickness, row.surface) == (of.kind, of.thickness, surface)
+    )
 
 
 @cache
-def _spans() -> tuple[Span, ...]:
+def all_spans() -> tuple[Span, ...]:
+    """Return every framing spacing held, of every board."""
     return read_rows(TABLE, "span", Span)
 
 

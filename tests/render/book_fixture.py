@@ -11,7 +11,11 @@ from bookgen.model.book import (
     Block,
     Book,
     Chapter,
+    CheckEntry,
+    CheckFigure,
+    CheckGroup,
     CheckRow,
+    CheckSet,
     Cover,
     CutRow,
     Edition,
@@ -303,6 +307,7 @@ CHECKS = (
         "6\u2032\u00a04\u2033 under an obstruction",
         "IRC 2021, R305.1.1",
         "Check against your local code.",
+        "Answered by Tern Engineering (demo) on 2 April 2026: letter on file",
     ),
 )
 
@@ -423,8 +428,28 @@ def trade_book() -> Book:
         edition_words="Trade edition",
         chapters=chapters,
         totals=(TotalRow("2×2, 8 ft", "20", "23"),),
-        checks=CHECKS,
-    )
+        checks=(
+            CheckGroup("To stop for: 0", "", ()),
+            CheckGroup("To ask about: 1", "Ask before it is closed.", (CheckSet("headroom-low", "", "", "", CHECKS),)),
+            CheckGroup(
+                "Within: 1", "Measured on the plan.",
+                (
+                    CheckSet(
+                        "stair-out-of-limits", "at most 8\u2033", "IRC 2021 R311.7", "Look it up.",
+                        (replace(CHECKS[0], asked="", source="", hint="", answered=""),),
+                    ),
+                ),
+            ),
+        ),
+        check_reference=(
+            CheckEntry(
+                "headroom-low", "A ceiling comes down too far.", ("framing bottom: 77 in above slab",),
+                ("framing bottom: 75 in above slab",), "By the room's use.",
+                (CheckFigure("at least 6\u2032\u00a04\u2033", "under beams", "IRC 2021 R305.1.1"),),
+            ),
+            CheckEntry("tie-disagrees", "A tape leads elsewhere.", ("right",), ("wrong",), "", ()),
+        ),
+    )  # fmt: skip
 
 
 def sample_book() -> Book:

@@ -358,6 +358,7 @@ LEFT_OUT = {
     "shutoffs.facts.term", "shutoffs.facts.words",  # the way there says where; the first page has no more room
     "register.cover",  # of a thing without a tag, which has none to open
     "chapters.upkeep.when", "chapters.upkeep.by",  # in the upkeep table
+    "checks.sets.rows.severity",  # the group says it
     "chapters.checks.where",  # in the table of all checks; the chapter is the place
     "index.chapters",  # the word and its pages say it
 }  # fmt: skip

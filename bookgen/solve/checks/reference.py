@@ -1,0 +1,86 @@
+"""The checks and the tables of limits in, what every check asks out: its docstring, its examples, its figures.
+
+A check's figures are the limits whose keys stand in its file, in every edition held, side by side; a check that no code
+asks for has the source that it gives itself.
+"""
+
+from __future__ import annotations
+
+import ast
+import inspect
+import re
+from collections.abc import Iterator
+from types import ModuleType
+
+from bookgen.model.check_reference import CheckReference, Figure
+from bookgen.model.tape import Tape
+from bookgen.solve.checks import CHECKS, answers, board_spans_too_far
+from bookgen.solve.checks.judge import asked
+from bookgen.trade.board import Direction, all_spans
+from bookgen.trade.limits import Limit, Sense, limits
+from bookgen.trade.tables import Sure
+
+_EXAMPLE = re.compile(r" {4}(PASS|FAIL) +(\S.*)")
+_MORE = re.compile(r" {5,}(\S.*)")
+
+
+def references(tape: Tape) -> tuple[CheckReference, ...]:
+    """Return what every check asks, in the order of the checks; lengths as *tape* writes them."""
+    modules = [module for _, check in CHECKS if (module := inspect.getmodule(check)) is not None]
+    return tuple(_reference(module, tape) for module in (*modules, answers))
+
+
+def _reference(module: ModuleType, tape: Tape) -> CheckReference:
+    head, examples, notes = _parts(inspect.getdoc(module) or "")
+    name, _, says = head.partition(": ")
+    return CheckReference(
+        name, says.rstrip("."), examples["PASS"], examples["FAIL"], notes, tuple(_figures(module, tape))
+    )
+
+
+def _parts(text: str) -> tuple[str, dict[str, tuple[str, ...]], str]:
+    """Return a docstring's first sentence, its examples by their word, and the rest as one paragraph."""
+    head, _, rest = text.partition("\n\n")
+    examples: dict[str, list[str]] = {"PASS": [], "FAIL": []}
+    prose: list[str] = []
+    last: list[str] | None = None
+    for line in rest.splitlines():
+        started, more = _EXAMPLE.fullmatch(line), _MORE.fullmatch(line)
+        if started:
+            last = examples[started[1]]
+            last.append(re.sub(r" {2,}", "  ", started[2]))
+        elif more and last:
+            last[-1] += f" {more[1]}"
+        elif line:
+            prose.append(line)
+    kept = {word: tuple(lines) for word, lines in examples.items()}
+    return " ".join(head.split()), kept, " ".join(prose)
+
+
+def _figures(module: ModuleType, tape: Tape) -> Iterator[Figure]:
+    if module is board_spans_too_far:
+        for span in all_spans():
+            laid = "across the wood" if span.direction is Direction.ACROSS else "either way"
+            of = f"framing behind {tape.short(span.thickness)} {span.kind} board, {span.surface}, long edges {laid}"
+            yield Figure(span.source, of, f"at most {tape.short(span.spacing)}", span.source, span.sure.value)
+    book = limits()
+    for key in _keys(module, frozenset(row.id for row in book.rows)):
+        for row in book.editions(key):
+            yield Figure(row.citation, row.applies, _asks(row, tape), row.source, row.sure.value)
+    own = getattr(module, "SOURCE", None)
+    if own is not None:
+        yield Figure("no code", "what this check asks of its own accord", "", own, Sure.COMMON_PRACTICE.value)
+
+
+def _asks(row: Limit, tape: Tape) -> str:
+    """Return how much a limit asks; "" for a rule in words."""
+    if row.sense is Sense.RULE or row.value is None:
+        return ""
+    return asked(row) if row.length is None else f"{row.sense.value} {tape.long(row.length)}"
+
+
+def _keys(module: ModuleType, known: frozenset[str]) -> tuple[str, ...]:
+    """Return the keys of limits that stand in a check's file, in their order."""
+    nodes = ast.walk(ast.parse(inspect.getsource(module)))
+    found = (node.value for node in nodes if isinstance(node, ast.Constant) and isinstance(node.value, str))
+    return tuple(dict.fromkeys(key for key in found if key in known))
