@@ -17,7 +17,7 @@ from bookgen.model.tape import Tape
 from bookgen.solve.checks import CHECKS, answers, board_spans_too_far
 from bookgen.solve.checks.judge import asked
 from bookgen.trade.board import Direction, all_spans
-from bookgen.trade.limits import Limit, Sense, limits
+from bookgen.trade.limits import Sense, limits
 from bookgen.trade.tables import Sure
 
 _EXAMPLE = re.compile(r" {4}(PASS|FAIL) +(\S.*)")
@@ -66,17 +66,11 @@ def _figures(module: ModuleType, tape: Tape) -> Iterator[Figure]:
     book = limits()
     for key in _keys(module, frozenset(row.id for row in book.rows)):
         for row in book.editions(key):
-            yield Figure(row.citation, row.applies, _asks(row, tape), row.source, row.sure.value)
+            asks = "" if row.sense is Sense.RULE or row.value is None else asked(row, tape)
+            yield Figure(row.citation, row.applies, asks, row.source, row.sure.value)
     own = getattr(module, "SOURCE", None)
     if own is not None:
         yield Figure("no code", "what this check asks of its own accord", "", own, Sure.COMMON_PRACTICE.value)
-
-
-def _asks(row: Limit, tape: Tape) -> str:
-    """Return how much a limit asks; "" for a rule in words."""
-    if row.sense is Sense.RULE or row.value is None:
-        return ""
-    return asked(row) if row.length is None else f"{row.sense.value} {tape.long(row.length)}"
 
 
 def _keys(module: ModuleType, known: frozenset[str]) -> tuple[str, ...]:
