@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -106,8 +106,13 @@ def cache_folder() -> Path:
     return Path(named) if named else (Path(home) if home else Path.home() / ".cache") / "bookgen"
 
 
-def write_book(composed: Composed, staging: Path, progress: Progress, *, single_file: bool = False) -> None:
-    """Write the site, the print book and what goes with them into the folder *staging*; raises RefusedError."""
+def write_book(
+    composed: Composed, staging: Path, progress: Progress, *, single_file: bool = False
+) -> Mapping[str, PictureSet]:
+    """Write the site, the print book and what goes with them into the folder *staging*; return its pictures.
+
+    Raises RefusedError where a photo turns out to be broken.
+    """
     # The heavy libraries load only when a book is really written.
     from bookgen.render.calendar import write_calendar
     from bookgen.render.html import render_site
@@ -139,6 +144,7 @@ def write_book(composed: Composed, staging: Path, progress: Progress, *, single_
     if book.edition is not Edition.SAMPLE:
         write_tags(book, theme, staging / "tags.pdf")
         write_calendar(book, staging / "upkeep.ics")
+    return pictures
 
 
 def _overlays(book: Book, project: Project, out: Path, progress: Progress) -> dict[str, PictureSet]:

@@ -145,6 +145,30 @@ def bind(projects: tuple[Path, ...], edition: str, out: Path | None, single_file
 
 
 @commands.command()
+@click.argument(
+    "projects", metavar="PROJECT...", nargs=-1, required=True, type=click.Path(path_type=Path), callback=_there
+)
+@click.option("--out", required=True, type=click.Path(path_type=Path), help="Folder of the shelf.")
+def shelf(projects: tuple[Path, ...], out: Path) -> None:
+    """Put the sample editions of several projects on one page, for prospects."""
+    from bookgen.render.publish import TargetRefusedError
+    from bookgen.render.themes import ThemeError
+    from bookgen.shelf import fill_shelf
+
+    try:
+        shelved = fill_shelf(projects, out, _progress())
+    except (TargetRefusedError, ThemeError) as error:
+        raise click.UsageError(str(error)) from error
+    for project, checked in shelved.refused:
+        _print_problems(checked.problems, project)
+    if shelved.refused:
+        click.echo(f"not on the shelf: {', '.join(str(project) for project, _ in shelved.refused)}", err=True)
+    if shelved.target:
+        click.echo(f"The shelf is at {shelved.target / 'index.html'}")
+    sys.exit(PROBLEMS if shelved.refused else DONE)
+
+
+@commands.command()
 @click.argument("project", type=click.Path(path_type=Path), callback=_there_if_named, required=False)
 @click.option("--out", type=click.Path(path_type=Path), help="Folder of the parcel.")
 @click.option("--since", type=click.Path(path_type=Path), help="The last parcel; what stands at --out if left out.")

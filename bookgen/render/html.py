@@ -46,11 +46,13 @@ def render_site(
     further files of the same folder, as (name, words), offered on the cover; *cache* keeps cut fonts between runs.
     Raises MissingTermError for a key that the terms lack, OSError when *out* can't be written.
     """
-    writer = _Writer(book, site_pages.book_pages(book, _say(book)), pictures, svg, tuple(extras))
-    environment = _environment(theme, book)
+    say = say_from(book.terms)
+    writer = _Writer(book, site_pages.book_pages(book, say), pictures, svg, tuple(extras))
+    templates = environment(theme)
+    templates.globals.update(say=say, policy=POLICY, book=book)
     texts = []
     for page in writer.pages:
-        text = environment.get_template(page.template).render(writer.names(page))
+        text = templates.get_template(page.template).render(writer.names(page))
         texts.append(text)
         path = out / page.href
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -59,28 +61,31 @@ def render_site(
     answers = [entry.title + entry.where for entry in book.search.entries]
     write_assets(theme, [*texts, *answers], out, cache)
     if book.search.entries:
-        write_search(book, pictures, _say(book), out / ASSETS)
+        write_search(book, pictures, say, out / ASSETS)
     return writer.pages
 
 
-def _say(book: Book) -> Callable[[str], str]:
+def say_from(terms: Mapping[str, str]) -> Callable[[str], str]:
+    """Return what gives a template its fixed words by their key."""
+
     def say(key: str) -> str:
-        if key not in book.terms:
+        if key not in terms:
             raise MissingTermError(f"terms: {key} is missing; add its words to the book's terms")
-        return book.terms[key]
+        return terms[key]
 
     return say
 
 
-def _environment(theme: Theme, book: Book) -> Environment:
-    environment = Environment(
+def environment(theme: Theme) -> Environment:
+    """Return the templates of *theme*, in which a name that nobody gives is an error and every text is escaped."""
+    made = Environment(
         loader=FileSystemLoader(theme.templates),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.filters.update(
+    made.filters.update(
         words=words.words,
         calls=words.calls,
         dialled=words.dialled,
@@ -93,8 +98,7 @@ def _environment(theme: Theme, book: Book) -> Environment:
         letters=site_pages.letters,
         by_room=site_pages.by_room,
     )
-    environment.globals.update(say=_say(book), policy=POLICY, book=book)
-    return environment
+    return made
 
 
 @dataclass(frozen=True, slots=True)
