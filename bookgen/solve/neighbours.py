@@ -22,10 +22,20 @@ def chases(site: Site) -> Iterator[Rectangle]:
     for file, choices in _others(site):
         if isinstance(choices, Chase) and file.record.run is not None:
             frame = run_frame(file.record.run, site.level)
-            front = off_the_block(choices.front, site.level)
+            front = _front(site, file, choices, frame)
             side = site.level.wall_board
             low, high = choices.along.low.inches - side, choices.along.high.inches + side
             yield _plan(site.frame, frame, (low, high), (Fraction(0), front + side))
+
+
+def _front(site: Site, file: ObstacleFile, choices: Chase, frame: Frame) -> Fraction:
+    """Return the front of a chase's framing: as written, else in front of all that its record hides."""
+    if choices.front is not None:
+        return off_the_block(choices.front, site.level)
+    thick = (true_size(choices.framing) or (Fraction(0), Fraction(0)))[0]
+    inside = (thing for thing in site.others if thing.key.rpartition("-")[0] == file.key)
+    rooms = (frame.solid_from_level(site.frame.solid_to_level(s)).bounds() for thing in inside for s in thing.solids)
+    return max((room.high.y for room in rooms), default=Fraction(0)) + thick
 
 
 def wrapped_posts(site: Site) -> Iterator[Rectangle]:

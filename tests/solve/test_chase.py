@@ -127,6 +127,84 @@ def test_a_pipe_that_leaves_sideways_has_ties_over_and_under_it() -> None:
     assert held(found, (drain,)) == []
 
 
+def side_cover(kind: str = "lift-out panel", off: str = "6 in to 11 in", **at: str) -> dict[str, Any]:
+    """Return an access point with a cover 5 in wide in a side of the chase."""
+    spot = {"off the block": off, "above slab": "10 in to 24 in"} | at
+    return cover() | {"cover": {"kind": kind, "size": "5 x 14 in", "at": spot, "opens": "pull"}}
+
+
+@pytest.mark.parametrize(("along", "name", "face"), [("32 in", "low side", 32), ("48 in", "high side", 48)])
+def test_a_cover_may_be_in_any_side(along: str, name: str, face: int) -> None:
+    """A stack may be reached from beside: the ties of that side go round the cover, and its board has the hole."""
+    stack = pipe(radius="1.75")
+    found, problems = worked(STACK | {"front": "14 in off the block"}, stack, access=[side_cover(along=along)])
+    assert found is not None, problems
+    (closed,) = (part.solid.bounds() for part in found.parts if part.role == "cover")
+    assert face in (closed.low.x, closed.high.x)
+    ties = [part.solid.bounds() for part in found.parts if part.name.startswith(f"{name} tie")]
+    assert {10, 24} <= {edge for tie in ties for edge in (tie.low.z, tie.high.z)}
+    assert not any(tie.low.z < 24 and tie.high.z > 10 for tie in ties)
+    holes = [part for part in found.parts if part.name.startswith(f"{name} board")]
+    assert len(holes) > 1
+    assert found.measure("width of the cover").inches == 5
+    assert clashes(found) == []
+
+
+def test_a_free_chase_may_be_opened_from_behind() -> None:
+    """Its back has a face of its own, and a cover in it is framed like one in front."""
+    run = {"along": "east", "from": "90 in", "to": "110 in"}
+    choices = {"form": "free", "along": "94 in to 106 in", "front": "106 in off the block"}
+    door = side_cover()
+    door["cover"]["at"] = {"east": "97 in to 103 in", "north": "93.5 in", "above slab": "10 in to 24 in"}
+    door["cover"]["size"] = "6 x 14 in"
+    found, problems = worked(choices, pipe("100", "100"), run=run, access=[door])
+    assert found is not None, problems
+    (closed,) = (part.solid.bounds() for part in found.parts if part.role == "cover")
+    assert closed.high.y == Fraction("93.5")
+
+
+def test_a_front_that_is_left_out_is_set_by_the_fittings() -> None:
+    """The stack reaches 8-3/4 off and its sticks are 1-1/2; the nut, 12-1/4 off, sets it: 11-3/4 under 1/2 in board."""
+    choices = {"form": "wall", "along": "32.5 in to 47.5 in"}
+    found, problems = worked(choices, pipe())
+    assert found is not None, problems
+    assert found.measure("framed off the block").inches == Fraction("10.25")
+    found, problems = worked(choices, pipe(), plug(), access=[cover(off="12.25 in")])
+    assert found is not None, problems
+    assert found.measure("framed off the block").inches == Fraction("11.75")
+
+
+def test_a_panel_of_board_lies_flush_and_lands_on_stops() -> None:
+    """A magnetic panel is as thick as the board, 1/8 in smaller all round, on 1x2 stops (3/4 x 1-1/2, PS 20)."""
+    door = cover()
+    door["cover"]["kind"] = "magnetic panel"
+    found, problems = worked(STACK, pipe(), access=[door])
+    assert found is not None, problems
+    (closed,) = (part.solid.bounds() for part in found.parts if part.role == "cover")
+    assert (closed.low.y, closed.high.y) == (12, Fraction("12.5"))
+    assert closed.size("x") == Fraction("11.75")
+    stops = [part.solid.bounds() for part in found.parts if part.role == "stop"]
+    assert [(stop.high.y, stop.size("y"), stop.size("z")) for stop in stops] == [
+        (12, Fraction(3, 4), Fraction(3, 2))
+    ] * 2
+    assert clashes(found) == []
+
+
+def test_a_vent_keeps_its_clearance_in_the_chase() -> None:
+    """A 6 in double-wall vent with 1 in round it, as its listing asks, needs 11 in between faces of 1-1/2 in sticks.
+
+    6 + 2 x 1 + 2 x 1-1/2 = 11: at 11 in it fits, at 10-3/4 it does not.
+    """
+    foot, head = Point(Fraction(40), Fraction(10), Fraction(0)), Point(Fraction(40), Fraction(10), Fraction("89.5"))
+    hot = thing("Vent", Rod(foot, head, Fraction(3)), clearance="1")
+    fits = {"along": "34.5 in to 45.5 in", "front": "16 in off the block"}
+    found, problems = worked(fits, hot)
+    assert found is not None, problems
+    assert held(found, (hot,)) == []
+    _, problems = worked(fits | {"along": "34.75 in to 45.5 in"}, hot)
+    assert codes(problems) == ["part-meets-obstacle"]
+
+
 @pytest.mark.parametrize(
     ("choices", "things", "more", "code"),
     [
@@ -140,6 +218,11 @@ def test_a_pipe_that_leaves_sideways_has_ties_over_and_under_it() -> None:
         (STACK | {"finished": "12 x 14 in"}, (pipe(),), {}, "finished-size-disagrees"),
         (STACK, (pipe(),), {"run": {"along": "east", "from": "32 in", "to": "48 in"}}, "chase-needs-wall"),
         (STACK, (pipe(),), {"section at": "90 in"}, "section-outside"),
+        (STACK, (), {}, "chase-around-nothing"),
+        (STACK, (pipe("240"),), {}, "chase-around-nothing"),
+        (STACK | {"front": "400 in off the block"}, (pipe(),), {}, "outside-the-level"),
+        (STACK | {"front": "-5 in off the block"}, (pipe(),), {}, "chase-too-shallow"),
+        (STACK, (pipe(),), {"access": [cover(off="16 in")]}, "cover-in-no-face"),
     ],
 )
 def test_what_can_not_be_built_is_a_problem(

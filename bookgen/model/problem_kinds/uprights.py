@@ -4,6 +4,18 @@ from bookgen.model.problem_kinds.kind import ProblemKind
 
 UPRIGHT_KINDS = (
     ProblemKind(
+        "chase-around-nothing",
+        "Nothing that the record lists inside stands where its chase is built.",
+        "along: 232.5 in to 247.5 in    (the stack is at 40 in)",
+        "along: 32.5 in to 47.5 in",
+    ),
+    ProblemKind(
+        "cover-in-no-face",
+        "A cover of the record lies in none of the faces of its chase.",
+        "cover: {at: {along: 34 in to 46 in, off the block: 16 in, ...}}    (the front is 12-1/2 in off)",
+        "cover: {at: {along: 34 in to 46 in, off the block: 12.5 in, ...}}",
+    ),
+    ProblemKind(
         "wrap-above-joists",
         "A post wrap would go up past the underside of the joists.",
         "top: 90 in above slab    (the joists are at 89-1/2 in)",

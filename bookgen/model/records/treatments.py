@@ -178,8 +178,9 @@ class Chase(Record):
     """Against a wall, in a corner, or standing free."""
     along: SpanText
     """Outside faces of the framing, along the run."""
-    front: OffsetText
-    """Outside face of the framing in front; it clears the furthest fitting and the cleanout's plug."""
+    front: OffsetText | None = None
+    """Outside face of the framing in front; where it is left out, the furthest fitting sets it, and behind a cover the
+    nut of the cleanout's plug."""
     framing: Line = "2x2"
     """Stock of the uprights and ties."""
     finished: SizeText | None = None

@@ -7,19 +7,20 @@ sides is the wall that is there already, and a free one has a back.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal
 
-from bookgen.model.assembly import Face, Material, Part
-from bookgen.model.geometry import Axis, Point, box
+from bookgen.model.assembly import Face, HiddenThing, Part
+from bookgen.model.geometry import Axis, Box, Point
 from bookgen.model.problem import Problem
+from bookgen.model.project import Step
 from bookgen.model.records.treatments import Chase
 from bookgen.solve.board import rectangle
 from bookgen.solve.clash import Clash
 from bookgen.solve.compass import looks
 from bookgen.solve.cutout import Rectangle
-from bookgen.solve.framing import TREATED, Stretch, around, layout, stick, true_size
+from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.level import near
 from bookgen.solve.neighbours import ceiling_over
 from bookgen.solve.sheathing import BOARD_OFF_SLAB
@@ -28,12 +29,11 @@ from bookgen.solve.soffit_words import clash_problems, sizes
 from bookgen.solve.soffits import sheets, through
 from bookgen.solve.studwork import left_of, overlap
 from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
-from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_part, covers_in
+from bookgen.solve.treatments.chase_frame import ChaseFrame, ChaseSide, chase_framing, chase_sides
+from bookgen.solve.treatments.cover_in_face import FLAT, CoverInFace, cover_parts, covers_across, covers_in
 from bookgen.solve.walls_met import stud_face
 
 NAME = "chase"
-SPACING = Fraction(16)  # inches between ties, centre to centre; common practice under 1/2 in board
-SOLE = "2x4" + TREATED  # what lies on the slab is ripped from it: a 2x2 is not sold treated
 SLACK = Fraction(1, 8)  # a taped size may miss the worked one by so much
 SIZES = (
     ("finished width", "finished", "finished low side", "finished high side", "x"),
@@ -42,45 +42,53 @@ SIZES = (
     ("framed off the block", "framed", "block", "framing front", "y"),
     ("finished off the block", "finished", "block", "finished front", "y"),
     ("bottom of the cover over the floor", "finished", "finished floor", "bottom of the cover", "z"),
-    ("width of the cover", "finished", "low edge of the cover", "high edge of the cover", "x"),
 )
 
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
-    """The chase before it is framed: faces of its framing, thickness of its sticks, closed sides, covers, heights."""
+    """The chase before it is framed: its framing with its sides, its finished faces, and how high its board goes."""
 
-    x: Stretch
-    y: Stretch
-    stock: str
-    thick: Fraction
-    open_sides: tuple[Literal["low", "high", "back"], ...]
+    frame: ChaseFrame
     finished: tuple[Stretch, Stretch]  # along, and off the wall
-    covers: tuple[CoverInFace, ...]
-    top: Fraction
     board_top: Fraction
+
+    @property
+    def covers(self) -> tuple[tuple[ChaseSide, CoverInFace], ...]:
+        """Return its covers with the side that each is in, those in front first."""
+        return tuple((side, cover) for side in self.frame.sides for cover in side.covers)
+
+    def face(self, side: ChaseSide) -> Fraction:
+        """Return where the finished face of a side is."""
+        along, off = self.finished
+        return {"front": off[1], "back": off[0], "low": along[0], "high": along[1]}[side.name]
 
 
 def solve(site: Site, choices: Chase) -> Worked:
     """Return the chase, or the Problems that stand in its way.
 
-    They are `unknown-stock`, `chase-needs-wall`, `chase-too-shallow`, `chase-too-narrow`, `finished-size-disagrees`,
-    `cover-past-chase`, `part-meets-obstacle`, `section-outside` and those of a cover's place.
+    They are `unknown-stock`, `chase-needs-wall`, `chase-around-nothing`, `chase-too-shallow`, `chase-too-narrow`,
+    `outside-the-level`, `finished-size-disagrees`, `cover-past-chase`, `cover-in-no-face`, `part-meets-obstacle`,
+    `section-outside` and those of a cover's place.
     """
     plan, problems = _planned(site, choices)
     if plan is None or problems:
         return None, problems
-    parts = tuple(_framing(site, plan)) + tuple(_boards(site, plan))
-    front = site.level.wall_board + plan.y[1]
-    parts += tuple(cover_part(cover, "y", front, 1, Fraction(0)) for cover in plan.covers)
+    parts = tuple(chase_framing(site, plan.frame)) + tuple(_boards(site, plan))
+    board = site.level.wall_board
+    for side, cover in plan.covers:
+        parts += cover_parts(cover, side.axis, plan.face(side), side.toward, board)
     problems = _reaching_out(site, plan) or clash_problems(
         site, parts, lambda clash: path_to(site, _field(clash)), lambda clash: _repair(site, clash, plan)
     )
     if problems:
         return None, problems
     anchors = _anchors(site, plan)
-    section = middle(plan.covers[0].patch.u) if plan.covers else _through(site, plan)
-    work = Work(parts, tuple(_faces(site, plan)), anchors, sizes(anchors, SIZES), section, tuple(_remarks(site, plan)))
+    in_front = [cover for side, cover in plan.covers if side.name == "front"]
+    section = middle(in_front[0].patch.u) if in_front else _through(site, plan)
+    work = Work(
+        parts, tuple(_faces(site, plan)), anchors, sizes(anchors, _sizes(plan)), section, tuple(_remarks(site, plan))
+    )
     return assembled(site, NAME, work)
 
 
@@ -92,20 +100,95 @@ def _planned(site: Site, choices: Chase) -> tuple[_Plan | None, tuple[Problem, .
     if site.frame.name in {"east", "north"} and choices.form != "free":
         rule, repair = "its run goes along no wall", "write run: {along: north wall, ...}, or form: free"
         return None, (site.problem("chase-needs-wall", path_to(site, "form"), choices.form, rule, repair),)
-    x, front, thick = ends(choices.along), off_the_block(choices.front, site.level), size[0]
+    x, thick = ends(choices.along), size[0]
+    if not _inside(site, x):
+        rule, repair = "nothing that the record lists inside stands there", "list the pipe under inside, or mend along"
+        return None, (site.problem("chase-around-nothing", path_to(site, "along"), "", rule, repair),)
+    front = _front(site, choices, x, thick)
     back = stud_face(site) if choices.form != "free" else _back(site, front)
-    problems = tuple(_small(site, choices, (x, (back, front)), thick))
+    problems = (*_small(site, choices, (x, (back, front)), thick), *_past_level(site, x, front))
     if problems:
         return None, problems
     open_sides = _open(site, choices, x)
     finished = _finished(site, choices, x, (back, front), open_sides)
-    covers, problems = covers_in(site, "y", front + site.level.wall_board)
-    problems += tuple(_misplaced(site, covers, x, thick))
-    problems += tuple(_disagrees(site, choices, finished))
-    ceiling = ceiling_over(site, Point(middle(x), front + 1, site.level.joists))
-    top = site.level.joists
-    plan = _Plan(x, (back, front), choices.framing, thick, open_sides, finished, covers, top, ceiling or top)
-    return plan, problems
+    bare = _Plan(
+        ChaseFrame(
+            x, (back, front), choices.framing, thick, site.level.joists,
+            chase_sides(x, (back, front), thick, open_sides),
+        ),
+        finished,
+        ceiling_over(site, Point(middle(x), front + 1, site.level.joists)) or site.level.joists,
+    )  # fmt: skip
+    plan, problems = _covered(site, bare)
+    return plan, (*problems, *_disagrees(site, choices, finished))
+
+
+def _front(site: Site, choices: Chase, x: Stretch, thick: Fraction) -> Fraction:
+    """Return the front of the framing: as written, else as near the wall as what is inside allows.
+
+    Sticks in front clear everything; only what ends behind a cover may reach through the framing, up to the cover.
+    """
+    if choices.front is not None:
+        return off_the_block(choices.front, site.level)
+    covers = [cover.patch for cover in covers_across(site, "y")]
+    reach = []
+    for _, room in _inside(site, x):
+        patch = Rectangle((room.low.x, room.high.x), (room.low.z, room.high.z))
+        behind = any(_holds(cover, patch) for cover in covers)
+        reach.append(room.high.y - site.level.wall_board if behind else room.high.y + thick)
+    return max(reach)
+
+
+def _holds(cover: Rectangle, patch: Rectangle) -> bool:
+    """Tell whether a patch lies behind a cover."""
+    return (
+        cover.u[0] <= patch.u[0] and patch.u[1] <= cover.u[1] and cover.v[0] <= patch.v[0] and patch.v[1] <= cover.v[1]
+    )
+
+
+def _inside(site: Site, x: Stretch) -> tuple[tuple[HiddenThing, Box], ...]:
+    """Return what a chase is built for: each solid of the record under the joists, with its clearance."""
+    rooms = ((t, solid.bounds().grown(t.clearance)) for t in site.hidden for solid in t.solids)
+    return tuple((t, b) for t, b in rooms if overlap((b.low.x, b.high.x), x) and b.low.z < site.level.joists)
+
+
+def _covered(site: Site, plan: _Plan) -> tuple[_Plan, tuple[Problem, ...]]:
+    """Return the plan with each cover in its side; a cover of the record that lies in no side is a Problem."""
+    sides: list[ChaseSide] = []
+    problems: list[Problem] = []
+    met: set[tuple[Step, ...]] = set()
+    for side in plan.frame.sides:
+        if not side.boarded:
+            sides.append(side)
+            continue
+        covers, wrong = covers_in(site, side.axis, plan.face(side))
+        sides.append(replace(side, covers=covers))
+        problems += (*wrong, *_misplaced(site, plan, side, covers))
+        met |= {path for cover in covers for path in cover.paths}
+    problems += _in_no_face(site, plan, met)
+    return replace(plan, frame=replace(plan.frame, sides=tuple(sides))), tuple(dict.fromkeys(problems))
+
+
+def _in_no_face(site: Site, plan: _Plan, met: set[tuple[Step, ...]]) -> Iterator[Problem]:
+    for index, point in enumerate(site.file.record.access):
+        path: tuple[Step, ...] = ("access", index, "cover", "at")
+        if point.cover.kind in FLAT and point.cover.at is not None and path not in met:
+            faces = ", ".join(
+                f"{site.tape.short(plan.face(side))} {'off the wall' if side.axis == 'y' else 'along'}"
+                for side in plan.frame.sides
+                if side.boarded
+            )
+            rule, repair = f"the faces of the chase lie at {faces}", "write where its face is, and its stretch in it"
+            yield site.problem("cover-in-no-face", path, f"cover {point.tag}", rule, repair)
+
+
+def _past_level(site: Site, x: Stretch, front: Fraction) -> Iterator[Problem]:
+    sizes_ = site.level.east_west, site.level.north_south
+    along, across = sizes_ if site.frame.along == "x" else sizes_[::-1]
+    for field, ok, size in (("along", x[0] >= 0 and x[1] <= along, along), ("front", front < across, across)):
+        if not ok:
+            rule, repair = f"the level is {site.tape.long(size)} that way", "look for a slip in the length or its unit"
+            yield site.problem("outside-the-level", path_to(site, field), "", rule, repair)
 
 
 def _back(site: Site, front: Fraction) -> Fraction:
@@ -117,7 +200,7 @@ def _back(site: Site, front: Fraction) -> Fraction:
 def _small(site: Site, choices: Chase, plan: tuple[Stretch, Stretch], thick: Fraction) -> Iterator[Problem]:
     for field, code, (low, high), says in (
         ("along", "chase-too-narrow", plan[0], site.tape.short(choices.along.size())),
-        ("front", "chase-too-shallow", plan[1], site.tape.short(choices.front.length)),
+        ("front", "chase-too-shallow", plan[1], site.tape.short(plan[1][1])),
     ):
         if high - low <= 2 * thick:
             rule = f"its uprights take {site.tape.short(2 * thick)} and something has to fit between them"
@@ -153,17 +236,17 @@ def _finished(
     return (low, high), (back, y[1] + thick)
 
 
-def _misplaced(site: Site, covers: Iterable[CoverInFace], x: Stretch, thick: Fraction) -> Iterator[Problem]:
-    clear = x[0] + thick, x[1] - thick
+def _misplaced(site: Site, plan: _Plan, side: ChaseSide, covers: Iterable[CoverInFace]) -> Iterator[Problem]:
+    thick = plan.frame.thick
     top = site.level.joists - 2 * thick
     for cover in covers:
         (low, high), (foot, head) = cover.patch.u, cover.patch.v
-        if low < clear[0] or high > clear[1] or foot < 2 * thick or head > top:
+        if low < side.clear[0] or high > side.clear[1] or foot < 2 * thick or head > top:
             yield site.problem(
                 "cover-past-chase",
-                cover.path,
+                cover.paths[0],
                 "",
-                f"the uprights leave {' to '.join(site.tape.short(c) for c in clear)} along, and its ties go over "
+                f"the uprights leave {' to '.join(site.tape.short(c) for c in side.clear)} along, and its ties go over "
                 f"and under it, from {site.tape.short(2 * thick)} to {site.tape.short(top)} up",
                 "write a smaller cover, or a wider chase",
             )
@@ -184,17 +267,15 @@ def _disagrees(site: Site, choices: Chase, finished: tuple[Stretch, Stretch]) ->
 
 def _reaching_out(site: Site, plan: _Plan) -> tuple[Problem, ...]:
     """Return a `chase-too-shallow` Problem for each thing that would stick out through the finished front."""
-    face = plan.y[1] + site.level.wall_board
+    face = plan.finished[1][1]
     found: dict[str, Problem] = {}
-    for thing in site.hidden:
-        for solid in thing.solids:
-            room = solid.bounds().grown(thing.clearance)
-            if overlap((room.low.x, room.high.x), plan.x) and room.low.z < plan.top and room.high.y > face:
-                rule = f"{thing.what} reaches {site.tape.short(room.high.y)} off the block, the finished front "
-                rule += f"{site.tape.short(face)}"
-                repair = f"write a front of at least {site.tape.short(room.high.y - site.level.wall_board)}"
-                problem = site.problem("chase-too-shallow", path_to(site, "front"), "", rule, repair)
-                found.setdefault(thing.key, problem)
+    for thing, room in _inside(site, plan.frame.x):
+        if room.high.y > face:
+            rule = f"{thing.what} reaches {site.tape.short(room.high.y)} off the block, the finished front "
+            rule += f"{site.tape.short(face)}"
+            repair = f"write a front of at least {site.tape.short(room.high.y - site.level.wall_board)}"
+            problem = site.problem("chase-too-shallow", path_to(site, "front"), "", rule, repair)
+            found.setdefault(thing.key, problem)
     return tuple(found.values())
 
 
@@ -205,113 +286,23 @@ def _field(clash: Clash) -> str:
 def _repair(site: Site, clash: Clash, plan: _Plan) -> str:
     rooms = [solid.bounds().grown(clash.thing.clearance) for solid in clash.thing.solids]
     if _field(clash) == "along":
-        low, high = min(room.low.x for room in rooms) - plan.thick, max(room.high.x for room in rooms) + plan.thick
+        thick = plan.frame.thick
+        low, high = min(room.low.x for room in rooms) - thick, max(room.high.x for room in rooms) + thick
         return f"write along from {site.tape.short(low)} or less to {site.tape.short(high)} or more"
-    out = max(room.high.y for room in rooms) + plan.thick
+    out = max(room.high.y for room in rooms) + plan.frame.thick
     return f"write a front of at least {site.tape.short(out)} off the block"
-
-
-def _framing(site: Site, plan: _Plan) -> Iterator[Part]:
-    thick, (x0, x1), (y0, y1) = plan.thick, plan.x, plan.y
-    left, right, back, front = x0, x1 - thick, y0, y1 - thick
-    for name, x, y in (
-        ("back low", left, back),
-        ("back high", right, back),
-        ("front low", left, front),
-        ("front high", right, front),
-    ):
-        taken = _passing(site, (x, x + thick), (y, y + thick))
-        for number, up in enumerate(left_of((thick, plan.top), taken), 1):
-            title = f"{name} upright" + (f", piece {number}" if taken else "")
-            yield stick(title, "upright", plan.stock, "z", up, (x, y), "x")
-    yield _sole("front sole", "x", plan.x, front, thick)
-    for name, x in (("low side sole", left), ("high side sole", right)):
-        yield _sole(name, "y", (y0, front), x, thick)
-    if "back" in plan.open_sides:
-        yield _sole("back sole", "x", (x0 + thick, x1 - thick), y0, thick)
-    yield from _ties(site, plan)
-    yield from _trimmers(plan)
-
-
-def _passing(site: Site, x: Stretch, y: Stretch) -> list[Stretch]:
-    """Return the heights at which something goes through a column of the chase sideways."""
-    found = []
-    for thing in (*site.hidden, *site.others):
-        if thing.material is Material.CABLE:
-            continue
-        for solid in thing.solids:
-            room = solid.bounds().grown(thing.clearance)
-            inside = overlap((room.low.x, room.high.x), x) and overlap((room.low.y, room.high.y), y)
-            if inside and room.size("z") < SPACING:
-                found.append((room.low.z, room.high.z))
-    return found
-
-
-def _sole(name: str, axis: Axis, along: Stretch, across: Fraction, thick: Fraction) -> Part:
-    spans: dict[Axis, Stretch] = {
-        axis: along,
-        "y" if axis == "x" else "x": (across, across + thick),
-        "z": (Fraction(0), thick),
-    }
-    return Part(name, "sole", box(spans["x"], spans["y"], spans["z"], axis), Material.TREATED, SOLE)
-
-
-def _ties(site: Site, plan: _Plan) -> Iterator[Part]:
-    """Yield the ties, ladder-like, on every side; in front they leave the covers free, elsewhere what passes."""
-    thick, (x0, x1), (y0, y1) = plan.thick, plan.x, plan.y
-    across, deep = (x0 + thick, x1 - thick), (y0 + thick, y1 - thick)
-    for number, z in enumerate(_round_covers(plan, _heights(site, plan, across, (y1 - thick, y1))), 1):
-        yield stick(f"front tie {number}", "tie", plan.stock, "x", across, (y1 - thick, z), "y")
-    for name, x in (("low side", x0), ("high side", x1 - thick)):
-        for number, z in enumerate(_heights(site, plan, (x, x + thick), deep), 1):
-            yield stick(f"{name} tie {number}", "tie", plan.stock, "y", deep, (x, z), "x")
-    if "back" in plan.open_sides:
-        for number, z in enumerate(_heights(site, plan, across, (y0, y0 + thick)), 1):
-            yield stick(f"back tie {number}", "tie", plan.stock, "x", across, (y0, z), "y")
-
-
-def _heights(site: Site, plan: _Plan, x: Stretch, y: Stretch) -> tuple[Fraction, ...]:
-    """Return the undersides of the ties of one side: at the spacing, one over and one under what passes through."""
-    centres = layout(plan.thick, plan.top, SPACING, plan.thick)[1:]
-    return tuple(c - plan.thick / 2 for c in around(centres, _passing(site, x, y), plan.thick))
-
-
-def _round_covers(plan: _Plan, heights: Iterable[Fraction]) -> tuple[Fraction, ...]:
-    """Return the front ties' undersides: the spacing's own, and one over and one under each cover."""
-    thick = plan.thick
-    framed: list[Fraction] = []
-    for cover in plan.covers:
-        foot, head = cover.patch.v
-        framed += [foot - thick, head]
-    taken = [c.patch.v for c in plan.covers] + [(z, z + thick) for z in framed]
-    rest = [z for z in heights if not any(overlap((z, z + thick), span) for span in taken)]
-    return tuple(sorted({*framed, *rest}))
-
-
-def _trimmers(plan: _Plan) -> Iterator[Part]:
-    """Yield uprights beside a cover that is narrower than the chase, where there is room for one."""
-    for cover in plan.covers:
-        low, high = cover.patch.u
-        for name, x in (("low", low - plan.thick), ("high", high)):
-            if plan.x[0] + plan.thick <= x and x + plan.thick <= plan.x[1] - plan.thick:
-                title = f"{cover.name} {name} trimmer"
-                yield stick(title, "trimmer", plan.stock, "z", cover.patch.v, (x, plan.y[1] - plan.thick), "x")
 
 
 def _boards(site: Site, plan: _Plan) -> Iterator[Part]:
     thick, up = site.level.wall_board, (BOARD_OFF_SLAB, plan.board_top)
-    along = (
-        plan.x[0] - (thick if "low" in plan.open_sides else 0),
-        plan.x[1] + (thick if "high" in plan.open_sides else 0),
-    )
-    covers = [cover.patch for cover in plan.covers]
-    yield from _sheet(site, "front board", "y", (plan.y[1], 1), Rectangle(along, up), covers)
-    if "back" in plan.open_sides:
-        yield from _sheet(site, "back board", "y", (plan.y[0], -1), Rectangle(along, up), ())
-    if "low" in plan.open_sides:
-        yield from _sheet(site, "low side board", "x", (plan.x[0], -1), Rectangle(plan.y, up), ())
-    if "high" in plan.open_sides:
-        yield from _sheet(site, "high side board", "x", (plan.x[1], 1), Rectangle(plan.y, up), ())
+    boarded = {side.name for side in plan.frame.sides if side.boarded}
+    x, y = plan.frame.x, plan.frame.y
+    lapped = x[0] - (thick if "low" in boarded else 0), x[1] + (thick if "high" in boarded else 0)
+    for side in plan.frame.sides:
+        if side.boarded:
+            whole = Rectangle(lapped if side.axis == "y" else y, up)
+            covers = [cover.patch for cover in side.covers]
+            yield from _sheet(site, f"{side.title} board", side.axis, (side.outside, side.toward), whole, covers)
 
 
 def _sheet(
@@ -327,38 +318,48 @@ def _sheet(
 def _faces(site: Site, plan: _Plan) -> Iterator[Face]:
     room, up = site.file.record.room, (BOARD_OFF_SLAB, plan.board_top)
     along, off = plan.finished
-    yield Face("front", "y", off[1], 1, rectangle("y", x=along, z=up), room)
-    for side in plan.open_sides:
-        if side == "back":
-            yield Face("back", "y", off[0], -1, rectangle("y", x=along, z=up), room)
-        else:
-            at, toward = (along[0], -1) if side == "low" else (along[1], 1)
-            title = f"{looks(site.frame, 'x', toward)} side"
-            yield Face(title, "x", at, toward, rectangle("x", y=off, z=up), room)
+    for side in plan.frame.sides:
+        if side.boarded:
+            title = side.name if side.axis == "y" else f"{looks(site.frame, 'x', side.toward)} side"
+            outline = rectangle("y", x=along, z=up) if side.axis == "y" else rectangle("x", y=off, z=up)
+            yield Face(title, side.axis, plan.face(side), side.toward, outline, room)
 
 
 def _anchors(site: Site, plan: _Plan) -> dict[str, Point]:
     (low, high), (back, front) = plan.finished
-    x, z = middle(plan.x), plan.board_top / 2
+    x, z = middle(plan.frame.x), plan.board_top / 2
     found = {
         "block": Point(x, Fraction(0), z),
         "finished wall": Point(x, back, z),
-        "framing front": Point(x, plan.y[1], z),
+        "framing front": Point(x, plan.frame.y[1], z),
         "finished front": Point(x, front, z),
-        "framing low side": Point(plan.x[0], plan.y[1], z),
-        "framing high side": Point(plan.x[1], plan.y[1], z),
+        "framing low side": Point(plan.frame.x[0], plan.frame.y[1], z),
+        "framing high side": Point(plan.frame.x[1], plan.frame.y[1], z),
         "finished low side": Point(low, front, z),
         "finished high side": Point(high, front, z),
         "finished floor": Point(x, front, site.level.floor),
         "top of the board": Point(x, front, plan.board_top),
     }
-    for cover in plan.covers[:1]:
-        u, v = cover.patch.u, cover.patch.v
-        found["bottom of the cover"] = Point(middle(u), front, v[0])
-        found["top of the cover"] = Point(middle(u), front, v[1])
-        found["low edge of the cover"] = Point(u[0], front, middle(v))
-        found["high edge of the cover"] = Point(u[1], front, middle(v))
+    for side, cover in plan.covers[:1]:
+        (low, high), (foot, head) = cover.patch.u, cover.patch.v
+        face, level = plan.face(side), (foot + head) / 2
+
+        def on(u: Fraction, z: Fraction, face: Fraction = face, across: bool = side.axis == "y") -> Point:
+            return Point(u, face, z) if across else Point(face, u, z)
+
+        found["bottom of the cover"], found["top of the cover"] = (
+            on(middle((low, high)), foot),
+            on(middle((low, high)), head),
+        )
+        found["low edge of the cover"], found["high edge of the cover"] = on(low, level), on(high, level)
     return found
+
+
+def _sizes(plan: _Plan) -> tuple[tuple[str, str, str, str, str], ...]:
+    """Return the rows of the printed sizes; the cover is measured along its own side."""
+    side = next((side for side, _ in plan.covers), None)
+    along = "x" if side is None else side.along
+    return (*SIZES, ("width of the cover", "finished", "low edge of the cover", "high edge of the cover", along))
 
 
 def _through(site: Site, plan: _Plan) -> Fraction:
@@ -367,25 +368,22 @@ def _through(site: Site, plan: _Plan) -> Fraction:
         for solid in thing.solids:
             room = solid.bounds()
             centre = (room.low.x + room.high.x) / 2
-            if plan.x[0] < centre < plan.x[1]:
+            if plan.frame.x[0] < centre < plan.frame.x[1]:
                 return centre
-    return middle(plan.x)
+    return middle(plan.frame.x)
 
 
 def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     yield "The soles on the slab are ripped from treated 2x4."
-    face = plan.y[1] + site.level.wall_board
-    for thing in site.hidden:
-        for solid in thing.solids:
-            room = solid.bounds()
-            inside = overlap((room.low.x, room.high.x), plan.x) and room.low.z < plan.top
-            if inside and room.high.y > plan.y[1]:
-                yield (
-                    f"{thing.what} reaches {site.tape.short(room.high.y)} off the block, past the front of the "
-                    f"framing at {site.tape.short(plan.y[1])}, inside its framed opening: the cover at "
-                    f"{site.tape.short(face)} clears it by {site.tape.short(face - room.high.y)}."
-                )
-    for cover in plan.covers:
-        gaps = list(left_of((plan.x[0] + plan.thick, plan.x[1] - plan.thick), [cover.patch.u], Fraction(0)))
-        if any(gap[1] - gap[0] < plan.thick for gap in gaps):
+    front, face = plan.frame.y[1], plan.finished[1][1]
+    for thing, room in _inside(site, plan.frame.x):
+        if room.high.y > front:
+            yield (
+                f"{thing.what} reaches {site.tape.short(room.high.y)} off the block, past the front of the "
+                f"framing at {site.tape.short(front)}, inside its framed opening: the cover at "
+                f"{site.tape.short(face)} clears it by {site.tape.short(face - room.high.y)}."
+            )
+    for side, cover in plan.covers:
+        gaps = list(left_of(side.clear, [cover.patch.u], Fraction(0)))
+        if any(gap[1] - gap[0] < plan.frame.thick for gap in gaps):
             yield f"Beside {cover.name} there is no room for a trimmer: the board ends on its own frame there."

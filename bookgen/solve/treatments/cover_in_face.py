@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Material, Part
@@ -11,7 +12,7 @@ from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.obstacle import AccessPoint
 from bookgen.solve.cutout import Rectangle
-from bookgen.solve.framing import Stretch
+from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.positions import Ground, Spot, locate
 from bookgen.solve.site import Site
 
@@ -20,14 +21,29 @@ FLAT = {"hinged door", "lift-out panel", "magnetic panel", "cover plate", "grill
 PROUD = Fraction(1, 4)  # a cover stands this much before the board; common practice for a framed access door
 
 
+GAP = Fraction(1, 8)  # round a panel of board that lies flush in its hole; common practice
+STOP = "1x2"  # what such a panel lands on, with the steel or the magnets that hold it; common practice
+# What is a cover of this kind made of? A panel of board is held by magnets, flush with the board round it.
+MADE_OF = {
+    "hinged door": Material.PANEL,
+    "lift-out panel": Material.PANEL,
+    "magnetic panel": Material.BOARD,
+    "cover plate": Material.STEEL,
+    "grille": Material.STEEL,
+}
+
+
 @dataclass(frozen=True, slots=True)
 class CoverInFace:
-    """A cover in a face: what it is called, its rectangle in the two coordinates across the face, its record's path."""
+    """A cover in a face: what it is called, its kind, its rectangle in the two coordinates across the face.
+
+    *paths* lead to each place in the record that writes it: several access points may share a cover.
+    """
 
     name: str
     kind: str
     patch: Rectangle
-    path: tuple[Step, ...]
+    paths: tuple[tuple[Step, ...], ...]
 
 
 def covers_in(site: Site, axis: Axis, at: Fraction) -> tuple[tuple[CoverInFace, ...], tuple[Problem, ...]]:
@@ -37,37 +53,53 @@ def covers_in(site: Site, axis: Axis, at: Fraction) -> tuple[tuple[CoverInFace, 
     """
     found: dict[Rectangle, CoverInFace] = {}
     problems: list[Problem] = []
-    for index, point in enumerate(site.file.record.access):
-        if point.cover.kind not in FLAT:
-            continue
-        own = point.cover.at is not None
-        path: tuple[Step, ...] = ("access", index, "cover", "at") if own else ("access", index, "at")
-        ground = Ground(site.project, site.file, site.level, site.frame)
-        spot = locate(point.cover.at or point.at, ground, path)
-        if isinstance(spot, Problem):
-            problems.append(spot)
-            continue
-        cover = _in_face(site, point, spot, axis, at, path)
-        if cover is not None:
-            found.setdefault(cover.patch, cover)
+    for point, spans, path in _placed(site):
+        if isinstance(spans, Problem):
+            problems.append(spans)
+        elif spans[axis][0] - NEAR <= at <= spans[axis][1] + NEAR:
+            cover = _flat(point, spans, axis, path)
+            if cover is not None and cover.patch in found:
+                found[cover.patch] = replace(found[cover.patch], paths=(*found[cover.patch].paths, path))
+            elif cover is not None:
+                found[cover.patch] = cover
     return tuple(found.values()), tuple(problems)
 
 
-def _in_face(
-    site: Site, point: AccessPoint, spot: Spot, axis: Axis, at: Fraction, path: tuple[Step, ...]
-) -> CoverInFace | None:
-    low, high = (spot.x[0], spot.y[0], spot.z[0]), (spot.x[1], spot.y[1], spot.z[1])
-    corners = [site.frame.from_level(Point(*values)) for values in (low, high)]
+def covers_across(site: Site, axis: Axis) -> tuple[CoverInFace, ...]:
+    """Return the covers of the record that are written flat across *axis*, wherever their face may be."""
+    rows = ((point, spans, path) for point, spans, path in _placed(site) if not isinstance(spans, Problem))
+    found = (_flat(point, spans, axis, path) for point, spans, path in rows if len(path) > 3)
+    return tuple(cover for cover in found if cover is not None)
+
+
+def _placed(site: Site) -> Iterator[tuple[AccessPoint, dict[Axis, Stretch] | Problem, tuple[Step, ...]]]:
+    """Yield each access point with a flat cover, the stretches of that cover in the run's frame, and its path."""
+    for index, point in enumerate(site.file.record.access):
+        if point.cover.kind not in FLAT:
+            continue
+        path: tuple[Step, ...] = ("access", index, "cover", "at") if point.cover.at else ("access", index, "at")
+        spot = locate(point.cover.at or point.at, Ground(site.project, site.file, site.level, site.frame), path)
+        yield point, spot if isinstance(spot, Problem) else _in_frame(site, spot), path
+
+
+def _in_frame(site: Site, spot: Spot) -> dict[Axis, Stretch]:
+    corners = [site.frame.from_level(Point(spot.x[end], spot.y[end], spot.z[end])) for end in (0, 1)]
     spans: dict[Axis, Stretch] = {}
     for one in AXES:
         first, second = sorted((corners[0].on(one), corners[1].on(one)))
         spans[one] = (first, second)
-    if not (spans[axis][0] - NEAR <= at <= spans[axis][1] + NEAR):
+    return spans
+
+
+def _flat(point: AccessPoint, spans: dict[Axis, Stretch], axis: Axis, path: tuple[Step, ...]) -> CoverInFace | None:
+    """Return a cover that is written flat across *axis*; None where its place says another way, or no size."""
+    level = [one for one in AXES if spans[one][0] == spans[one][1]]
+    if axis not in level and level:
         return None
     u, v = (_sized(point, spans[name], name) for name in ACROSS[axis])
     if u is None or v is None:
         return None
-    return CoverInFace(f"cover {point.tag}", point.cover.kind, Rectangle(u, v), path)
+    return CoverInFace(f"cover {point.tag}", point.cover.kind, Rectangle(u, v), (path,))
 
 
 def _sized(point: AccessPoint, span: Stretch, axis: Axis) -> Stretch | None:
@@ -80,9 +112,48 @@ def _sized(point: AccessPoint, span: Stretch, axis: Axis) -> Stretch | None:
     return span[0] - size / 2, span[0] + size / 2
 
 
-def cover_part(cover: CoverInFace, axis: Axis, at: Fraction, toward: int, back: Fraction) -> Part:
-    """Return the cover as a Part: from *back* behind the finished face *at* to a little before it."""
-    low, high = sorted((at - toward * back, at + toward * PROUD))
+def cover_parts(cover: CoverInFace, axis: Axis, at: Fraction, toward: int, board: Fraction) -> tuple[Part, ...]:
+    """Return a cover in the finished face *at*, which looks to *toward*, with what holds it.
+
+    Doors, panels and grilles lie on the face over the hole in the *board*; a panel of board lies in the hole, flush, on
+    a stop at its foot and one at its head.
+    """
+    material, first = MADE_OF[cover.kind], ACROSS[axis][0]
+    if material is not Material.BOARD:
+        return (_piece(cover.name, "cover", material, "", axis, cover.patch, (at, at + toward * PROUD), axis),)
+    (low, high), (foot, head) = cover.patch.u, cover.patch.v
+    inside = Rectangle((low + GAP, high - GAP), (foot + GAP, head - GAP))
+    thick, wide = true_size(STOP) or (Fraction(0), Fraction(0))
+    back = at - toward * board
+    layer = back, back - toward * thick
+    return (
+        _piece(cover.name, "cover", material, "", axis, inside, (at, back), axis),
+        _piece(
+            f"{cover.name}, low stop",
+            "stop",
+            Material.LUMBER,
+            STOP,
+            axis,
+            Rectangle((low, high), (foot, foot + wide)),
+            layer,
+            first,
+        ),
+        _piece(
+            f"{cover.name}, high stop",
+            "stop",
+            Material.LUMBER,
+            STOP,
+            axis,
+            Rectangle((low, high), (head - wide, head)),
+            layer,
+            first,
+        ),
+    )
+
+
+def _piece(
+    name: str, role: str, material: Material, stock: str, axis: Axis, patch: Rectangle, layer: Stretch, grain: Axis
+) -> Part:
     first, second = ACROSS[axis]
-    spans: dict[Axis, Stretch] = {axis: (low, high), first: cover.patch.u, second: cover.patch.v}
-    return Part(cover.name, "cover", box(spans["x"], spans["y"], spans["z"], axis), Material.PANEL, "")
+    spans: dict[Axis, Stretch] = {axis: (min(layer), max(layer)), first: patch.u, second: patch.v}
+    return Part(name, role, box(spans["x"], spans["y"], spans["z"], grain), material, stock)

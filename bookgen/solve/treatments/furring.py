@@ -21,7 +21,7 @@ from bookgen.solve.site import Site, Worked
 from bookgen.solve.soffit_words import sizes
 from bookgen.solve.soffits import sheets, through
 from bookgen.solve.treatments.assembled import Work, assembled, middle, path_to
-from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_part, covers_in
+from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_parts, covers_in
 from bookgen.solve.treatments.furring_rows import SHORT_OF_WALL, Ceiling, Strip, ceiling, in_frame, lines_in, pieces
 
 NAME = "furring"
@@ -56,7 +56,8 @@ def solve(site: Site, choices: Furring) -> Worked:
     if problems:
         return None, problems
     boards = tuple(part for found in plan.ceilings for part in _boards(site, plan, found))
-    covers = tuple(cover_part(cover, "z", plan.finished, -1, Fraction(0)) for cover in plan.covers)
+    board = site.level.ceiling_board
+    covers = tuple(p for cover in plan.covers for p in cover_parts(cover, "z", plan.finished, -1, board))
     section = _section(site, plan)
     anchors = _anchors(site, plan, section)
     faces = tuple(_face(site, plan, found) for found in plan.ceilings)
@@ -117,7 +118,7 @@ def _covers_on_strips(site: Site, plan: _Plan) -> Iterator[Problem]:
             for row in found.rows:
                 if across[0] < row + half and row - half < across[1] and _shares(along, found.along):
                     rule = f"the strip at {site.tape.short(row)} crosses it"
-                    yield site.problem("cover-on-strip", cover.path, "", rule, "move the cover or the row")
+                    yield site.problem("cover-on-strip", cover.paths[0], "", rule, "move the cover or the row")
 
 
 def _shares(one: Stretch, other: Stretch) -> bool:
