@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from fractions import Fraction
 
 from bookgen.model.frame import Frame
-from bookgen.model.geometry import Axis, Point, Polygon, Rod, Solid, root_above
+from bookgen.model.geometry import Axis, Box, Point, Polygon, Rod, Solid, root_above
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.records.inside import Known
@@ -55,7 +55,7 @@ class Part:
         """
         if isinstance(self.solid, Rod):
             return Length(root_above(self.solid.length_squared()))
-        if len(self.solid.profile.corners) == 4 and not _upright(self.solid.profile):
+        if len(self.solid.profile.corners) == 4 and not self.solid.profile.is_rectangle():
             return Length(_longest_side(self.solid.profile))
         return Length(self.solid.length())
 
@@ -141,16 +141,19 @@ class Assembly:
     place: Place
     differences: tuple[Difference, ...] = ()
     remarks: tuple[str, ...] = ()
+    _boxes: tuple[Box, ...] | None = field(default=None, init=False, repr=False, compare=False)
+
+    def boxes(self) -> tuple[Box, ...]:
+        """Return the box round each part, on the level's axes, in the order of the parts."""
+        if self._boxes is not None:
+            return self._boxes
+        boxes = tuple(self.frame.box_to_level(part.solid.bounds()) for part in self.parts)
+        object.__setattr__(self, "_boxes", boxes)  # kept, since it follows from the parts and many ask for it
+        return boxes
 
     def measure(self, name: str) -> Length:
         """Return a printed size by its name; a name that is not there is our own bug."""
         return next(measure.value for measure in self.measures if measure.name == name)
-
-
-def _upright(profile: Polygon) -> bool:
-    """Tell whether a profile is a rectangle along the axes."""
-    (u1, v1), (u2, v2) = profile.bounds()
-    return profile.area() == (u2 - u1) * (v2 - v1)
 
 
 def _longest_side(profile: Polygon) -> Fraction:

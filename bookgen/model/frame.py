@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from bookgen.model.exact import Fraction
-from bookgen.model.geometry import ACROSS, Axis, Point, Polygon, Prism, Rod, Solid
+from bookgen.model.geometry import ACROSS, Axis, Box, Point, Polygon, Prism, Rod, Solid
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +37,14 @@ class Frame:
         station, across = (point.x, point.y) if self.along == "x" else (point.y, point.x)
         return Point(station, self.off * (across - self.zero), point.z)
 
+    def box_to_level(self, box: Box) -> Box:
+        """Return a box of the run's frame on the level."""
+        return _ordered(self.to_level(box.low), self.to_level(box.high))
+
+    def box_from_level(self, box: Box) -> Box:
+        """Return a box of the level in the run's frame."""
+        return _ordered(self.from_level(box.low), self.from_level(box.high))
+
     def solid_to_level(self, solid: Solid) -> Solid:
         """Return a solid of the run's frame on the level."""
         if isinstance(solid, Rod):
@@ -51,6 +59,13 @@ class Frame:
 
 
 LEVEL = Frame("x", Fraction(0), 1, "level")
+
+
+def _ordered(one: Point, other: Point) -> Box:
+    """Return the box between its lower and its upper corner, whichever way they lie on the plan."""
+    west, east = (one.x, other.x) if one.x <= other.x else (other.x, one.x)
+    south, north = (one.y, other.y) if one.y <= other.y else (other.y, one.y)
+    return Box(Point(west, south, one.z), Point(east, north, other.z))
 
 
 def _moved(frame: Frame, prism: Prism, *, inverse: bool) -> Prism:

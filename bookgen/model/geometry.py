@@ -67,6 +67,8 @@ class Box:
 
     def grown(self, by: Fraction) -> Box:
         """Return the box with *by* inches more on every side."""
+        if not by:
+            return self
         return Box(
             Point(self.low.x - by, self.low.y - by, self.low.z - by),
             Point(self.high.x + by, self.high.y + by, self.high.z + by),
@@ -102,6 +104,11 @@ class Polygon:
 
     def bounds(self) -> tuple[Corner, Corner]:
         """Return the low and high corner of the box round it."""
+        if self.is_rectangle():
+            (u1, v1), _, (u2, v2), _ = self.corners
+            if u2 < u1:
+                u1, u2 = u2, u1
+            return ((u1, v1), (u2, v2)) if v1 <= v2 else ((u1, v2), (u2, v1))
         us, vs = [u for u, _ in self.corners], [v for _, v in self.corners]
         return (min(us), min(vs)), (max(us), max(vs))
 

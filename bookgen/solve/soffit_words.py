@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 
 from bookgen.model.assembly import HiddenThing, Measure, Part
@@ -38,8 +38,20 @@ def station_for_section(site: Site, target: Fraction, run: Stretch, parts: Itera
         taken += [(low - OFF_MEMBER, high + OFF_MEMBER) for low, high in joist_faces(site)]
     target = min(max(target, run[0]), run[1])
     spots = [target, *(edge for stretch in taken for edge in stretch)]
-    free = [s for s in spots if run[0] < s < run[1] and not any(low < s < high for low, high in taken)]
+    row = sorted((low, high) for low, high in taken if low < high)
+    free = [spot for spot in _clear_of(sorted(spots), row) if run[0] < spot < run[1]]
     return min(free, key=lambda spot: (abs(spot - target), spot), default=target)
+
+
+def _clear_of(spots: list[Fraction], taken: list[Stretch]) -> Iterator[Fraction]:
+    """Yield the spots that lie inside no stretch; both come in order, so that one walk along the run is enough."""
+    reach, number = None, 0
+    for spot in spots:
+        while number < len(taken) and taken[number][0] < spot:
+            reach = taken[number][1] if reach is None else max(reach, taken[number][1])
+            number += 1
+        if reach is None or reach <= spot:
+            yield spot
 
 
 def clash_problems(

@@ -55,6 +55,7 @@ class PrecutStud:
 LUMBER: Mapping[str, Lumber] = MappingProxyType({row.name: row for row in read_rows(TABLE, "lumber", Lumber)})
 
 
+@cache
 def lumber(name: str) -> Lumber | None:
     """Return the size called *name*, written 2x4, 2×4, 2 X 4 or 5/4 x 6; None if there is no such size."""
     return LUMBER.get(words.plain(name).replace(" ", ""))

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
-from bookgen.model.frame import LEVEL
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Corner, Point, Prism, distance_squared
 from bookgen.model.place import Place
 from bookgen.model.project import ObstacleFile, Project
@@ -173,7 +172,10 @@ def sight(
 ) -> Sight:
     """Return the sight of a solved level, with the limits of the editions that its record names."""
     assemblies = [one.assembly for one in obstacles if one.assembly is not None] + list(level.linings)
-    parts = (*(_part(None, part) for part in level.shell), *(_part(a, part) for a in assemblies for part in a.parts))
+    parts = (
+        *(SeenPart(None, part, part.solid.bounds()) for part in level.shell),
+        *(s for a in assemblies for s in _parts(a)),
+    )
     things = tuple(_things(project, obstacles))
     faces = tuple(_face(assembly, face) for assembly in assemblies for face in assembly.faces)
     standers = tuple(_standers(parts, things))
@@ -209,9 +211,8 @@ def edition(text: str) -> tuple[str, str]:
     return (code, year) if code else (text.strip(), "")
 
 
-def _part(assembly: Assembly | None, part: Part) -> SeenPart:
-    frame = LEVEL if assembly is None else assembly.frame
-    return SeenPart(assembly, part, frame.solid_to_level(part.solid).bounds())
+def _parts(assembly: Assembly) -> Iterator[SeenPart]:
+    return (SeenPart(assembly, part, box) for part, box in zip(assembly.parts, assembly.boxes(), strict=True))
 
 
 def _things(project: Project, obstacles: tuple[SolvedObstacle, ...]) -> Iterator[SeenThing]:

@@ -45,7 +45,8 @@ def behind_faces(
 
     *things* are on the level's axes, and so is the house's own framing in *shell*, which carries board as well.
     """
-    own = (assembly.frame.solid_to_level(part.solid).bounds() for part in assembly.parts if part.role in FRAMING_ROLES)
+    pairs = zip(assembly.parts, assembly.boxes(), strict=True)
+    own = (box for part, box in pairs if part.role in FRAMING_ROLES)
     framing = (*own, *(part.solid.bounds() for part in shell if part.role in FRAMING_ROLES))
     for face in assembly.faces:
         if not face.room:

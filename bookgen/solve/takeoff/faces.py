@@ -47,9 +47,9 @@ class _Placed:
 def covered(assemblies: Iterable[Assembly]) -> tuple[Covered, ...]:
     """Return every piece of board of the project, in the order of the model."""
     placed = [
-        _Placed(assembly, part, assembly.frame.solid_to_level(part.solid).bounds())
+        _Placed(assembly, part, box)
         for assembly in assemblies
-        for part in assembly.parts
+        for part, box in zip(assembly.parts, assembly.boxes(), strict=True)
     ]
     wood = [one.box for one in placed if one.part.stock and one.part.role not in NOT_FRAMING]
     return tuple(_covered(one, wood) for one in placed if one.part.stock and one.part.material in SHEETS)

@@ -28,18 +28,13 @@ def joinery(part: Part) -> Joinery:
     solid = part.solid
     if not isinstance(solid, Prism) or part.material in SHEETS:
         return SQUARE
-    if _upright(solid.profile):
+    if solid.profile.is_rectangle():
         (u1, v1), (u2, v2) = solid.profile.bounds()
         return Joinery(ripped=_ripped(part.stock, *sorted((u2 - u1, v2 - v1))))
     if all(u1 == u2 or v1 == v2 for (u1, v1), (u2, v2) in _edges(solid.profile)):
         return Joinery(notches=tuple(_notches(solid.profile)))
     across, ends = _ends(solid)
     return Joinery(ends=ends, ripped=_ripped(part.stock, *sorted((across, solid.length()))))
-
-
-def _upright(profile: Polygon) -> bool:
-    (u1, v1), (u2, v2) = profile.bounds()
-    return profile.area() == (u2 - u1) * (v2 - v1)
 
 
 def _ripped(stock: str, thickness: Fraction, width: Fraction) -> tuple[Length, Length] | None:

@@ -117,8 +117,7 @@ def _grown(room: Room, board: Fraction) -> Iterator[Rectangle]:
 
 def _over(other: Assembly, layer: Stretch) -> Iterator[Rectangle]:
     """Yield where a treatment stands in the layer of the board, or has a ceiling of its own."""
-    boxes = [other.frame.solid_to_level(part.solid).bounds() for part in other.parts]
-    inside = [box for box in boxes if box.low.z < layer[1] and layer[0] < box.high.z]
+    inside = [box for box in other.boxes() if box.low.z < layer[1] and layer[0] < box.high.z]
     if inside and other.treatment not in PIECEWISE:
         inside = [reduce(Box.joined, inside)]
     yield from (Rectangle((box.low.x, box.high.x), (box.low.y, box.high.y)) for box in inside)

@@ -9,7 +9,7 @@ from functools import reduce
 
 from bookgen.model.assembly import Assembly, HiddenThing, Material
 from bookgen.model.frame import Frame
-from bookgen.model.geometry import Box, Point
+from bookgen.model.geometry import Box
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch
 from bookgen.solve.studwork import StudWall, around_both, overlap
@@ -29,20 +29,8 @@ class Around:
 def around(things: Iterable[HiddenThing], others: Iterable[Assembly]) -> Around:
     """Return hidden things on the level's axes, and assemblies each in its own frame, as boxes on the level."""
     boxes = tuple((thing, tuple(s.bounds().grown(thing.clearance) for s in thing.solids)) for thing in things)
-    framed = []
-    for other in others:
-        parts = tuple(other.frame.solid_to_level(part.solid).bounds() for part in other.parts)
-        if parts:
-            framed.append((other.treatment, reduce(Box.joined, parts), parts))
-    return Around(boxes, tuple(framed))
-
-
-def in_frame(frame: Frame, box: Box) -> Box:
-    """Return a box of the level in a wall's frame."""
-    one, other = frame.from_level(box.low), frame.from_level(box.high)
-    return Box(
-        Point(min(one.x, other.x), min(one.y, other.y), one.z), Point(max(one.x, other.x), max(one.y, other.y), other.z)
-    )
+    framed = tuple((o.treatment, reduce(Box.joined, o.boxes()), o.boxes()) for o in others if o.parts)
+    return Around(boxes, framed)
 
 
 def patch_of(box: Box) -> Rectangle:
@@ -57,7 +45,7 @@ def in_studs(frame: Frame, wall: StudWall, standing: Around) -> tuple[tuple[Rect
     """
     found: list[tuple[Rectangle, HiddenThing]] = []
     for thing, boxes in standing.things:
-        inside = [b for b in (in_frame(frame, box) for box in boxes) if overlap((b.low.y, b.high.y), wall.across)]
+        inside = [b for b in (frame.box_from_level(box) for box in boxes) if overlap((b.low.y, b.high.y), wall.across)]
         patches = [patch_of(b) for b in inside]
         if thing.system == "structure" and patches:
             patches = [reduce(around_both, patches)]
@@ -104,10 +92,10 @@ def others_in(frame: Frame, wall: StudWall, standing: Around, layer: Stretch) ->
     """Yield, for each treatment in a layer of a wall, the rectangle it takes, and whether it is framed."""
     whole = Rectangle(wall.run, wall.up)
     for treatment, round_all, boxes in standing.others:
-        near = in_frame(frame, round_all)
+        near = frame.box_from_level(round_all)
         if not (overlap((near.low.y, near.high.y), layer) and patch_of(near).meets(whole)):
             continue
-        inside = [b for b in (in_frame(frame, box) for box in boxes) if overlap((b.low.y, b.high.y), layer)]
+        inside = [b for b in (frame.box_from_level(box) for box in boxes) if overlap((b.low.y, b.high.y), layer)]
         patches = [patch for patch in map(patch_of, inside) if patch.meets(whole)]
         if patches:
             yield reduce(around_both, patches), treatment in FRAMED_BY_ITSELF
@@ -116,7 +104,7 @@ def others_in(frame: Frame, wall: StudWall, standing: Around, layer: Stretch) ->
 def through(frame: Frame, standing: Around, layer: Stretch) -> Iterator[Rectangle]:
     """Yield the holes that hidden things make in a layer of board that they go right through."""
     for thing, boxes in standing.things:
-        for box in (in_frame(frame, box) for box in boxes):
+        for box in (frame.box_from_level(box) for box in boxes):
             if thing.material is not Material.CABLE and box.low.y < layer[0] and box.high.y > layer[1]:
                 yield patch_of(box)
 
@@ -125,7 +113,7 @@ def poking_in(frame: Frame, wall: StudWall, standing: Around, layer: Stretch) ->
     """Return how high a board can go before a beam's plates poke into its back; the top of the wall where none does."""
     top = wall.up[1]
     for thing, boxes in standing.things:
-        for box in (in_frame(frame, box) for box in boxes):
+        for box in (frame.box_from_level(box) for box in boxes):
             part = overlap((box.low.y, box.high.y), layer) and not (box.low.y < layer[0] and box.high.y > layer[1])
             near = wall.up[1] - POST < box.low.z < top and overlap((box.low.x, box.high.x), wall.run)
             if thing.system == "structure" and part and near:
