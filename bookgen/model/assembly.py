@@ -119,12 +119,25 @@ class Difference:
 
 
 @dataclass(frozen=True, slots=True)
+class LineCost:
+    """What one way of laying out a treatment takes: floor under it and board on it, in square inches, and its corners.
+
+    *name* says which way: straight line, steps.
+    """
+
+    name: str
+    floor: Fraction
+    board: Fraction
+    corners: int
+
+
+@dataclass(frozen=True, slots=True)
 class Assembly:
     """A treatment worked out, in the run's frame.
 
     Everything in it is in the run's frame (*frame* leads to the level). *measures* are what gets printed; each is the
     distance between two *anchors* along one axis. *section_at* is the governing station. *remarks* are finished
-    sentences on what was decided and why.
+    sentences on what was decided and why. *costs* compare the line as built, which comes first, with other lines.
     """
 
     key: str
@@ -141,6 +154,7 @@ class Assembly:
     place: Place
     differences: tuple[Difference, ...] = ()
     remarks: tuple[str, ...] = ()
+    costs: tuple[LineCost, ...] = ()
     _boxes: tuple[Box, ...] | None = field(default=None, init=False, repr=False, compare=False)
 
     def boxes(self) -> tuple[Box, ...]:

@@ -1,17 +1,33 @@
-"""An end of a soffit that meets no wall in, the frame and the board that close it out."""
+"""An end of a soffit that meets no wall in, the frame and the board that close it out.
+
+Past an end there is the room, or the next step of the same soffit; then only what it leaves uncovered is closed.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bookgen.model.assembly import Part
+from bookgen.model.assembly import Material, Part
+from bookgen.model.geometry import Box, Polygon
+from bookgen.solve.cropped import cropped
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, around, layout, stick
 from bookgen.solve.site import Site
 from bookgen.solve.soffits import Shape, sheets, through
+from bookgen.solve.studwork import left_of
 
-SHORTEST = Fraction(3)  # inches; a shorter leftover of an end rail is not cut
+SHORTEST = Fraction(3)  # inches; a shorter leftover of an end rail or upright is not cut
+WIDE = Fraction(8)  # inches; what is wider has an upright at both sides, so that the board round it is held
+FAR = Fraction(10000)  # inches; past every wall and ceiling
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """The next step past an end: the outer face of its framing across the run, and the framing's underside."""
+
+    outside: Fraction
+    bottom: Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +42,7 @@ class OpenEnd:
     name: str
     across: Stretch
     inside: Stretch
+    beside: Beside | None = None
 
     def slice(self, thick: Fraction) -> Stretch:
         """Return the stretch of the run that a frame *thick* inches deep takes up."""
@@ -33,54 +50,132 @@ class OpenEnd:
 
 
 def end_frame(site: Site, shape: Shape, end: OpenEnd) -> tuple[Part, ...]:
-    """Return the rail under the joists and the uprights on the last crosser; both leave out what passes through."""
-    size, (_, high) = shape.timber, shape.rungs()
-    low = shape.bottom + max(size.thick, size.wide)
+    """Return the rail under the joists and the uprights on the last crosser; both leave out what passes through.
+
+    Beside a next step they stand only where this one reaches further out, and under it where this one hangs lower.
+    """
+    beside = end.beside
+    if beside is None:
+        return _panel(site, shape, end, end.across, shape.top)
+    outer = _panel(site, shape, end, (beside.outside, end.across[1]), shape.top)
+    under = _panel(site, shape, end, (end.across[0], min(beside.outside, end.across[1])), beside.bottom, "lower ")
+    return (*outer, *(under if beside.bottom > shape.bottom else ()))
+
+
+def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fraction, label: str = "") -> tuple[Part, ...]:
+    """Return a rail with its upper edge at *top* and uprights under it, between two faces across the run."""
+    size = shape.timber
+    low, high = shape.bottom + max(size.thick, size.wide), top - size.wide
+    inside = (max(across[0], end.inside[0]), min(across[1], end.inside[1]))
+    if high < low or inside[1] - inside[0] < size.wide:
+        return ()
     run = end.slice(size.thick)
-    taken = _across(site, run, end.inside, (high, shape.top))
+    taken = _across(site, run, inside, (high, top))
     rails = [
-        stick(f"{end.name} rail {number}", "end rail", size.stock, "y", piece, (run[0], high), "z")
-        for number, piece in enumerate(_left(end.inside, taken), 1)
+        stick(f"{end.name} {label}rail {number}", "end rail", size.stock, "y", piece, (run[0], high), "z")
+        for number, piece in enumerate(left_of(inside, taken, SHORTEST), 1)
     ]
-    centres = layout(*end.across, shape.spacing, size.wide)
-    centres = around(centres, _across(site, run, end.inside, (low, high)), size.wide)
-    half = size.wide / 2
-    inner = [c for c in centres if end.inside[0] <= c - half and c + half <= end.inside[1]]
+    if high - low < size.thick:
+        return tuple(rails)
+    up, half = (low, high if rails else top), size.wide / 2
     uprights = [
-        stick(f"{end.name} upright {number}", "end upright", size.stock, "z", (low, high), (run[0], c - half), "y")
-        for number, c in enumerate(inner, 1)
-        if any(piece[0] <= c - half and c + half <= piece[1] for piece in _left(end.inside, taken))
+        ((run[0], centre - half), piece)
+        for centre in _uprights(site, shape, run, across, up)
+        if inside[0] <= centre - half and centre + half <= inside[1]
+        for piece in left_of(up, _up(site, run, (centre - half, centre + half)), SHORTEST)
     ]
-    return (*rails, *uprights)
+    return (
+        *rails,
+        *(
+            stick(f"{end.name} {label}upright {number}", "end upright", size.stock, "z", piece, corner, "y")
+            for number, (corner, piece) in enumerate(uprights, 1)
+        ),
+    )
+
+
+def _uprights(site: Site, shape: Shape, run: Stretch, across: Stretch, up: Stretch) -> tuple[Fraction, ...]:
+    """Return where uprights stand: at the spacing, and at both sides of what is wider than that and passes through."""
+    wide = shape.timber.wide
+    row = layout(*across, shape.spacing, wide)
+    zones = [zone for zone in _across(site, run, across, up) if zone[1] - zone[0] > WIDE]
+    beside = around(row, zones, wide, always=True) if zones else row
+    return tuple(sorted({*beside, *(c for c in row if all(abs(c - other) >= wide for other in beside))}))
 
 
 def end_board(site: Site, end: OpenEnd, across: Stretch, up: Stretch) -> tuple[Part, ...]:
     """Return the board over an end; *across* and *up* are its finished edges."""
     thick = site.level.wall_board
     plane = (end.at, end.at + thick) if end.way > 0 else (end.at - thick, end.at)
-    holes = through((*site.hidden, *site.others), "x", plane)
-    return sheets(f"{end.name} board", "x", end.at, end.way, Rectangle(across, up), holes, thick)
+    holes = through(cropped((*site.hidden, *site.others), plane), "x", plane)
+    covered = _covered(site, end)
+    parts: list[Part] = []
+    pieces = [Rectangle(across, up)] if covered is None else _uncovered(Rectangle(across, up), covered)
+    for number, piece in enumerate(pieces, 1):
+        name = f"{end.name} board" if len(pieces) == 1 else f"{end.name} board {number}"
+        parts += sheets(name, "x", end.at, end.way, piece, holes, thick)
+    return tuple(parts)
+
+
+def end_outline(site: Site, end: OpenEnd, across: Stretch, up: Stretch) -> Polygon:
+    """Return the finished face of an end, across the run and up: a rectangle, or an L round the next step."""
+    covered = _covered(site, end)
+    (low, high), (foot, top) = across, up
+    if covered is None or covered.u[1] <= low or covered.v[0] >= top:
+        return Polygon(((low, foot), (high, foot), (high, top), (low, top)))
+    side, under = min(covered.u[1], high), max(covered.v[0], foot)
+    corners = ((low, foot), (high, foot), (high, top), (side, top), (side, under), (low, under))
+    flat = under == foot
+    return Polygon(((side, foot), (high, foot), (high, top), (side, top)) if flat else _l_shape(corners, side == high))
+
+
+def _l_shape(corners: tuple[tuple[Fraction, Fraction], ...], strip: bool) -> tuple[tuple[Fraction, Fraction], ...]:
+    """Return the corners of an L; where nothing of it goes up, those of the strip along its foot."""
+    (low, foot), (high, _), _, _, (_, under), _ = corners
+    return ((low, foot), (high, foot), (high, under), (low, under)) if strip else corners
+
+
+def _covered(site: Site, end: OpenEnd) -> Rectangle | None:
+    """Return the finished section of the next step: from the wall out, and from its underside up."""
+    if end.beside is None:
+        return None
+    level = site.level
+    return Rectangle((-FAR, end.beside.outside + level.wall_board), (end.beside.bottom - level.ceiling_board, FAR))
+
+
+def _uncovered(whole: Rectangle, covered: Rectangle) -> list[Rectangle]:
+    """Return what a next step leaves of an end: beside it the whole height, under it a strip."""
+    side, under = covered.u[1], covered.v[0]
+    pieces = []
+    if under > whole.v[0]:
+        pieces.append(Rectangle((whole.u[0], min(side, whole.u[1])), (whole.v[0], min(under, whole.v[1]))))
+    if side < whole.u[1]:
+        pieces.append(Rectangle((max(side, whole.u[0]), whole.u[1]), whole.v))
+    return pieces
 
 
 def _across(site: Site, run: Stretch, across: Stretch, up: Stretch) -> list[Stretch]:
     """Return the stretches across the run that hidden things take up in a slice of it."""
-    found = []
-    for thing in (*site.hidden, *site.others):
-        for solid in thing.solids:
-            room = solid.bounds().grown(thing.clearance)
-            crossed = room.low.x < run[1] and run[0] < room.high.x and room.low.z < up[1] and up[0] < room.high.z
-            if crossed and room.low.y < across[1] and across[0] < room.high.y:
-                found.append((room.low.y, room.high.y))
-    return found
+    rooms = _rooms(site, run)
+    return [
+        (room.low.y, room.high.y)
+        for room in rooms
+        if room.low.z < up[1] and up[0] < room.high.z and room.low.y < across[1] and across[0] < room.high.y
+    ]
 
 
-def _left(whole: Stretch, taken: list[Stretch]) -> list[Stretch]:
-    from_low = whole[0]
-    left = []
-    for low, high in sorted(taken):
-        if low - from_low >= SHORTEST:
-            left.append((from_low, low))
-        from_low = max(from_low, high)
-    if whole[1] - from_low >= SHORTEST:
-        left.append((from_low, whole[1]))
-    return left
+def _up(site: Site, run: Stretch, across: Stretch) -> list[Stretch]:
+    """Return the heights that hidden things take up in a slice of the run, between two faces across it."""
+    return [
+        (room.low.z, room.high.z) for room in _rooms(site, run) if room.low.y < across[1] and across[0] < room.high.y
+    ]
+
+
+def _rooms(site: Site, run: Stretch) -> list[Box]:
+    """Return the boxes round what hidden things there are in a slice of the run, with their clearances."""
+    boxes = [
+        solid.bounds().grown(thing.clearance)
+        for thing in cropped((*site.hidden, *site.others), run)
+        if thing.material is not Material.CABLE
+        for solid in thing.solids
+    ]
+    return [box for box in boxes if box.low.x < run[1] and run[0] < box.high.x]

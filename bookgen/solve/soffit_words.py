@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
+from math import floor
 
 from bookgen.model.assembly import HiddenThing, Measure, Part
 from bookgen.model.geometry import Point, Rod
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.solve.clash import Clash, clashes
+from bookgen.solve.cropped import cropped
 from bookgen.solve.framing import Stretch, measured
 from bookgen.solve.site import Site
 from bookgen.solve.soffits import Shape, joist_faces, joists_along
 
 USUAL_SPACINGS = (16, 24)  # inches, centre to centre
+SQUARE_METRE = Fraction(1000, Fraction("25.4")) ** 2  # square inches in a square metre
 OFF_MEMBER = Fraction(1, 2)  # inches that a section keeps from a rung, so that the rung is seen beyond it
 
 
@@ -80,7 +83,7 @@ def overhead(things: Iterable[HiddenThing], run: Stretch) -> list[tuple[HiddenTh
     What only goes up or down counts for nothing here: it leaves the soffit through its top or its bottom.
     """
     found = []
-    for thing in things:
+    for thing in cropped(things, run):
         for solid in thing.solids:
             room = solid.bounds().grown(thing.clearance)
             upright = isinstance(solid, Rod) and (solid.start.x, solid.start.y) == (solid.end.x, solid.end.y)
@@ -136,3 +139,9 @@ def sizes(anchors: Mapping[str, Point], rows: Iterable[tuple[str, str, str, str,
         for name, kind, start, end, axis in rows
         if start in anchors and end in anchors
     )
+
+
+def area_words(site: Site, area: Fraction) -> str:
+    """Return an area given in square inches as square feet or square metres, to a tenth; a half goes up."""
+    each, unit = (SQUARE_METRE, "m²") if site.tape.metric else (Fraction(144), "sq ft")
+    return f"{floor(area / each * 10 + Fraction(1, 2)) / 10} {unit}"

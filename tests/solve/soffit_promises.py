@@ -20,6 +20,7 @@ from bookgen.trade.lumber import lumber
 EDGE = 2.0  # inches from a board's edge within which wood still takes its screws
 CORNER = 4.0  # inches that a corner may stand out past the last wood; common practice
 SMALL = 9.0  # inches; a smaller hole is cut between two members and needs none of its own
+ROUNDING = 1e-6  # inches, of the floats that shapely takes
 NO_WOOD = {"board", "light", "register", "cover"}
 
 Rect = tuple[float, float, float, float]
@@ -104,7 +105,7 @@ def _held(surface: Surface, start: tuple[float, ...], end: tuple[float, ...], sp
         return high - low <= CORNER
     reached = held[0][1]
     for first, last in held[1:]:
-        if first - reached > spacing:
+        if first - reached > spacing + ROUNDING:
             return False
         reached = max(reached, last)
     return high - reached <= CORNER
@@ -120,7 +121,7 @@ def wide_bays(found: Assembly, spacing: float) -> list[str]:
         for axis in (0, 1):
             centres = sorted({(wood[axis] + wood[axis + 2]) / 2 for wood in behind})
             gaps.append(max(after - before for before, after in pairwise([bounds[axis], *centres, bounds[axis + 2]])))
-        if min(gaps) > spacing:
+        if min(gaps) > spacing + ROUNDING:
             wide.append(surface.name)
     return wide
 

@@ -305,23 +305,32 @@ def beam_records(draw: st.DrawFn) -> ObstacleFile:
     return record([BEAM, post], {"beam soffit": choices}, run=WHOLE, kind="beam")
 
 
-@pytest.mark.parametrize("records", [wall_records(), hung_records(), beam_records()], ids=["wall", "hung", "beam"])
+ALL = pytest.mark.parametrize("records", [wall_records(), hung_records(), beam_records()], ids=["wall", "hung", "beam"])
+
+
+def promised(file: ObstacleFile) -> None:
+    """Assert what every soffit promises of a record."""
+    found, inside = solved_one(file, partitions=P1)
+    assert not [(a.name, b.name) for a, b in parts_that_meet(found.parts)]
+    assert not clashes(found.parts, inside)
+    ((_, choices),) = file.record.treatment.chosen() if file.record.treatment is not None else ()
+    spacing = float(choices.rungs.inches)  # type: ignore[attr-defined]
+    assert not loose_edges(found, spacing)
+    assert not wide_bays(found, spacing)
+    assert not too_long_to_buy(found)
+    for measure in found.measures:
+        ends = (found.anchors[measure.start].on(measure.axis), found.anchors[measure.end].on(measure.axis))
+        assert measure.value.inches == abs(ends[0] - ends[1])
+
+
+@ALL
 def test_every_soffit_keeps_the_promises_of_the_model(records: st.SearchStrategy[ObstacleFile]) -> None:
     """No part meets a part or a hidden thing, every board is held, a size is the distance it says."""
+    settings(max_examples=15, deadline=None, derandomize=True)(given(records)(promised))()
 
-    @given(records)
-    @settings(max_examples=80, deadline=None, derandomize=True)
-    def promises(file: ObstacleFile) -> None:
-        found, inside = solved_one(file, partitions=P1)
-        assert not [(a.name, b.name) for a, b in parts_that_meet(found.parts)]
-        assert not clashes(found.parts, inside)
-        ((_, choices),) = file.record.treatment.chosen() if file.record.treatment is not None else ()
-        spacing = float(choices.rungs.inches)  # type: ignore[attr-defined]
-        assert not loose_edges(found, spacing)
-        assert not wide_bays(found, spacing)
-        assert not too_long_to_buy(found)
-        for measure in found.measures:
-            ends = (found.anchors[measure.start].on(measure.axis), found.anchors[measure.end].on(measure.axis))
-            assert measure.value.inches == abs(ends[0] - ends[1])
 
-    promises()
+@pytest.mark.long
+@ALL
+def test_thousands_of_soffits_keep_them(records: st.SearchStrategy[ObstacleFile]) -> None:
+    """The same, for long."""
+    settings(max_examples=3000, deadline=None)(given(records)(promised))()

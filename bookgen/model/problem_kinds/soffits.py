@@ -64,6 +64,18 @@ SOFFIT_KINDS = (
         "between: 60 in to 180 in\nladder: 2x4",
     ),
     ProblemKind(
+        "steps-not-joined",
+        "The steps of a wall soffit do not follow one another, or do not fill the run that is written.",
+        "steps: [{along: 40 in to 120 in, ...}, {along: 126 in to 204 in, ...}]",
+        "steps: [{along: 40 in to 120 in, ...}, {along: 120 in to 204 in, ...}]",
+    ),
+    ProblemKind(
+        "steps-on-straight-line",
+        "A wall soffit is to go in one straight line, and in steps.",
+        "line: straight\nbottom: steps",
+        "line: steps\nbottom: steps",
+    ),
+    ProblemKind(
         "section-outside",
         "The station of the section sketch does not lie on the work that it is to show.",
         "section at: 300 in    (the soffit ends at 204 in)",

@@ -74,10 +74,21 @@ class Register(Record):
     """From its south to its north edge."""
 
 
+class WallStep(Record):
+    """One step of a wall soffit that does not go in one straight line."""
+
+    along: SpanText
+    """Where it starts and ends; the next one starts where it ends."""
+    outside: OffsetText
+    """Outside face of its framing."""
+    framing_bottom: HeightText | None = None
+    """Underside of its framing, if not that of the whole soffit."""
+
+
 class WallSoffit(Record):
     """A boxed-down ceiling along a wall: a ladder hung from the joists, a cleat on the wall, crossers between.
 
-    Its outer line is straight for the whole run; the furthest obstacle sets it.
+    Its outer line is straight for the whole run, set by the furthest obstacle, unless the record asks for steps.
     """
 
     shown: ClassVar[tuple[str, ...]] = ("outside", "framing_bottom")
@@ -88,12 +99,22 @@ class WallSoffit(Record):
     """Underside of the framing; where it is left out, the lowest obstacle with its clearance sets it."""
     along: SpanText | None = None
     """Where the soffit starts and ends, if not where the run does."""
-    line: Literal["straight"] = "straight"
-    """One straight outer line for the whole run."""
+    line: Literal["straight", "steps"] = "straight"
+    """One straight outer line for the whole run, or steps that follow what it hides; `outside` is the furthest step."""
+    bottom: Literal["level", "steps"] = "level"
+    """One height for the whole run, or steps as in the line; `framing bottom` is the lowest step."""
+    steps: tuple[WallStep, ...] = ()
+    """The steps one by one, where they are to be said or were built; left out, they are worked out."""
     ladder: Line = "2x2"
     """Stock of rails, rungs and crossers."""
     rungs: PositiveLength | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
+
+    @model_validator(mode="after")
+    def _one_line(self) -> Self:
+        if self.line == "straight" and (self.steps or self.bottom == "steps"):
+            wrong("steps-on-straight-line", "it asks for steps and for one straight line", "write line: steps")
+        return self
 
 
 class HungSoffit(Record):

@@ -1,0 +1,170 @@
+"""The pieces of a wall soffit in, each with its line, its height and its ends; framing, board and faces out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from bookgen.model.assembly import Face, Part
+from bookgen.model.geometry import Point
+from bookgen.solve import compass
+from bookgen.solve.board import rectangle
+from bookgen.solve.cropped import cropped
+from bookgen.solve.cutout import Rectangle
+from bookgen.solve.framing import Stretch
+from bookgen.solve.neighbours import ceiling_over, chases
+from bookgen.solve.site import Site
+from bookgen.solve.soffit_ends import Beside, OpenEnd, end_board, end_frame, end_outline
+from bookgen.solve.soffits import Shape, crossers, ladder, nailers, plate, rows, sheets, through
+from bookgen.solve.treatments.wall_line import Bay
+from bookgen.solve.walls_met import Ends, stud_face
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A straight piece: its ends, the outer face of its framing off the block, its shape, its name among the others.
+
+    *before* and *after* are the next steps at its low and its high end, where it has any.
+    """
+
+    ends: Ends
+    outside: Fraction
+    shape: Shape
+    name: str
+    before: Beside | None = None
+    after: Beside | None = None
+
+    def run(self) -> Stretch:
+        """Return both stations."""
+        return self.ends.run()
+
+    def label(self, text: str) -> str:
+        """Return what a part of this piece is called."""
+        return f"{self.name} {text}" if self.name else text
+
+    def beside(self) -> Beside:
+        """Return what the next piece sees of this one."""
+        return Beside(self.outside, self.shape.bottom)
+
+
+def pieces(site: Site, met: Ends, bays: tuple[Bay, ...], shape: Shape) -> tuple[Piece, ...]:
+    """Return the pieces of a soffit between its *met* ends: one a bay, each parted by a chase that comes down in it."""
+    found: list[Piece] = []
+    for number, bay in enumerate(bays):
+        first, last = number == 0, number == len(bays) - 1
+        own = Ends(
+            met.low if first else bay.low,
+            met.high if last else bay.high,
+            met.low_meets and first,
+            met.high_meets and last,
+        )
+        rows = [
+            Piece(ends, bay.outside, replace(shape, bottom=bay.bottom), "") for ends in _parted(site, own, bay.outside)
+        ]
+        if rows and not first and rows[0].ends.low == bay.low and not rows[0].ends.low_meets:
+            rows[0] = replace(rows[0], before=Beside(bays[number - 1].outside, bays[number - 1].bottom))
+        if rows and not last and rows[-1].ends.high == bay.high and not rows[-1].ends.high_meets:
+            rows[-1] = replace(rows[-1], after=Beside(bays[number + 1].outside, bays[number + 1].bottom))
+        found += rows
+    names = compass.stretches(site.frame, len(found))
+    return tuple(replace(piece, name=name) for piece, name in zip(found, names, strict=True))
+
+
+def _parted(site: Site, met: Ends, outside: Fraction) -> tuple[Ends, ...]:
+    """Return the ends of the pieces that a chase leaves of a run, closed where it stands."""
+    face = stud_face(site)
+    taken = sorted(c.u for c in chases(site) if c.v[0] < outside and face < c.v[1])
+    start, meets = met.low, met.low_meets
+    found = []
+    for low, high in taken:
+        if low > start:
+            found.append(Ends(start, min(low, met.high), meets, low <= met.high or met.high_meets))
+        if high > start:
+            start, meets = high, True
+    if start < met.high:
+        found.append(Ends(start, met.high, meets, met.high_meets))
+    return tuple(one for one in found if one.high - one.low > 0)
+
+
+def framing(site: Site, piece: Piece) -> list[Part]:
+    """Return framing and board of one piece."""
+    site = replace(site, hidden=cropped(site.hidden, piece.run()), others=cropped(site.others, piece.run()))
+    shape, run, size = piece.shape, piece.run(), piece.shape.timber
+    face, front = stud_face(site), piece.label(compass.side(site.frame, 1))
+    across = (piece.outside - size.thick, piece.outside)
+    inside = (face + size.thick, across[0])
+    centres = rows(site, shape, run, inside, (shape.bottom, shape.bottom + size.thick))
+    parts = [
+        *ladder(front, site, shape, run, across),
+        *plate(piece.label("cleat"), "cleat", site, shape, run, face),
+        *crossers(piece.label(""), shape, centres, inside),
+        *nailers(front, site, shape, run, across),
+        *_boards(site, piece),
+    ]
+    for end in open_ends(site, piece):
+        finished = (site.level.wall_face, finished_outside(site, piece))
+        parts += (*end_frame(site, shape, end), *end_board(site, end, finished, side_up(site, piece, end.at)))
+    return parts
+
+
+def open_ends(site: Site, piece: Piece) -> Iterable[OpenEnd]:
+    """Yield the ends that have to be closed: those in the room, and those that show beside the next step."""
+    face = stud_face(site)
+    across, inside = (face, piece.outside), (face, piece.outside - piece.shape.timber.thick)
+    low, high = (piece.ends.low, piece.ends.low_meets), (piece.ends.high, piece.ends.high_meets)
+    for (at, meets), way, beside in ((low, -1, piece.before), (high, 1, piece.after)):
+        if meets or (beside and beside.outside >= piece.outside and beside.bottom <= piece.shape.bottom):
+            continue
+        yield OpenEnd(at, way, piece.label(compass.end(site.frame, way)), across, inside, beside)
+
+
+def _boards(site: Site, piece: Piece) -> list[Part]:
+    shape, level, things = piece.shape, site.level, (*site.hidden, *site.others)
+    under = Rectangle(piece.run(), (stud_face(site), piece.outside))
+    under_holes = through(things, "z", (shape.bottom - level.ceiling_board, shape.bottom))
+    front = Rectangle(piece.run(), side_up(site, piece, sum(piece.run()) / Fraction(2)))
+    front_holes = through(things, "y", (piece.outside, piece.outside + level.wall_board))
+    name = piece.label(f"{compass.side(site.frame, 1)} board")
+    return [
+        *sheets(piece.label("bottom board"), "z", shape.bottom, -1, under, under_holes, level.ceiling_board),
+        *sheets(name, "y", piece.outside, 1, front, front_holes, level.wall_board),
+    ]
+
+
+def finished_outside(site: Site, piece: Piece) -> Fraction:
+    """Return the finished side off the block."""
+    return piece.outside + site.level.wall_board
+
+
+def side_up(site: Site, piece: Piece, station: Fraction) -> Stretch:
+    """Return from the finished bottom to the ceiling in front of the piece, or to the joists where there is none."""
+    spot = Point(station, piece.outside + site.level.wall_board + 1, site.level.joists)
+    ceiling = ceiling_over(site, spot)
+    return piece.shape.bottom - site.level.ceiling_board, site.level.joists if ceiling is None else ceiling
+
+
+def faces(site: Site, piece: Piece) -> list[Face]:
+    """Return what a person sees of a piece: bottom, side and closed ends, each as one surface."""
+    room, out, thick = site.file.record.room, finished_outside(site, piece), site.level.wall_board
+    low_z, high_z = side_up(site, piece, sum(piece.run()) / Fraction(2))
+    ends = tuple(open_ends(site, piece))
+    run = (
+        piece.ends.low - (thick if any(end.way < 0 and end.beside is None for end in ends) else 0),
+        piece.ends.high + (thick if any(end.way > 0 and end.beside is None for end in ends) else 0),
+    )
+    label = f", {piece.name}" if piece.name else ""
+    across = (site.level.wall_face, out)
+    found = [
+        Face(f"bottom{label}", "z", low_z, -1, rectangle("z", x=run, y=across), room),
+        Face(f"{compass.side(site.frame, 1)}{label}", "y", out, 1, rectangle("y", x=run, z=(low_z, high_z)), room),
+    ]
+    for end in ends:
+        kind = compass.end(site.frame, end.way) if end.beside is None else _step(site, end)
+        outline = end_outline(site, end, across, (low_z, high_z))
+        found.append(Face(f"{kind}{label}", "x", end.at + end.way * thick, end.way, outline, room))
+    return found
+
+
+def _step(site: Site, end: OpenEnd) -> str:
+    return f"{compass.looks(site.frame, 'x', end.way)} face of the step"
