@@ -3,45 +3,60 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 
 from bookgen.draw.cutaway import cutaway
 from bookgen.draw.elevation import elevation
 from bookgen.draw.level_section import level_section
 from bookgen.draw.plan import plan
-from bookgen.draw.scene import Thing, gather
+from bookgen.draw.scene import Thing, box_to_level, gather, in_frame_of, own_box
 from bookgen.draw.section import section
+from bookgen.draw.stations import Cut, cuts_of
+from bookgen.draw.titles import Topic
 from bookgen.model.assembly import Assembly
 from bookgen.model.frame import LEVEL
+from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.sketch import Sketch
 from bookgen.model.solved import Solved, SolvedObstacle
 
 __all__ = ["plan", "sketches"]
 
-# Which treatments show what they hide better cut level than cut upright? Those that stand from floor to ceiling.
-_CUT_LEVEL = frozenset({"chase", "post wrap", "closet", "utility room"})
+REACH = Fraction(36)  # inches round the work that things are looked for
 
 
 def sketches(solved: Solved) -> tuple[Mapping[str, tuple[Sketch, ...]], tuple[Problem, ...]]:
-    """Return the sketches of each obstacle by its key: only a section where nothing is built; and no problems so far.
+    """Return the sketches of each obstacle by its key, those that everybody reads first; and no problems so far.
 
-    Draws what it is given: leave out of *solved* what an edition must not show.
+    Only a section where nothing is built. Draws what it is given: leave out of *solved* what an edition must not show.
     """
     scene = gather(solved)
-    return {one.key: _of(solved, one, one.assembly, scene) for one in solved.obstacles}, ()
+    return {one.key: _of(solved, one, scene) for one in solved.obstacles}, ()
 
 
-def _of(
-    solved: Solved, obstacle: SolvedObstacle, assembly: Assembly | None, scene: tuple[Thing, ...]
-) -> tuple[Sketch, ...]:
+def _of(solved: Solved, obstacle: SolvedObstacle, scene: tuple[Thing, ...]) -> tuple[Sketch, ...]:
+    assembly = obstacle.assembly
     if assembly is None or not assembly.parts:
-        return (section(solved, obstacle, _bare(obstacle), scene),) if obstacle.hidden else ()
-    cut = level_section if assembly.treatment in _CUT_LEVEL else section
-    return (
-        cut(solved, obstacle, assembly, scene),
-        cutaway(solved, obstacle, assembly, scene),
-        elevation(solved, obstacle, assembly, scene),
+        if not obstacle.hidden:
+            return ()
+        topic = Topic(solved, obstacle, _bare(obstacle))
+        return (section(topic, Cut("", "x", topic.assembly.section_at, "", True), _near(topic, scene)),)
+    topic = Topic(solved, obstacle, assembly)
+    cuts, near = cuts_of(solved, obstacle, assembly), _near(topic, scene)
+    cut = [section(topic, one, near) if one.axis == "x" else level_section(topic, one, cuts, scene) for one in cuts]
+    found = (*cut, cutaway(topic, scene), elevation(topic, cuts, scene))
+    return tuple(sorted(found, key=lambda sketch: sketch.further))
+
+
+def _near(topic: Topic, scene: tuple[Thing, ...]) -> tuple[Thing, ...]:
+    """Return all that sections may show, in the run's frame: full height, both ways past the work."""
+    assembly, level = topic.assembly, topic.solved.level
+    own = own_box(topic.obstacle, assembly)
+    box = Box(
+        Point(min(own.low.x, assembly.section_at) - REACH, own.low.y - REACH, Fraction(-12)),
+        Point(max(own.high.x, assembly.section_at) + REACH, own.high.y + REACH, level.joists + level.joist_depth + 6),
     )
+    return in_frame_of(scene, box_to_level(box, assembly), assembly)
 
 
 def _bare(obstacle: SolvedObstacle) -> Assembly:

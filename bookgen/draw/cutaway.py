@@ -9,23 +9,26 @@ from fractions import Fraction
 from shapely import LineString, Polygon, box
 
 from bookgen.draw.bodies import Vector, body_of, clipped
+from bookgen.draw.foot import Foot, drawn_foot
 from bookgen.draw.hidden_lines import Seen, polygons, seen, view_from
+from bookgen.draw.hidden_lines import View as Eyeing
 from bookgen.draw.notes import Note
-from bookgen.draw.paper import Paper, largest_scale
-from bookgen.draw.pointing import MOST, Group, group_of, note_of, thinned
+from bookgen.draw.paper import Paper, Units, largest_scale
+from bookgen.draw.pointing import MOST, Group, access_words, group_of, note_of, thinned
 from bookgen.draw.scene import Origin, Thing, box_to_level, in_frame_of, own_box
-from bookgen.draw.sheet import EDGE, noted_on
-from bookgen.draw.titles import cutaway_words
+from bookgen.draw.sheet import EDGE, Drawn, noted_on
+from bookgen.draw.titles import Topic, cutaway_words
 from bookgen.model.assembly import Assembly, Material
 from bookgen.model.geometry import Box, Point
 from bookgen.model.sketch import Area, LineKind, Shape, Sketch, Spot, Stroke, View
-from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.model.solved import SolvedObstacle
 
 LONG = Fraction(60)  # inches of a run, and of a ceiling across it, that are shown
 FAR = Fraction(240)  # inches round the work within which hidden things are looked for
 # How much of what is shown do the framing and the finished surface reach over?
 FRAMED, FINISHED = Fraction(3, 4), Fraction(2, 5)
 WIDE, HIGH = 76.0, 84.0  # millimetres of drawing at most, so that notes find room beside it
+NEAR = Fraction(6)  # inches outside the stretch that an access point is still marked
 POINTED = 6  # faces of a kind that a note may point at
 # From where does one look, in the run's frame: along the run, off the wall, up?
 FROM_BELOW: Vector = (-0.5, 0.75, -0.55)
@@ -43,38 +46,49 @@ class _Layers:
     finished: Box
 
 
-def cutaway(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, scene: tuple[Thing, ...]) -> Sketch:
+def cutaway(topic: Topic, scene: tuple[Thing, ...]) -> Sketch:
     """Return the treatment as a solid, opened in layers, without anything that stands round it."""
+    obstacle, assembly = topic.obstacle, topic.assembly
     overhead = assembly.treatment.endswith("soffit") or assembly.treatment in _CEILINGS
-    things = _things(obstacle, assembly, scene, overhead=overhead)
+    things, shown = _things(obstacle, assembly, scene, overhead=overhead)
     view = view_from(_toward(assembly, overhead=overhead))
     bodies = [body_of(assembly.frame.solid_to_level(thing.solid)) for thing in things]
     found = list(zip(things, seen(bodies, view), strict=True))
-    metric = solved.project.record.units == "metric"
     extent = _extent([one for _, one in found])
-    paper = largest_scale(metric, lambda p: _fits(extent, p))
+    paper = largest_scale(topic.units(), lambda p: _fits(extent, p))
     shapes = tuple(shape for thing, one in found for shape in _drawn(thing, one))
-    notes = _notes(obstacle, found, metric=metric)
-    noted, right, top = noted_on(paper, extent, notes, shapes, ())
-    edge, words = paper.inches(EDGE), cutaway_words(solved, obstacle, assembly, things, below=overhead, metric=metric)
-    return Sketch(
-        key=f"{obstacle.key}-cutaway",
-        view=View.CUTAWAY,
-        title=words.title,
-        desc=words.desc,
-        caption=words.caption,
-        scale=Fraction(paper.scale),
-        low=(extent[0] - edge, extent[1] - edge),
-        high=(right + edge, max(top, extent[3]) + edge),
-        shapes=(*shapes, *noted),
-        entries=(),
+    tags = _tags(topic, view, shown)
+    notes = (*_notes(obstacle, found, units=topic.units()), *tags)
+    noted = noted_on(paper, extent, notes, shapes, ())
+    words = cutaway_words(topic, things, below=overhead)
+    foot = drawn_foot(Foot((), noted.keyed, words.strip, scaled=False), paper, noted.left, noted.right, extent[1])
+    edge = paper.inches(EDGE)
+    drawn = Drawn(
+        (noted.left - edge, foot.low - edge),
+        (noted.right + edge, noted.top + edge),
+        (*shapes, *noted.shapes, *foot.shapes),
+        (),
+        words,
     )
+    return drawn.sketch(f"{obstacle.key}-cutaway", View.CUTAWAY, paper, further=False)
+
+
+def _tags(topic: Topic, view: Eyeing, shown: Box) -> tuple[Note, ...]:
+    """Return a note with its tag for each access point in the stretch that is shown, at the thing itself."""
+    words = access_words(topic.solved, topic.obstacle)
+    found = []
+    for access in topic.obstacle.access:
+        point = topic.assembly.frame.from_level(access.at)
+        if shown.grown(NEAR).holds(point) and access.tag in words:
+            at = access.at
+            found.append(Note(words[access.tag], "", (view.spot((float(at.x), float(at.y), float(at.z))),), access.tag))
+    return tuple(found)
 
 
 def _things(
     obstacle: SolvedObstacle, assembly: Assembly, scene: Iterable[Thing], *, overhead: bool
-) -> tuple[Thing, ...]:
-    """Return what is shown, in the run's frame, each cut off where its layer ends."""
+) -> tuple[tuple[Thing, ...], Box]:
+    """Return what is shown, in the run's frame, each cut off where its layer ends, and the stretch that is shown."""
     own = own_box(obstacle, assembly)
     wanted = [thing for thing in scene if thing.owner == obstacle.key and thing.material is not Material.VOID]
     near = in_frame_of(wanted, box_to_level(own.grown(FAR), assembly), assembly)
@@ -87,7 +101,7 @@ def _things(
         solid = clipped(thing.solid, within)
         if solid is not None:
             found.append(replace(thing, solid=solid))
-    return tuple(found)
+    return tuple(found), layers.shown
 
 
 def _layers(near: Sequence[Thing], own: Box, assembly: Assembly, *, overhead: bool) -> _Layers:
@@ -173,7 +187,7 @@ def _spots(line: LineString) -> tuple[Spot, ...]:
     return tuple((float(u), float(v)) for u, v in line.coords)
 
 
-def _notes(obstacle: SolvedObstacle, found: Sequence[tuple[Thing, Seen]], *, metric: bool) -> tuple[Note, ...]:
+def _notes(obstacle: SolvedObstacle, found: Sequence[tuple[Thing, Seen]], *, units: Units) -> tuple[Note, ...]:
     """Return one note for each kind of thing, pointing at the middle of its largest faces."""
     groups: dict[Group, list[tuple[Thing, Polygon]]] = {}
     for thing, one in found:
@@ -185,7 +199,7 @@ def _notes(obstacle: SolvedObstacle, found: Sequence[tuple[Thing, Seen]], *, met
         faces = sorted(groups[group], key=lambda one: (-one[1].area, one[1].bounds))[:POINTED]
         if faces and len(notes) < MOST and group[2] not in {note.word for note in notes}:
             spots = [spot for _, face in faces for spot in _inside(face)]
-            notes.append(note_of(group, [thing for thing, _ in groups[group]], things, thinned(spots), metric=metric))
+            notes.append(note_of(group, [thing for thing, _ in groups[group]], things, thinned(spots), units=units))
     return tuple(notes)
 
 

@@ -8,7 +8,9 @@ from fractions import Fraction
 from typing import Literal
 
 from bookgen.draw.eye import Eye
-from bookgen.draw.paper import TEXT, Paper
+from bookgen.draw.outlines import rect_round
+from bookgen.draw.paper import TEXT, Paper, Units
+from bookgen.draw.scene import Thing
 from bookgen.draw.widths import CAP_HEIGHT
 from bookgen.draw.words import size
 from bookgen.model.assembly import Assembly, Measure
@@ -46,9 +48,38 @@ class Dimension:
     row: int = 0
 
 
-def chosen_dimensions(
-    assembly: Assembly, eye: Eye, place: Callable[[Fraction], float], *, metric: bool
-) -> tuple[Dimension, ...]:
+TrueHere = Callable[[str, Fraction], bool]
+
+
+def anywhere(_along: str, _value: Fraction) -> bool:
+    """Say of any end of a size that it is there to be measured."""
+    return True
+
+
+def on_edges(eye: Eye, things: Iterable[Thing]) -> TrueHere:
+    """Return the function that tells whether something that the plane cuts ends at a value along u or v.
+
+    Sizes are taken where the work governs; a section elsewhere shows only those that are true there as well.
+    """
+    ends: dict[str, set[Fraction]] = {"u": set(), "v": set()}
+    for thing in things:
+        for outline in eye.cut(thing.solid):
+            rect = rect_round(outline)
+            ends["u"] |= {rect.left, rect.right}
+            ends["v"] |= {rect.bottom, rect.top}
+    return lambda along, value: value in ends[along]
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How sizes come onto a sheet: *place* lifts a height to where it stands, *true_here* says whether one is true."""
+
+    place: Callable[[Fraction], float]
+    units: Units
+    true_here: TrueHere = anywhere
+
+
+def chosen_dimensions(assembly: Assembly, eye: Eye, fit: Fit) -> tuple[Dimension, ...]:
     """Return the sizes that the view shows true, each stretch once, finished before framed; *place* lifts v."""
     found: dict[tuple[str, float, float], Dimension] = {}
     counts = {"u": 0, "v": 0}
@@ -59,12 +90,14 @@ def chosen_dimensions(
         if assembly.treatment in _SLOPED and _off_the_plane(assembly, eye, measure):
             continue
         ends = [_in_view(assembly, eye, name) for name in (measure.start, measure.end)]
-        values = sorted(float(end[0]) if along == "u" else place(end[1]) for end in ends)
+        if not all(fit.true_here(along, end[0] if along == "u" else end[1]) for end in ends):
+            continue
+        values = sorted(float(end[0]) if along == "u" else fit.place(end[1]) for end in ends)
         key = (along, values[0], values[1])
         if values[0] == values[1] or key in found or counts[along] == _MOST[along]:
             continue
         counts[along] += 1
-        text = size(measure.value, metric=metric, tall=measure.kind == "headroom") + _suffix(measure)
+        text = size(measure.value, units=fit.units, tall=measure.kind == "headroom") + _suffix(measure)
         found[key] = Dimension(text, along, values[0], values[1], measure.kind == "framed")
     return tuple(found.values())
 

@@ -6,15 +6,16 @@ from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.draw.dimensions import Dimension, in_rows
-from bookgen.draw.eye import ceiling_eye, elevation_eye
+from bookgen.draw.eye import Eye, ceiling_eye, elevation_eye
 from bookgen.draw.outlines import Rect, rect_round
 from bookgen.draw.paper import Paper, largest_scale
 from bookgen.draw.pieces import Band
 from bookgen.draw.scene import Origin, Thing, box_to_level, in_frame_of, own_box
-from bookgen.draw.sheet import Layout, dimensioned, drawn_sheet, fits
-from bookgen.draw.titles import elevation_words
+from bookgen.draw.sheet import Layout, Scenery, dimensioned, drawn_sheet, fits
+from bookgen.draw.stations import Cut
+from bookgen.draw.titles import Topic, elevation_words
 from bookgen.model.assembly import Assembly, Material
-from bookgen.model.geometry import Point, box
+from bookgen.model.geometry import Box, Point, box
 from bookgen.model.sketch import Sketch, View
 from bookgen.model.solved import Solved, SolvedObstacle
 
@@ -23,8 +24,9 @@ LONG = Fraction(120)  # inches of a run that a sheet shows: of a longer one the 
 _OVERHEAD = frozenset({"furring"})
 
 
-def elevation(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, scene: tuple[Thing, ...]) -> Sketch:
+def elevation(topic: Topic, cuts: tuple[Cut, ...], scene: tuple[Thing, ...]) -> Sketch:
     """Return the framing of a treatment as somebody in the room sees it; that of a ceiling as seen from below."""
+    obstacle, assembly = topic.obstacle, topic.assembly
     own = own_box(obstacle, assembly)
     wanted = [thing for thing in scene if _belongs(thing, obstacle)]
     if assembly.treatment in _OVERHEAD:
@@ -34,13 +36,7 @@ def elevation(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, scen
         eye = elevation_eye(assembly.frame, own.high.y + 1)
         things = in_frame_of(wanted, box_to_level(own.grown(ROUND), assembly), assembly)
     work = rect_round(eye.seen(box((own.low.x, own.high.x), (own.low.y, own.high.y), (own.low.z, own.high.z), "x")))
-    window = _window(solved, obstacle, assembly, work)
-    if assembly.treatment not in _OVERHEAD and work.right - work.left > LONG:
-        middle = eye.spot(Point(assembly.section_at, own.low.y, own.low.z))[0]
-        left = min(max(work.left, middle - LONG / 2), work.right - LONG)
-        ends = (window.left if left == work.left else left, window.right if left + LONG == work.right else left + LONG)
-        window = replace(window, left=ends[0], right=ends[1])
-    metric = solved.project.record.units == "metric"
+    window = _shown(topic, eye, own, work)
 
     def at_scale(paper: Paper) -> Layout:
         bands = (Band(window),)
@@ -48,21 +44,25 @@ def elevation(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, scen
         shown = (one for one in dimensioned(assembly, eye, bands, paper) if _inside(one, window))
         return Layout(paper, bands, edge, in_rows(shown, paper))
 
-    paper = largest_scale(metric, lambda p: fits(at_scale(p)))
-    drawn = drawn_sheet(solved, obstacle, eye, things, at_scale(paper), work)
-    words = elevation_words(solved, obstacle, assembly, eye, drawn.things, paper)
-    return Sketch(
-        key=f"{obstacle.key}-elevation",
-        view=View.ELEVATION,
-        title=words.title,
-        desc=words.desc,
-        caption=words.caption,
-        scale=Fraction(paper.scale),
-        low=drawn.low,
-        high=drawn.high,
-        shapes=drawn.shapes,
-        entries=drawn.entries,
+    paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)))
+    drawn = drawn_sheet(
+        Scenery(topic, eye, things, work, cuts),
+        at_scale(paper),
+        lambda seen, p: elevation_words(topic, eye, seen, p),
     )
+    return drawn.sketch(f"{obstacle.key}-elevation", View.ELEVATION, paper, further=True)
+
+
+def _shown(topic: Topic, eye: Eye, own: Box, work: Rect) -> Rect:
+    """Return the window: of a long run the stretch round its governing station."""
+    assembly = topic.assembly
+    window = _window(topic.solved, topic.obstacle, assembly, work)
+    if assembly.treatment in _OVERHEAD or work.right - work.left <= LONG:
+        return window
+    middle = eye.spot(Point(assembly.section_at, own.low.y, own.low.z))[0]
+    left = min(max(work.left, middle - LONG / 2), work.right - LONG)
+    ends = (window.left if left == work.left else left, window.right if left + LONG == work.right else left + LONG)
+    return replace(window, left=ends[0], right=ends[1])
 
 
 def _window(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, work: Rect) -> Rect:

@@ -26,7 +26,7 @@ Box = tuple[float, float, float, float]  # left, low, right, high
 CELL = 0.5  # millimetres: how finely it is known what is taken
 SIDES = 16  # of the polygon that stands for a circle
 BARE = 1.2  # millimetres from its spot on which a leader bars nothing and is barred by nothing
-SAMPLES = 48  # spots looked at along a leader; the lines that it may not cross are three cells thick
+SAMPLES = 32  # spots looked at along a leader
 # Lines that are no border between two things.
 _UNMINDED = frozenset({LineKind.DETAIL, LineKind.CENTRE, LineKind.BREAK})
 
@@ -70,7 +70,7 @@ class Raster:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """The cells that leaders run over, a row for each leader."""
+    """The cells that leaders run over, a column for each leader: so they are looked at side by side."""
 
     across: Cells
     up: Cells
@@ -78,11 +78,11 @@ class Way:
     def borders(self, surfaces: Cells) -> Floats:
         """Return how often each leader goes from one surface to another."""
         seen = surfaces[self.across, self.up]
-        return np.asarray((seen[:, 1:] != seen[:, :-1]).sum(1), dtype=float)
+        return np.asarray((seen[1:] != seen[:-1]).sum(0), dtype=float)
 
     def on(self, cells: Flags) -> Flags:
         """Tell of each leader whether it runs over one of these cells."""
-        return np.asarray(cells[self.across, self.up].any(1))
+        return np.asarray(cells[self.across, self.up].any(0))
 
 
 def ways(leaders: Floats, shape: tuple[int, ...]) -> Way:
@@ -91,11 +91,11 @@ def ways(leaders: Floats, shape: tuple[int, ...]) -> Way:
     for start, count in ((0, SAMPLES), (2, SAMPLES // 12)):
         (x1, y1), (x2, y2) = leaders[:, start : start + 2].T, leaders[:, start + 2 : start + 4].T
         bare = np.minimum(1.0, BARE / np.hypot(x2 - x1, y2 - y1)) if start == 0 else np.zeros(len(leaders))
-        share = bare[:, None] + (1.0 - bare[:, None]) * np.linspace(0.0, 1.0, count)
-        pieces_x.append(x1[:, None] + (x2 - x1)[:, None] * share)
-        pieces_y.append(y1[:, None] + (y2 - y1)[:, None] * share)
-    across = np.clip((np.hstack(pieces_x) / CELL).astype(np.int32), 0, shape[0] - 1)
-    return Way(across, np.clip((np.hstack(pieces_y) / CELL).astype(np.int32), 0, shape[1] - 1))
+        share = bare + (1.0 - bare) * np.linspace(0.0, 1.0, count)[:, None]
+        pieces_x.append(x1 + (x2 - x1) * share)
+        pieces_y.append(y1 + (y2 - y1) * share)
+    across, up = ((np.vstack(pieces) / CELL).astype(np.int32) for pieces in (pieces_x, pieces_y))
+    return Way(np.minimum(np.maximum(across, 0), shape[0] - 1), np.minimum(np.maximum(up, 0), shape[1] - 1))
 
 
 def cells_in(cells: NDArray[Kind], box: Box) -> NDArray[Kind]:

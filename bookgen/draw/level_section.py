@@ -5,61 +5,47 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
+from bookgen.draw.dimensions import anywhere, on_edges
 from bookgen.draw.eye import Eye, plan_eye
 from bookgen.draw.outlines import Rect, rect_round, uncovered
 from bookgen.draw.paper import Paper, largest_scale
 from bookgen.draw.pieces import Band
 from bookgen.draw.scene import Origin, Thing, box_to_level, own_box
-from bookgen.draw.sheet import Layout, dimensioned, drawn_sheet, fits
-from bookgen.draw.titles import plan_section_words
+from bookgen.draw.sheet import Layout, Scenery, dimensioned, drawn_sheet, fits
+from bookgen.draw.stations import Cut
+from bookgen.draw.titles import Topic, plan_section_words
 from bookgen.model.assembly import Assembly, Material
 from bookgen.model.geometry import Box
 from bookgen.model.sketch import Sketch, View
-from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.model.solved import SolvedObstacle
 
-HAND = Fraction(48)  # inches above the floor that a plan is cut at; common practice
 ROUND = Fraction(7)  # inches shown round the work
 
 
-def level_section(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, scene: tuple[Thing, ...]) -> Sketch:
-    """Return the section of an upright treatment cut level, north up."""
-    eye = plan_eye(_height(solved, obstacle, assembly))
+def level_section(topic: Topic, cut: Cut, cuts: tuple[Cut, ...], scene: tuple[Thing, ...]) -> Sketch:
+    """Return the plan of a treatment, cut level, north up, with the marks of the other *cuts*."""
+    obstacle, assembly = topic.obstacle, topic.assembly
+    eye = plan_eye(cut.at)
     work = _work(obstacle, assembly, eye)
     window = _window(work, scene, eye)
     near = tuple(thing for thing in scene if _inside(thing.bounds, window))
     edges, side = _edges(work, window, near, eye)
-    metric = solved.project.record.units == "metric"
+    true_here = anywhere if cut.first else on_edges(eye, near)
 
     def at_scale(paper: Paper) -> Layout:
         bands = (Band(window),)
-        dimensions = dimensioned(assembly, eye, bands, paper)
+        dimensions = dimensioned(assembly, eye, bands, paper, true_here)
         return Layout(paper, bands, edges, dimensions, side)
 
-    paper = largest_scale(metric, lambda p: fits(at_scale(p)))
-    drawn = drawn_sheet(solved, obstacle, eye, near, at_scale(paper), work)
-    words = plan_section_words(solved, obstacle, assembly, eye, drawn.things, paper)
-    return Sketch(
-        key=f"{obstacle.key}-section",
-        view=View.SECTION,
-        title=words.title,
-        desc=words.desc,
-        caption=words.caption,
-        scale=Fraction(paper.scale),
-        low=drawn.low,
-        high=drawn.high,
-        shapes=drawn.shapes,
-        entries=drawn.entries,
+    paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)))
+    others = tuple(one for one in cuts if one is not cut)
+    drawn = drawn_sheet(
+        Scenery(topic, eye, near, work, others),
+        at_scale(paper),
+        lambda seen, p: plan_section_words(topic, eye, cut, seen, p),
     )
-
-
-def _height(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly) -> Fraction:
-    """Return where to cut: through the lowest access point inside the work, else at hand height."""
-    own = own_box(obstacle, assembly)
-    heights = sorted(spot.at.z for spot in obstacle.access if own.low.z < spot.at.z < own.high.z)
-    if assembly.treatment == "chase" and heights:
-        return heights[0]
-    hand = solved.level.floor + HAND
-    return hand if own.low.z < hand < own.high.z else (own.low.z + own.high.z) / 2
+    ending = "plan" if cut.governs else f"plan-{cut.letter.lower()}"
+    return drawn.sketch(f"{obstacle.key}-{ending}", View.PLAN, paper, further=not cut.first)
 
 
 def _work(obstacle: SolvedObstacle, assembly: Assembly, eye: Eye) -> Rect:

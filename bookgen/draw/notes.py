@@ -15,8 +15,6 @@ STUB = 2.0  # millimetres that a leader runs level before its tail
 TO_TRADE = 1.8  # millimetres from the owner's word to the trade's words on the same line
 WIDTHS = (60.0, 46.0, 30.0, 20.0)  # millimetres that a line of a note may take, tried in this order
 
-Segment = tuple[Spot, Spot]
-
 
 @dataclass(frozen=True, slots=True)
 class Note:
@@ -106,18 +104,3 @@ def text_shapes(setting: Setting, paper: Paper, at: Spot) -> Iterator[Shape]:
     for number, line in enumerate((*setting.words, *setting.under)):
         spot, own = (left, baseline - number * paper.inches(LINE)), number < len(setting.words)
         yield Label(line, spot, TEXT, Anchoring.START, strong=own, quiet=not own)
-
-
-def crosses(first: Segment, second: Segment) -> bool:
-    """Tell whether two segments cross or touch."""
-
-    def side(a: Spot, b: Spot, c: Spot) -> float:
-        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-
-    a, b = first
-    c, d = second
-    if max(a[0], b[0]) < min(c[0], d[0]) or max(c[0], d[0]) < min(a[0], b[0]):
-        return False
-    if max(a[1], b[1]) < min(c[1], d[1]) or max(c[1], d[1]) < min(a[1], b[1]):
-        return False
-    return side(a, b, c) * side(a, b, d) <= 0 and side(c, d, a) * side(c, d, b) <= 0

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from bookgen.draw.widths import text_width
 from bookgen.model.length import HAIR, SLASH
@@ -16,6 +17,8 @@ TEXT = 3.8
 LINE = 4.7  # from baseline to baseline of the two lines of a note
 SHEET_WIDE = 124.0
 DRAWING_HIGH = 118.0  # the drawing alone, without the notes above it
+
+Units = Literal["imperial", "metric"]
 
 IMPERIAL = (8, 12, 16, 24, 32, 48, 64, 96, 128, 192)
 METRIC = (10, 20, 25, 50, 100, 200)
@@ -39,7 +42,7 @@ class Paper:
     """A sheet at a scale; *scale* is 12 for 1 in = 1 ft."""
 
     scale: int
-    metric: bool
+    units: Units
 
     def inches(self, millimetres: float) -> float:
         """Return inches of the model for millimetres on paper."""
@@ -59,14 +62,14 @@ class Paper:
 
     def words(self) -> str:
         """Return the scale for reading."""
-        return f"1:{self.scale}" if self.metric else IMPERIAL_WORDS[self.scale]
+        return f"1:{self.scale}" if self.units == "metric" else IMPERIAL_WORDS[self.scale]
 
 
-def largest_scale(metric: bool, fits: Callable[[Paper], bool]) -> Paper:
+def largest_scale(units: Units, fits: Callable[[Paper], bool]) -> Paper:
     """Return the sheet at the largest standard scale that *fits* says yes to; the smallest where none does."""
-    series = METRIC if metric else IMPERIAL
+    series = METRIC if units == "metric" else IMPERIAL
     for scale in series:
-        paper = Paper(scale, metric)
+        paper = Paper(scale, units)
         if fits(paper):
             return paper
-    return Paper(series[-1], metric)
+    return Paper(series[-1], units)

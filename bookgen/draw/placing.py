@@ -2,7 +2,7 @@
 
 Every free spot of the sheet is asked. A place costs what its leader is long, how steep it is and the borders that it
 crosses; a leader over a size, over another leader or over words costs more than any length. A note on a thing that is
-large enough stands in it and needs no leader.
+large enough stands in it and needs no leader. A note without a good place is handed back: it goes into the key.
 """
 
 from __future__ import annotations
@@ -13,22 +13,9 @@ from itertools import pairwise
 
 import numpy as np
 
-from bookgen.draw.ground import (
-    CELL,
-    Box,
-    Cells,
-    Flags,
-    Floats,
-    Ground,
-    Raster,
-    Taken,
-    Way,
-    cells_in,
-    cells_under,
-    taken,
-    ways,
-)
-from bookgen.draw.notes import STUB, TAIL, Note, Segment, Setting, crosses, settings_of
+from bookgen.draw.ground import CELL, Box, Cells, Flags, Floats, Ground, Raster, Way, cells_in, cells_under, ways
+from bookgen.draw.meetings import Segment, boxes_meet, crosses, near, runs_through
+from bookgen.draw.notes import STUB, TAIL, Note, Setting, settings_of
 from bookgen.draw.paper import TEXT
 from bookgen.draw.widths import CAP_HEIGHT
 from bookgen.model.sketch import Spot
@@ -37,9 +24,13 @@ Leader = tuple[Spot, Spot, Spot]  # from the thing over an elbow to the note
 
 CLEAR = 1.0  # millimetres round the words
 BESIDE, OVER = 1.6, 1.0  # millimetres between the words of two notes, beside and over one another
+APART = 1.0  # millimetres from the elbow of a leader to another leader
 NEAREST = 2.5  # millimetres of leader at least
-STEP_ACROSS, STEP_UP = 4.0, 1.0  # millimetres between the places tried
-AT_ONCE = 48  # places whose leaders are followed first, the best of all
+SHORTEST = 0.5  # and that much of it level
+STEP_ACROSS, STEP_UP = 8, 2  # cells between the places tried: 4 and 1 mm
+AT_ONCE = 40  # places whose leaders are followed first, the best of all
+PATIENCE = 40  # places of a part that are held against lines one by one
+DEEPEST = 6  # each time twice as many: some 2500 at most
 TRIES = 3  # orders in which the notes choose
 ROUNDS = 2  # each note moves again once all the others stand
 STEEP = 0.9  # what a leader's rise costs on top of its length
@@ -49,7 +40,7 @@ OVER_TOP = 0.4  # what a millimetre above the drawing costs
 INSIDE = -10.0  # what it is worth to stand in the thing itself
 EACH_LINE = 4.0  # what each further line of a note costs
 BARRED = 1000.0
-GIVEN_UP = 70.0  # an optional note that costs more is left out
+GIVEN_UP = 70.0  # an optional note that costs more goes into the key
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,16 +60,19 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """What notes are placed on: how wide, where the drawing ends at the top, what it shows; the lines of sizes."""
+    """What notes are placed on: how wide, where the drawing ends at the top, what it shows; what no leader may cross.
+
+    *lines* are those of sizes.
+    """
 
     wide: float
     top: float
     raster: Raster
-    barred: tuple[Segment, ...]
+    lines: tuple[Segment, ...]
 
 
-def placed(notes: Sequence[Note], ground: Ground, sheet: Sheet) -> tuple[Place, ...]:
-    """Return the places of the notes, in their order; optional ones without a good place are left out.
+def placed(notes: Sequence[Note], ground: Ground, sheet: Sheet) -> tuple[tuple[Place, ...], tuple[Note, ...]]:
+    """Return the places of the notes, in their order, and the notes that found no good one.
 
     Tags choose first, having one spot only; a note that found no clear place chooses before all others, once more.
     """
@@ -87,19 +81,23 @@ def placed(notes: Sequence[Note], ground: Ground, sheet: Sheet) -> tuple[Place, 
     found: dict[int, Place] = {}
     for _ in range(TRIES):
         tried = _in_order(notes, choices, order, ground)
-        if not found or _worst(tried) < _worst(found):
+        if not found or _worst(tried, notes) < _worst(found, notes):
             found = tried
-        # Words wider than the sheet have no place at all.
         barred = [number for number in order if number not in tried or tried[number].cost >= BARRED / 2]
         if not barred:
             break
         order = [*barred, *(number for number in order if number not in barred)]
-    kept = (number for number in sorted(found) if not notes[number].optional or found[number].cost <= GIVEN_UP)
-    return tuple(found[number] for number in kept)
+    good = [number for number in sorted(found) if found[number].cost <= _most(notes[number])]
+    return tuple(found[number] for number in good), tuple(n for i, n in enumerate(notes) if i not in good)
 
 
-def _worst(places: Mapping[int, Place]) -> float:
-    return sum(place.cost for place in places.values())
+def _most(note: Note) -> float:
+    return GIVEN_UP if note.optional else BARRED / 2
+
+
+def _worst(places: Mapping[int, Place], notes: Sequence[Note]) -> float:
+    """Return what all places cost together; none at all, for words wider than the sheet, costs most."""
+    return sum(place.cost for place in places.values()) + 2 * BARRED * (len(notes) - len(places))
 
 
 def _in_order(
@@ -109,12 +107,15 @@ def _in_order(
     standing = _Standing(ground.shape)
     for _ in range(ROUNDS):
         for number in order:
-            before, others = standing.lift(number), standing.others()
+            before = standing.places.get(number)
+            if before is not None and all(before.cost <= one.cheapest for one in choices[number]):
+                continue  # it stands as well as it would alone
+            standing.lift(number)
+            others = standing.others()
             best = _inside(notes[number], others, ground)
             for one in choices[number] if best is None else ():
                 best = one.best(others, best)
-            if before is not None and (best is None or best.cost >= BARRED / 2):
-                best = before  # the others have kept clear of it
+            best = best or before  # the others have kept clear of where it stood
             if best is not None:
                 standing.put(number, best)
     return standing.places
@@ -125,45 +126,47 @@ class _Standing:
 
     def __init__(self, shape: tuple[int, ...]) -> None:
         self.places: dict[int, Place] = {}
-        self._words: Cells = np.zeros(shape, dtype=np.int32)
-        self._leaders: Cells = np.zeros(shape, dtype=np.int32)
+        self._counts: Cells = np.zeros(shape, dtype=np.int32)
 
     def put(self, number: int, place: Place) -> None:
         """Let a note stand."""
         self.places[number] = place
         self._count(place, 1)
 
-    def lift(self, number: int) -> Place | None:
-        """Take a note away; return where it stood."""
+    def lift(self, number: int) -> None:
+        """Take a note away where it stands."""
         place = self.places.pop(number, None)
         if place is not None:
             self._count(place, -1)
-        return place
 
     def others(self) -> _Others:
         """Return what the notes that stand take."""
         places = self.places.values()
+        boxes = np.array([place.box() for place in places], dtype=float).reshape(-1, 4)
         lines = [line for place in places if place.leader is not None for line in pairwise(place.leader)]
-        starts = np.array([place.at[0] for place in places])
-        leaders = self._leaders > 0
-        return _Others(starts, tuple(lines), leaders, taken(leaders | (self._words > 0)))
+        return _Others(
+            np.array([place.at[0] for place in places]),
+            boxes + np.array([-BESIDE, -OVER, BESIDE, OVER]),
+            tuple(lines),
+            self._counts > 0,
+        )
 
     def _count(self, place: Place, one: int) -> None:
         left, low, right, high = place.box()
-        cells_in(self._words, (left - BESIDE, low - OVER, right + BESIDE, high + OVER))[:] += one
+        cells_in(self._counts, (left - BESIDE, low - OVER, right + BESIDE, high + OVER))[:] += one
         if place.leader is not None:
-            where = cells_under(place.leader, self._leaders.shape, thick=1)
-            self._leaders[where] += one  # a cell that is named twice counts once, on the way back as well
+            where = cells_under(place.leader, self._counts.shape, thick=1)
+            self._counts[where] += one  # a cell that is named twice counts once, on the way back as well
 
 
 @dataclass(frozen=True, slots=True)
 class _Others:
-    """What the other notes take: where they start, the lines of their leaders, their cells, words included."""
+    """What the other notes take: where they start; rows of the boxes of their words; lines of leaders; cells."""
 
     starts: Floats
+    boxes: Floats
     lines: tuple[Segment, ...]
-    leaders: Flags
-    all: Taken
+    cells: Flags
 
 
 def _inside(note: Note, others: _Others, ground: Ground) -> Place | None:
@@ -177,73 +180,99 @@ def _inside(note: Note, others: _Others, ground: Ground) -> Place | None:
                 x = (left + right - setting.wide) / 2
                 y = (low + high - setting.over + setting.deep) / 2
                 place = Place(setting, (x, y), None, INSIDE)
-                if not cells_in(others.leaders, place.box()).any():
+                clear = not boxes_meet(np.array([place.box()]), others.boxes).any()
+                if clear and not any(runs_through(line, place.box()) for line in others.lines):
                     return place
     return None
 
 
 class _Choices:
-    """The free places of a note in one setting, the cheapest first, with their leaders; followed as far as asked."""
+    """The free places of a note in one setting, those that may be cheapest first; looked into as far as asked.
+
+    *cheapest* is what the place that may be cheapest costs at least, before it is known what stands beside it.
+    """
 
     def __init__(self, setting: Setting, spots: Floats, sheet: Sheet, dear: float) -> None:
         x, y = _free(setting, sheet)
-        leaders, cost = _leaders_to(setting, x, y, spots)
-        cost += dear + OVER_TOP * np.maximum(0.0, y + setting.over - sheet.top)
-        order = np.argsort(cost, kind="stable")
-        self._setting, self._sheet = setting, sheet
-        self._x, self._y, self._leaders, self._cost = x[order], y[order], leaders[order], cost[order]
-        self._least = self._cost.copy()
+        own = dear + OVER_TOP * np.maximum(0.0, y + setting.over - sheet.top)
+        least = own + _least(setting, x, y, spots)
+        order = np.argsort(least, kind="stable")
+        self._setting, self._sheet, self._spots = setting, sheet, spots
+        self._x, self._y, self._own, self._least = x[order], y[order], own[order], least[order]
+        self._words = _words_of(setting, self._x, self._y, sheet)
+        self._parts = _parts(int(np.searchsorted(self._least, BARRED)))
+        self._leaders, self._cost = np.zeros((len(x), 6)), np.zeros(len(x))
         self._ways: list[Way] = []
-        self._parts = _parts(len(self._cost))
+        self.cheapest = float(self._least[0]) if len(x) else np.inf
 
     def best(self, others: _Others, known: Place | None) -> Place | None:
-        """Return the cheapest place beside the *others*, or the *known* one where that is cheaper."""
-        chosen, lowest = -1, np.inf if known is None else known.cost
+        """Return the cheapest clear place beside the *others*, or the *known* one where that is cheaper."""
+        chosen, lowest = -1, BARRED / 2 if known is None else known.cost
         for number, part in enumerate(self._parts):
-            if self._least[part.start] - ALIGNED >= lowest:  # what a leader runs over only adds to this
+            if self._least[part.start] - ALIGNED >= lowest:  # all that is not known yet only adds to this
                 break
             if number == len(self._ways):
                 self._follow(part)
             price = self._cost[part] + self._beside(number, others)
-            while price.min() < lowest:
-                one = int(price.argmin())
-                if price[one] < BARRED / 2 and self._clashes(part.start + one, others):
-                    price[one] += BARRED
-                else:
+            cheaper = np.flatnonzero(price < lowest)
+            for one in cheaper[np.argsort(price[cheaper], kind="stable")][:PATIENCE].tolist():
+                if not self._clashes(part.start + one, others):
                     chosen, lowest = part.start + one, float(price[one])
+                    break
         if chosen < 0:
             return known
-        return Place(self._setting, (float(self._x[chosen]), float(self._y[chosen])), self._leader(chosen), lowest)
-
-    def _leader(self, number: int) -> Leader:
-        row = self._leaders[number]
-        return (float(row[0]), float(row[1])), (float(row[2]), float(row[3])), (float(row[4]), float(row[5]))
-
-    def _clashes(self, number: int, others: _Others) -> bool:
-        """Tell whether a leader, near its start too, where cells do not tell, crosses another one or a size."""
-        mine = tuple(pairwise(self._leader(number)))
-        return any(crosses(one, line) for line in (*others.lines, *self._sheet.barred) for one in mine)
+        first, second, elbow = self._pieces(chosen)
+        at = (float(self._x[chosen]), float(self._y[chosen]))
+        return Place(self._setting, at, (first[0], elbow, second[1]), lowest)
 
     def _follow(self, part: slice) -> None:
-        """Add what the leaders of some places run over."""
-        raster, way = self._sheet.raster, ways(self._leaders[part], self._sheet.raster.barred.shape)
-        self._cost[part] += BORDER * way.borders(raster.surfaces) + BARRED * way.on(raster.barred)
+        """Add the leaders of some places, what they cost, and what they run over."""
+        leaders, cost = _leaders_to(self._setting, self._x[part], self._y[part], self._spots)
+        sheet = self._sheet
+        way = ways(leaders, sheet.raster.surfaces.shape)
+        cost += self._own[part] + BORDER * way.borders(sheet.raster.surfaces)
+        self._leaders[part], self._cost[part] = leaders, cost + BARRED * way.on(sheet.raster.barred)
         self._ways.append(way)
 
     def _beside(self, number: int, others: _Others) -> Floats:
-        """Return what the other notes add to the cost of each place of a part."""
+        """Return what the other notes add to the cost of each place of a part, as far as cells tell."""
         part = self._parts[number]
-        x, y, setting = self._x[part], self._y[part], self._setting
-        left, right = np.maximum(0.0, x - TAIL - STUB), np.minimum(x + setting.wide + TAIL, self._sheet.wide)
-        covers = ~others.all.free(left, y - setting.deep, right, y + setting.over)
-        crosses = self._ways[number].on(others.all.cells)
-        return np.asarray(BARRED * (2.0 * covers + crosses) - ALIGNED * np.isin(x, others.starts))
+        if not len(others.starts):
+            return np.zeros(part.stop - part.start)
+        aligned = (self._x[part, None] == others.starts[None, :]).any(1)
+        met = boxes_meet(self._words[part], others.boxes) | self._ways[number].on(others.cells)
+        return np.asarray(BARRED * met - ALIGNED * aligned)
+
+    def _clashes(self, number: int, others: _Others) -> bool:
+        """Tell whether a place is not clear of lines where cells do not tell: near the start of its leader, or its end.
+
+        Lines are those of sizes and of the others' leaders; these may not run through the words either.
+        """
+        first, second, elbow = self._pieces(number)
+        for line in others.lines:
+            if crosses(first, line) or crosses(second, line) or near(elbow, line, APART):
+                return True
+        if any(crosses(first, line) or crosses(second, line) for line in self._sheet.lines):
+            return True
+        left, low, right, high = (float(side) for side in self._words[number])
+        return any(runs_through(line, (left, low, right, high)) for line in others.lines)
+
+    def _pieces(self, number: int) -> tuple[Segment, Segment, Spot]:
+        """Return the two pieces of a leader, and the elbow between them."""
+        x1, y1, x2, y2, x3, y3 = self._leaders[number].tolist()
+        return ((x1, y1), (x2, y2)), ((x2, y2), (x3, y3)), (x2, y2)
+
+
+def _words_of(setting: Setting, x: Floats, y: Floats, sheet: Sheet) -> Floats:
+    """Return the boxes that the words of a note take at some places, with room for a leader at either end."""
+    left, right = np.maximum(0.0, x - TAIL - STUB), np.minimum(x + setting.wide + TAIL, sheet.wide)
+    return np.column_stack([left, y - setting.deep, right, y + setting.over])
 
 
 def _parts(count: int) -> tuple[slice, ...]:
-    """Return the places in parts that are followed together, each twice as long as the one before."""
-    parts, start, size = [], 0, AT_ONCE
-    while start < count:
+    """Return the places in parts that are looked into together, each twice as long as the one before."""
+    parts, start, size = list[slice](), 0, AT_ONCE
+    while start < count and len(parts) < DEEPEST:
         parts.append(slice(start, min(start + size, count)))
         start, size = start + size, 2 * size
     return tuple(parts)
@@ -256,14 +285,29 @@ def _choices(note: Note, ground: Ground, sheet: Sheet) -> tuple[_Choices, ...]:
 
 def _free(setting: Setting, sheet: Sheet) -> tuple[Floats, Floats]:
     """Return the places on the sheet where a note's words have free ground under them."""
-    high = sheet.raster.barred.shape[1] * CELL
-    across = np.arange(0.0, sheet.wide - setting.wide, STEP_ACROSS)
-    up = np.arange(setting.deep + CLEAR, high - setting.over - CLEAR, STEP_UP)
-    x, y = (grid.ravel() for grid in np.meshgrid(across, up, indexing="ij"))
-    right = np.minimum(x + setting.wide + CLEAR, sheet.wide)
-    left = np.maximum(0.0, x - CLEAR)
-    free = sheet.raster.taken.free(left, y - setting.deep - CLEAR / 2, right, y + setting.over + CLEAR)
-    return x[free], y[free]
+    sums = sheet.raster.taken.sums
+    columns, rows = sums.shape[0] - 1, sums.shape[1] - 1
+    wide, clear = int(np.ceil((setting.wide + CLEAR) / CELL)), round(CLEAR / CELL)
+    tall = int(np.ceil((setting.deep + setting.over + 1.5 * CLEAR) / CELL))
+    left = np.arange(0, int((sheet.wide - setting.wide) / CELL), STEP_ACROSS)
+    low = np.arange(0, rows - tall, STEP_UP)
+    a, c = np.maximum(left - clear, 0)[:, None], np.minimum(left + wide, columns)[:, None]
+    b, d = low[None, :], low[None, :] + tall
+    free = np.nonzero(sums[c, d] - sums[a, d] - sums[c, b] + sums[a, b] == 0)
+    return np.asarray(left[free[0]] * CELL, dtype=float), low[free[1]] * CELL + setting.deep + CLEAR / 2
+
+
+def _least(setting: Setting, x: Floats, y: Floats, spots: Floats) -> Floats:
+    """Return for each place what its leader costs at least, from the box round the spots alone."""
+    (left, low), (right, high) = spots.min(0), spots.max(0)
+    height = y + TEXT * CAP_HEIGHT / 2
+    rise = np.maximum(0.0, np.maximum(low - height, height - high))
+    after, before = x - TAIL - STUB, x + setting.first + TAIL + STUB
+    run = np.minimum(
+        np.where(after - left >= SHORTEST, np.maximum(SHORTEST, after - right), np.inf),
+        np.where(right - before >= SHORTEST, np.maximum(SHORTEST, left - before), np.inf),
+    )
+    return np.asarray(np.where(np.isinf(run), BARRED, np.hypot(np.minimum(run, BARRED), rise) + STEEP * rise))
 
 
 def _leaders_to(setting: Setting, x: Floats, y: Floats, spots: Floats) -> tuple[Floats, Floats]:
@@ -272,14 +316,14 @@ def _leaders_to(setting: Setting, x: Floats, y: Floats, spots: Floats) -> tuple[
     rows, costs = [], []
     for way, edge in ((1, x), (-1, x + setting.first)):
         end, elbow = edge - way * TAIL, edge - way * (TAIL + STUB)
-        run = (elbow[:, None] - spots[None, :, 0]) * way
-        rise = np.abs(height[:, None] - spots[None, :, 1])
+        run = (elbow - spots[:, 0, None]) * way
+        rise = np.abs(height - spots[:, 1, None])
         length = np.hypot(run, rise)
-        price = length + STEEP * rise + BARRED * ((run < 0.5) | (length < NEAREST))
+        price = length + STEEP * rise + BARRED * ((run < SHORTEST) | (length < NEAREST))
         if way == -1 and setting.wide > setting.first + TAIL:  # from below it would run through its own lower lines
-            price += BARRED * (spots[None, :, 1] < height[:, None])
-        nearest = price.argmin(1)
+            price += BARRED * (spots[:, 1, None] < height)
+        nearest = price.argmin(0)
         rows.append(np.column_stack([spots[nearest], elbow, height, end, height]))
-        costs.append(price[np.arange(len(x)), nearest])
+        costs.append(price[nearest, np.arange(len(x))])
     right = costs[1] < costs[0]
     return np.where(right[:, None], rows[1], rows[0]), np.where(right, costs[1], costs[0])

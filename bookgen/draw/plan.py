@@ -20,6 +20,7 @@ from bookgen.draw.plan_walls import (
     window_shapes,
 )
 from bookgen.draw.scene import Origin, Thing, gather
+from bookgen.draw.strip import drawn_strip
 from bookgen.draw.titles import plan_words
 from bookgen.model.geometry import Prism, Rod, Solid
 from bookgen.model.sketch import TAG_HIGH, Anchoring, Area, Label, LineKind, Shape, Sketch, Spot, Stroke, TagMark, View
@@ -29,6 +30,7 @@ HAND = Fraction(48)  # inches above the floor that a plan is cut at; common prac
 # Millimetres on paper.
 EDGE = 2.0
 TO_KEY = 5.0
+TO_STRIP = 3.0
 UNDER = 9.0  # of paper under the south wall where tags may stand
 PLAN_HIGH = 150.0
 ARROW = (2.2, 9.0)  # half width and height of the north arrow
@@ -42,8 +44,8 @@ def plan(solved: Solved) -> Sketch:
     scene, eye = gather(solved), plan_eye(solved.level.floor + HAND)
     walls, rects = wall_shapes(eye, scene)
     whole = _round(rects, solved)
-    metric = solved.project.record.units == "metric"
-    paper = largest_scale(metric, lambda p: _fits(whole, p))
+    units = solved.project.record.units
+    paper = largest_scale(units, lambda p: _fits(whole, p))
     hidden, overhead = tuple(_hidden(scene, paper)), overhead_shapes(scene)
     swings = door_shapes(solved)
     doors = (*swings, *leaf_shapes(solved, swings), *stair_shapes(solved))
@@ -66,8 +68,10 @@ def plan(solved: Solved) -> Sketch:
     top = lowest - paper.inches(TO_KEY)
     arrow = _arrow(paper, right, top)
     key, low = drawn_key(entries, paper, left, right - paper.inches(4 * ARROW[0]), top)
-    edge, low = paper.inches(EDGE), min(low, top - paper.inches(ARROW[1] + TO_LETTER + TEXT))
     words = plan_words(solved, eye, paper)
+    low = min(low, top - paper.inches(ARROW[1] + TO_LETTER + TEXT)) - paper.inches(TO_STRIP)
+    strip, low = drawn_strip(words.strip, paper, left, right, low)
+    edge = paper.inches(EDGE)
     return Sketch(
         key="level-plan",
         view=View.PLAN,
@@ -77,7 +81,7 @@ def plan(solved: Solved) -> Sketch:
         scale=Fraction(paper.scale),
         low=(left - edge, low - edge),
         high=(right + edge, float(whole.top) + edge),
-        shapes=(*drawing, *marks, *named, *key, *arrow),
+        shapes=(*drawing, *marks, *named, *key, *arrow, *strip),
         entries=entries,
     )
 

@@ -9,7 +9,7 @@ from math import inf
 import numpy as np
 
 from bookgen.draw.ground import Cells, Flags, Floats, Ground, Taken, Way, cells_in, cells_under, taken, ways
-from bookgen.draw.notes import Segment, crosses
+from bookgen.draw.meetings import Segment, crosses
 from bookgen.draw.paper import LINE, TEXT, Paper
 from bookgen.draw.widths import CAP_HEIGHT, text_width
 from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Anchoring, Dot, Label, LineKind, Shape, Spot, Stroke, TagMark
@@ -179,7 +179,7 @@ def _places(at: Spot, plan: PlanGround) -> _Places:
     boxes = np.column_stack([left - clear, tips[:, 1] - half, left + TAG_LONG + clear, tips[:, 1] + half])
     leaders = np.column_stack([np.full(len(tips), x), np.full(len(tips), y), tips, tips])
     way = ways(leaders, plan.ground.shape)
-    in_wall = plan.surfaces[way.across, way.up].mean(1)
+    in_wall = plan.surfaces[way.across, way.up].mean(0)
     cost = length * (1.0 + IN_WALL * in_wall) + PER_BORDER * way.borders(plan.surfaces)
     sides = tuple(boxes.T)
     cost += OVER_WALL * ~plan.walls.free(*sides) + OVER_HIDDEN * ~plan.hidden.free(*sides)

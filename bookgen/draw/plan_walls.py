@@ -59,7 +59,7 @@ def _boxes(eye: Eye, things: Iterable[Thing]) -> dict[str, Rect]:
 
 
 def overhead_shapes(scene: Iterable[Thing]) -> tuple[Shape, ...]:
-    """Return the outline of each soffit, which lies above the cut: tinted, its edges dashed."""
+    """Return the outline of each soffit, which lies above the cut: tinted, its edges in long dashes."""
     found: dict[str, Rect] = {}
     for thing in scene:
         if thing.origin is Origin.PART and thing.treatment.endswith("soffit"):
@@ -70,7 +70,7 @@ def overhead_shapes(scene: Iterable[Thing]) -> tuple[Shape, ...]:
     for _, rect in sorted(found.items()):
         corners = tuple(spot(corner) for corner in rect.corners())
         shapes.append(Area(Material.BOARD, LineKind.BEYOND, corners, outlined=False))
-        shapes.append(Stroke(LineKind.HIDDEN, (*corners, corners[0])))
+        shapes.append(Stroke(LineKind.OVERHEAD, (*corners, corners[0])))
     return tuple(shapes)
 
 

@@ -12,8 +12,8 @@ from math import cos, hypot, pi, sin
 from bookgen.draw.eye import Eye
 from bookgen.draw.notes import Note
 from bookgen.draw.outlines import Rect, is_upright, rect_round, uncovered
-from bookgen.draw.paper import Paper
-from bookgen.draw.pieces import Piece
+from bookgen.draw.paper import Paper, Units
+from bookgen.draw.pieces import Band, Piece
 from bookgen.draw.scene import Origin, Thing
 from bookgen.draw.words import note_word, size, trade_words
 from bookgen.model.assembly import Material
@@ -27,7 +27,7 @@ OWN = 2  # the last rank of what is the work itself
 NEAR = Fraction(12)  # inches from the plane that an access point may lie and still be marked
 LEFTWARD = Fraction(3, 10)  # how far into the work the piece pointed at should lie
 OTHERS = 6  # pieces of a kind that a note may point at
-SPOTS = 12  # spots that a note may point at
+SPOTS = 8  # spots that a note may point at
 SEEN = 2  # stretches of a piece that are seen, the largest first, that a note may point at
 STEPS = 9  # spots along a narrow piece
 APART = 5.0  # millimetres between them
@@ -77,18 +77,27 @@ def notes_on(pieces: Sequence[Piece], things: Sequence[Thing], subject: Subject,
     return tuple(notes)
 
 
-def tag_notes(solved: Solved, obstacle: SolvedObstacle, eye: Eye, window: Rect, shift: Fraction) -> tuple[Note, ...]:
-    """Return a note with its tag for each access point that lies near the plane and inside *window*."""
-    record = next(file.record for file in solved.project.obstacles if file.key == obstacle.key)
-    words = {point.tag: point.what for point in record.access}
+def tag_notes(solved: Solved, obstacle: SolvedObstacle, eye: Eye, band: Band) -> tuple[Note, ...]:
+    """Return a note with its tag for each access point that lies near the plane, and in the window of *band*.
+
+    An elevation shows them however deep they lie.
+    """
+    window, shift = band.window, band.shift
+    words = access_words(solved, obstacle)
     found = []
     for access in obstacle.access:
         point = eye.frame.from_level(access.at)
         u, v = eye.spot(point)
-        off = abs(point.on(eye.axis) - eye.at)
-        if off <= NEAR and window.left < u < window.right and window.bottom < v < window.top and access.tag in words:
+        near = eye.axis == "y" or abs(point.on(eye.axis) - eye.at) <= NEAR
+        if near and window.left < u < window.right and window.bottom < v < window.top and access.tag in words:
             found.append(Note(words[access.tag], "", ((float(u), float(v + shift)),), tag=access.tag))
     return tuple(found)
+
+
+def access_words(solved: Solved, obstacle: SolvedObstacle) -> dict[str, str]:
+    """Return what each access point of an obstacle is, by its tag."""
+    record = next(file.record for file in solved.project.obstacles if file.key == obstacle.key)
+    return {point.tag: point.what for point in record.access}
 
 
 def with_tags(notes: Sequence[Note], tags: Sequence[Note], pieces: Sequence[Piece]) -> tuple[Note, ...]:
@@ -158,19 +167,19 @@ def _note(
     alike = [piece for piece in pieces if piece.line is pieces[0].line and _beside(piece, pieces[0])][:OTHERS]
     spots = [spot for piece in alike for spot in _spots(piece, paper)]
     rooms = _rooms(pieces[0], painted) if thing.origin is Origin.HIDDEN else ()
-    note = note_of(group, [piece.thing for piece in pieces], things, thinned(spots), metric=paper.metric)
+    note = note_of(group, [piece.thing for piece in pieces], things, thinned(spots), units=paper.units)
     return replace(note, rooms=rooms)
 
 
 def note_of(
-    group: Group, like: Sequence[Thing], things: Sequence[Thing], spots: tuple[Spot, ...], *, metric: bool
+    group: Group, like: Sequence[Thing], things: Sequence[Thing], spots: tuple[Spot, ...], *, units: Units
 ) -> Note:
     """Return the note on like things, with their trade size or stock; *things* tell how they are spaced."""
     thing = like[0]
     if thing.origin is Origin.HIDDEN:
         return Note(thing.what, trade_words(thing.trade), spots, optional=group[0] > OWN)
     roles = sorted({(one.role, one.stock) for one in like})
-    trade = _trade(group[2], thing, roles, things, metric=metric)
+    trade = _trade(group[2], thing, roles, things, units=units)
     in_key = thing.material is Material.BOARD  # the key names its hatch
     return Note(group[2], trade, spots, optional=in_key or group[0] > OWN)
 
@@ -233,14 +242,14 @@ def _along_middle(outline: Polygon) -> tuple[Spot, ...]:
     return tuple((start[0] + s * (end[0] - start[0]), start[1] + s * (end[1] - start[1])) for s in shares)
 
 
-def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Sequence[Thing], *, metric: bool) -> str:
+def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Sequence[Thing], *, units: Units) -> str:
     """Return the trade's words under a note: the stock, and the spacing of what repeats."""
     names = list(dict.fromkeys(trade_words(stock) for _, stock in roles if stock))
     text = names[0] if names else ""
     for role, _ in roles:
         gap = _spacing([one for one in things if one.role == role and one.owner == thing.owner])
         if gap is not None and thing.material is not Material.BOARD:
-            every = f"every {size(Length(gap), metric=metric)}"
+            every = f"every {size(Length(gap), units=units)}"
             return ", ".join(filter(None, (text, every if len({r for r, _ in roles}) == 1 else f"{role}s {every}")))
     return "" if text.casefold() == word.casefold() else text
 

@@ -5,20 +5,20 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
-from bookgen.draw.dimensions import Dimension, row_offset, rows
+from bookgen.draw.dimensions import Dimension, anywhere, on_edges, row_offset, rows
 from bookgen.draw.eye import Eye, section_eye
 from bookgen.draw.outlines import Rect, rect_round, round_all
 from bookgen.draw.paper import SHEET_WIDE, Paper, largest_scale
 from bookgen.draw.pieces import Band
-from bookgen.draw.scene import Origin, Thing, box_to_level, in_frame_of, own_box
-from bookgen.draw.sheet import EDGE, Layout, dimensioned, drawn_sheet, fits
-from bookgen.draw.titles import section_words
+from bookgen.draw.scene import Origin, Thing, own_box
+from bookgen.draw.sheet import EDGE, Layout, Scenery, dimensioned, drawn_sheet, fits
+from bookgen.draw.stations import Cut
+from bookgen.draw.titles import Topic, section_words
 from bookgen.model.assembly import Assembly
-from bookgen.model.geometry import Box, Point
 from bookgen.model.sketch import Sketch, View
 from bookgen.model.solved import Solved, SolvedObstacle
 
-REACH = Fraction(36)  # inches round the work that things are looked for
+BEYOND = Fraction(48)  # inches past the plane that things are looked for
 WIDE = Fraction(48)  # inches of work that a sheet shows at most
 WALL_NEAR = Fraction(30)  # inches from the block within which the wall is shown
 FAR_BELOW = Fraction(24)  # inches from the joists down to work that is shown without the ceiling
@@ -32,41 +32,28 @@ BREAK_STRIP = 4.0  # between two windows
 FLOOR_STRIP = 7.0  # above the floor, in the lower window
 
 
-def section(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, scene: tuple[Thing, ...]) -> Sketch:
-    """Return the section of a treatment across its run, at its governing station."""
-    eye = section_eye(assembly.frame, assembly.section_at)
-    things = in_frame_of(scene, box_to_level(_near(solved, obstacle, assembly), assembly), assembly)
+def section(topic: Topic, cut: Cut, near: tuple[Thing, ...]) -> Sketch:
+    """Return the section of a treatment across its run; *near* is what stands round it, in the run's frame."""
+    obstacle, assembly = topic.obstacle, topic.assembly
+    eye = section_eye(assembly.frame, cut.at)
+    things = tuple(thing for thing in near if _in_sight(thing, eye))
     work = _focused(eye, things, obstacle, _work(eye, obstacle, assembly))
-    metric = solved.project.record.units == "metric"
 
     def at_scale(paper: Paper) -> Layout:
-        return _layout(solved, assembly, eye, work, paper)
+        return _layout(Scenery(topic, eye, things, work), paper, governs=cut.governs)
 
-    paper = largest_scale(metric, lambda p: fits(at_scale(p)))
-    drawn = drawn_sheet(solved, obstacle, eye, things, at_scale(paper), work)
-    words = section_words(solved, obstacle, assembly, eye, drawn.things, paper)
-    return Sketch(
-        key=f"{obstacle.key}-section",
-        view=View.SECTION,
-        title=words.title,
-        desc=words.desc,
-        caption=words.caption,
-        scale=Fraction(paper.scale),
-        low=drawn.low,
-        high=drawn.high,
-        shapes=drawn.shapes,
-        entries=drawn.entries,
+    paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)))
+    drawn = drawn_sheet(
+        Scenery(topic, eye, things, work), at_scale(paper), lambda seen, p: section_words(topic, eye, cut, seen, p)
     )
+    ending = "section" if cut.governs else f"section-{cut.letter.lower()}"
+    return drawn.sketch(f"{obstacle.key}-{ending}", View.SECTION, paper, further=not cut.first)
 
 
-def _near(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly) -> Box:
-    """Return the box, in the run's frame, of all that may be seen: full height, both ways past the plane."""
-    own = own_box(obstacle, assembly)
-    up = solved.level.joists + solved.level.joist_depth + 6
-    return Box(
-        Point(min(own.low.x, assembly.section_at) - REACH, own.low.y - REACH, Fraction(-12)),
-        Point(max(own.high.x, assembly.section_at) + REACH, own.high.y + REACH, up),
-    )
+def _in_sight(thing: Thing, eye: Eye) -> bool:
+    """Tell whether a section may show a thing: what the plane cuts, and what lies not too far past it."""
+    low, high = thing.bounds.low.x - eye.at, thing.bounds.high.x - eye.at
+    return (low <= BEYOND and high >= 0) if eye.deeper == 1 else (high >= -BEYOND and low <= 0)
 
 
 def _work(eye: Eye, obstacle: SolvedObstacle, assembly: Assembly) -> Rect:
@@ -93,14 +80,16 @@ def _focused(eye: Eye, things: tuple[Thing, ...], obstacle: SolvedObstacle, work
     return Rect(left, work.bottom, left + WIDE, work.top)
 
 
-def _layout(solved: Solved, assembly: Assembly, eye: Eye, work: Rect, paper: Paper) -> Layout:
+def _layout(scenery: Scenery, paper: Paper, *, governs: bool) -> Layout:
     """Return windows and dimensions at one scale; rows need the windows and windows the rows, so twice round."""
+    solved, assembly, eye, work = scenery.topic.solved, scenery.topic.assembly, scenery.eye, scenery.work
+    true_here = anywhere if governs else on_edges(eye, scenery.things)
     bands: tuple[Band, ...] = (Band(Rect(work.left, Fraction(-12), work.right, work.top)),)
-    dimensions = dimensioned(assembly, eye, bands, paper)
+    dimensions = dimensioned(assembly, eye, bands, paper, true_here)
     for _ in range(2):
         flat, standing = rows(dimensions, "u"), rows(dimensions, "v")
         bands = _bands(solved, work, paper, (flat, standing), headroom=_headroom(assembly))
-        dimensions = _within(dimensioned(assembly, eye, bands, paper), bands[0].window)
+        dimensions = _within(dimensioned(assembly, eye, bands, paper, true_here), bands[0].window)
     under = work.bottom if len(bands) > 1 else bands[-1].window.bottom
     side: Literal[1, -1] = 1 if _at_wall(solved, work) else -1
     beside = work.right if side == 1 else work.left

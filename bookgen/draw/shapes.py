@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.draw.outlines import Rect, rect_round
@@ -27,32 +28,45 @@ def spot(corner: Corner) -> Spot:
     return float(corner[0]), float(corner[1])
 
 
-def drawn_pieces(pieces: Iterable[Piece], paper: Paper, *, hidden_dashed: bool) -> tuple[Shape, ...]:
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a view draws what is hidden: *hidden_dashed* where the finished face is looked at, else as a ghost.
+
+    *owner* is the obstacle that the sketch is about: what is its own was there before the work and shows as a ghost in
+    it, so that one drawing tells before and after; what belongs to others is drawn as it stands.
+    """
+
+    owner: str
+    hidden_dashed: bool
+
+
+def drawn_pieces(pieces: Iterable[Piece], paper: Paper, look: Look) -> tuple[Shape, ...]:
     """Return the shapes of all pieces in painting order, then their break lines."""
     kept = tuple(pieces)
     shapes: list[Shape] = []
     for piece in kept:
-        dashed = hidden_dashed and piece.thing.origin is Origin.HIDDEN
+        dashed = look.hidden_dashed and piece.thing.origin is Origin.HIDDEN
         if piece.thing.material is not Material.VOID and not dashed:
-            shapes += _drawn(piece, paper)
+            ghost = piece.thing.origin is Origin.HIDDEN and piece.thing.owner == look.owner
+            shapes += _drawn(piece, LineKind.GHOST if ghost else piece.line, paper)
     for piece in kept:
-        if piece.thing.material is Material.VOID or (hidden_dashed and piece.thing.origin is Origin.HIDDEN):
+        if piece.thing.material is Material.VOID or (look.hidden_dashed and piece.thing.origin is Origin.HIDDEN):
             shapes += _dashed(piece)
     return (*shapes, *_breaks(kept, paper))
 
 
-def _drawn(piece: Piece, paper: Paper) -> Iterator[Shape]:
+def _drawn(piece: Piece, line: LineKind, paper: Paper) -> Iterator[Shape]:
     outline, material = piece.outline, piece.thing.material
     if isinstance(outline, Circle):
         hollow = float(outline.radius - outline.wall) if 0 < outline.wall < outline.radius else None
-        yield Area(material, piece.line, (spot(outline.centre),), float(outline.radius), hollow)
+        yield Area(material, line, (spot(outline.centre),), float(outline.radius), hollow)
         if piece.line is LineKind.CUT:
             yield from _centre_lines(outline, paper)
         return
     corners = tuple(spot(corner) for corner in outline.corners)
-    yield Area(material, piece.line, corners, outlined=piece.whole)
+    yield Area(material, line, corners, outlined=piece.whole)
     if not piece.whole:
-        yield from (Stroke(piece.line, edge) for edge in _real_edges(outline, piece.band))
+        yield from (Stroke(line, edge) for edge in _real_edges(outline, piece.band))
     if piece.mark is not Mark.NONE and piece.whole and len(corners) == 4:
         yield Stroke(LineKind.DETAIL, (corners[0], corners[2]))
         if piece.mark is Mark.CROSS:

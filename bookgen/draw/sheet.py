@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
 
+import numpy as np
+
+from bookgen.draw.cut_marks import cut_marks, drawn_marks
 from bookgen.draw.dimensions import (
     OVER,
     Base,
     Dimension,
+    Fit,
+    TrueHere,
+    anywhere,
     beside_texts,
     chosen_dimensions,
     drawn,
@@ -21,26 +27,43 @@ from bookgen.draw.dimensions import (
     rows,
 )
 from bookgen.draw.eye import Eye
+from bookgen.draw.foot import Foot, drawn_foot
 from bookgen.draw.ground import Ground
-from bookgen.draw.key import drawn_key, key_entries
-from bookgen.draw.notes import Note, Segment, leader_shapes, text_shapes
+from bookgen.draw.key import key_entries
+from bookgen.draw.keyed import rings
+from bookgen.draw.meetings import Box, Floats, Segment
+from bookgen.draw.notes import Note, leader_shapes, text_shapes
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import DRAWING_HIGH, SHEET_WIDE, TEXT, Paper
 from bookgen.draw.pieces import Band, Piece, visible
-from bookgen.draw.placing import Sheet, placed
+from bookgen.draw.placing import Sheet as NoteSheet
+from bookgen.draw.placing import placed
 from bookgen.draw.pointing import Subject, notes_on, tag_notes, with_tags
 from bookgen.draw.scene import Thing
-from bookgen.draw.shapes import drawn_pieces
+from bookgen.draw.shapes import Look, drawn_pieces
+from bookgen.draw.stations import Cut
+from bookgen.draw.titles import SketchWords, Topic
 from bookgen.draw.widths import CAP_HEIGHT, DESCENT, text_width
 from bookgen.model.assembly import Assembly
-from bookgen.model.sketch import Anchoring, KeyEntry, Label, Shape, Spot, Stroke
-from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.model.sketch import (
+    TAG_HIGH,
+    TAG_LONG,
+    Anchoring,
+    Area,
+    KeyEntry,
+    Label,
+    Shape,
+    Sketch,
+    Spot,
+    Stroke,
+    TagMark,
+    View,
+)
 
 # Millimetres on paper.
 TOLERANCE = 0.3
 EDGE = 2.0  # round the sheet
 HEAD = 48.0  # above the drawing, where notes may stand that have no room beside it
-TO_KEY = 6.0  # from the drawing to the key under it
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +79,7 @@ class Layout:
     dimensions: tuple[Dimension, ...]
     side: Literal[1, -1] = 1
 
-    def extent(self) -> tuple[float, float, float, float]:
+    def extent(self) -> Box:
         """Return left, bottom, right and top of drawing and dimensions."""
         placed = [band.placed() for band in self.bands]
         flat, standing = rows(self.dimensions, "u"), rows(self.dimensions, "v")
@@ -72,14 +95,50 @@ class Layout:
 
 
 @dataclass(frozen=True, slots=True)
+class Scenery:
+    """What a view of a treatment shows: the things round it, in the eye's frame, and the work in the eye's plane.
+
+    *cuts* are the planes of its other sketches, which get their marks.
+    """
+
+    topic: Topic
+    eye: Eye
+    things: tuple[Thing, ...]
+    work: Rect
+    cuts: tuple[Cut, ...] = ()
+
+    @property
+    def owner(self) -> str:
+        """Return the key of the obstacle."""
+        return self.topic.obstacle.key
+
+
+@dataclass(frozen=True, slots=True)
 class Drawn:
-    """A finished sheet without its words."""
+    """A finished sheet."""
 
     low: Spot
     high: Spot
     shapes: tuple[Shape, ...]
     entries: tuple[KeyEntry, ...]
-    things: tuple[Thing, ...]
+    words: SketchWords
+
+    def sketch(self, key: str, view: View, paper: Paper, *, further: bool) -> Sketch:
+        """Return the sketch; *further* ones are for the trades."""
+        words = self.words
+        return Sketch(
+            key=key,
+            view=view,
+            title=words.title,
+            desc=words.desc,
+            caption=words.caption,
+            scale=Fraction(paper.scale),
+            low=self.low,
+            high=self.high,
+            shapes=self.shapes,
+            entries=self.entries,
+            further=further,
+        )
 
 
 def placer(bands: tuple[Band, ...]) -> Callable[[Fraction], float]:
@@ -94,9 +153,11 @@ def placer(bands: tuple[Band, ...]) -> Callable[[Fraction], float]:
     return place
 
 
-def dimensioned(assembly: Assembly, eye: Eye, bands: tuple[Band, ...], paper: Paper) -> tuple[Dimension, ...]:
+def dimensioned(
+    assembly: Assembly, eye: Eye, bands: tuple[Band, ...], paper: Paper, true_here: TrueHere = anywhere
+) -> tuple[Dimension, ...]:
     """Return the dimensions of a view in their rows, where the bands put them."""
-    return in_rows(chosen_dimensions(assembly, eye, placer(bands), metric=paper.metric), paper)
+    return in_rows(chosen_dimensions(assembly, eye, Fit(placer(bands), paper.units, true_here)), paper)
 
 
 def fits(layout: Layout) -> bool:
@@ -106,64 +167,100 @@ def fits(layout: Layout) -> bool:
     return wide <= SHEET_WIDE - 2 * EDGE + TOLERANCE and high <= DRAWING_HIGH
 
 
-def drawn_sheet(
-    solved: Solved, obstacle: SolvedObstacle, eye: Eye, things: tuple[Thing, ...], layout: Layout, work: Rect
-) -> Drawn:
-    """Return the sheet; *things* and *work* are in the eye's frame and plane."""
-    paper = layout.paper
-    pieces = visible(eye, things, obstacle.key, layout.bands)
-    shapes = list(drawn_pieces(pieces, paper, hidden_dashed=eye.axis == "y"))
+def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[Thing], Paper], SketchWords]) -> Drawn:
+    """Return the sheet; *words_of* gives its words when told what is seen."""
+    paper, eye, work = layout.paper, scenery.eye, scenery.work
+    pieces = visible(eye, scenery.things, scenery.owner, layout.bands)
+    shapes = list(drawn_pieces(pieces, paper, Look(scenery.owner, hidden_dashed=eye.axis == "y")))
     base = Base(paper, layout.edge, layout.side, _crossings(pieces, layout), _ends(pieces, layout, work))
     layout = replace(layout, dimensions=fitting(layout.dimensions, base))
     layout = replace(layout, edge={**layout.edge, "v": beside_texts(layout.dimensions, base)})
-    base = replace(base, edge=layout.edge)
-    sizes = drawn(layout.dimensions, base)
-    tags = [note for band in layout.bands for note in tag_notes(solved, obstacle, eye, band.window, band.shift)]
-    notes = with_tags(notes_on(pieces, things, Subject(obstacle.key, work), paper), tags, pieces)
-    left, bottom, _, top = layout.extent()
-    noted, right, highest = noted_on(paper, layout.extent(), notes, tuple(shapes), sizes)
-    entries = key_entries(shapes)
-    key, low = drawn_key(entries, paper, left, right, bottom - paper.inches(TO_KEY))
+    sizes = drawn(layout.dimensions, replace(base, edge=layout.edge))
+    first = layout.bands[0].placed()
+    marks = cut_marks(scenery.cuts, scenery.topic.assembly, eye, first, paper)
+    planes, ends = drawn_marks(marks, first, paper)
+    topic = scenery.topic
+    tags = [note for band in layout.bands for note in tag_notes(topic.solved, topic.obstacle, eye, band)]
+    notes = with_tags(notes_on(pieces, scenery.things, Subject(scenery.owner, work), paper), tags, pieces)
+    extent = grown(layout.extent(), (*sizes, *ends), paper)
+    noted = noted_on(paper, extent, notes, (*shapes, *planes), (*sizes, *ends))
+    words = words_of([piece.thing for piece in pieces], paper)
+    entries = key_entries((*shapes, *planes))
+    foot = drawn_foot(Foot(entries, noted.keyed, words.strip, scaled=True), paper, noted.left, noted.right, extent[1])
     edge = paper.inches(EDGE)
     return Drawn(
-        (left - edge, low - edge),
-        (right + edge, max(top, highest) + edge),
-        (*shapes, *sizes, *noted, *key),
+        (noted.left - edge, foot.low - edge),
+        (noted.right + edge, noted.top + edge),
+        (*shapes, *planes, *sizes, *ends, *noted.shapes, *foot.shapes),
         entries,
-        tuple(piece.thing for piece in pieces),
+        words,
     )
+
+
+def grown(extent: Box, shapes: Iterable[Shape], paper: Paper) -> Box:
+    """Return left, bottom, right and top of a drawing with the lines and words of *shapes* round it."""
+    left, bottom, right, top = extent
+    for shape in shapes:
+        if isinstance(shape, Label):
+            boxes = [label_box(shape, paper)]
+        elif isinstance(shape, Stroke):
+            boxes = [(*point, *point) for point in shape.points]
+        else:
+            boxes = []
+        for one in boxes:
+            left, bottom, right, top = min(left, one[0]), min(bottom, one[1]), max(right, one[2]), max(top, one[3])
+    return left, bottom, right, top
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """Notes as shapes, the edges of all that is drawn with them, and the notes whose words go into the key."""
+
+    shapes: tuple[Shape, ...]
+    left: float
+    right: float
+    top: float
+    keyed: tuple[Note, ...]
 
 
 def noted_on(
     paper: Paper,
-    extent: tuple[float, float, float, float],
+    extent: Box,
     notes: tuple[Note, ...],
     shapes: tuple[Shape, ...],
     sizes: tuple[Shape, ...],
-) -> tuple[tuple[Shape, ...], float, float]:
-    """Return the notes as shapes, and the right edge and the top of all that is drawn with them.
-
-    *extent* is left, bottom, right and top of the drawing with its dimensions, *sizes* their shapes.
-    """
+) -> Noted:
+    """Return the notes on a drawing; *extent* is its left, bottom, right and top with its dimensions, *sizes* these."""
     left, bottom, right, top = extent
     wide = max(paper.millimetres(right - left), SHEET_WIDE - 2 * EDGE)
     tall = paper.millimetres(top - bottom)
     ground = Ground((left, bottom), 1 / paper.inches(1.0), wide, tall + HEAD)
     ground.add(shapes)
     barred = _bar_sizes(ground, sizes, paper)
-    places = placed(notes, ground, Sheet(wide, tall, ground.raster(), barred))
-
-    def back(spot: Spot) -> Spot:
-        return left + paper.inches(spot[0]), bottom + paper.inches(spot[1])
-
+    places, keyed = placed(notes, ground, NoteSheet(wide, tall, ground.raster(), barred))
     found: list[Shape] = []
     for place in places:
         if place.leader is not None:
-            found += leader_shapes(*(back(spot) for spot in place.leader))
+            found += leader_shapes(*(ground.back(spot) for spot in place.leader))
     for place in places:
-        found += text_shapes(place.setting, paper, back(place.at))
+        found += text_shapes(place.setting, paper, ground.back(place.at))
     highest = max((place.box()[3] for place in places), default=0.0)
-    return tuple(found), left + paper.inches(wide), back((0.0, highest))[1]
+    found += rings(keyed, paper, *_kept_clear((*sizes, *found), paper))
+    return Noted(tuple(found), left, left + paper.inches(wide), max(top, ground.back((0.0, highest))[1]), keyed)
+
+
+def _kept_clear(shapes: Iterable[Shape], paper: Paper) -> tuple[Floats, tuple[Segment, ...]]:
+    """Return what a ring keeps clear of, in inches of the model: the boxes of words and tags, and the lines."""
+    boxes: list[Box] = []
+    lines: list[Segment] = []
+    for shape in shapes:
+        if isinstance(shape, Label):
+            boxes.append(label_box(shape, paper))
+        elif isinstance(shape, TagMark):
+            boxes.append(tag_box(shape, paper))
+        elif isinstance(shape, Stroke):
+            lines += pairwise(shape.points)
+    return np.array(boxes, dtype=float).reshape(-1, 4), tuple(lines)
 
 
 def _bar_sizes(ground: Ground, sizes: tuple[Shape, ...], paper: Paper) -> tuple[Segment, ...]:
@@ -175,6 +272,8 @@ def _bar_sizes(ground: Ground, sizes: tuple[Shape, ...], paper: Paper) -> tuple[
         elif isinstance(shape, Stroke):
             ground.bar_line(shape.points)
             barred += pairwise([ground.at(point) for point in shape.points])
+        elif isinstance(shape, Area):
+            ground.bar_line((*shape.corners, shape.corners[0]))
     return tuple(barred)
 
 
@@ -216,7 +315,7 @@ def _ends(pieces: tuple[Piece, ...], layout: Layout, work: Rect) -> Callable[[Di
     return end
 
 
-def label_box(label: Label, paper: Paper) -> tuple[float, float, float, float]:
+def label_box(label: Label, paper: Paper) -> Box:
     """Return left, low, right and high of what a label covers, in inches of the model."""
     wide = paper.inches(text_width(label.text, label.height, strong=label.strong))
     over, under = paper.inches(label.height * CAP_HEIGHT), paper.inches(label.height * DESCENT)
@@ -225,3 +324,10 @@ def label_box(label: Label, paper: Paper) -> tuple[float, float, float, float]:
     if label.turned:
         return u - over, v - back, u + under, v - back + wide
     return u - back, v - under, u - back + wide, v + over
+
+
+def tag_box(mark: TagMark, paper: Paper) -> Box:
+    """Return left, low, right and high of what a hang tag covers, in inches of the model."""
+    (u, v), long, half = mark.at, paper.inches(TAG_LONG), paper.inches(TAG_HIGH / 2)
+    left = u - long if mark.flipped else u
+    return left, v - half, left + long, v + half

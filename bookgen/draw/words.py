@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import floor
 
 from bookgen.draw.eye import Compass
+from bookgen.draw.paper import Units
 from bookgen.model.length import (
     HAIR,
     INCHES_PER_FOOT,
@@ -61,9 +62,9 @@ def note_word(treatment: str, role: str) -> str:
     return word or role[:1].upper() + role[1:]
 
 
-def size(length: Length, *, metric: bool, tall: bool = False) -> str:
+def size(length: Length, *, units: Units, tall: bool = False) -> str:
     """Return a size for a dimension; *tall* ones and long ones in feet and inches."""
-    tape = Tape(metric)
+    tape = Tape(units == "metric")
     return tape.long(length) if tall else tape.plain(length)
 
 
@@ -78,9 +79,9 @@ def _fraction(match: re.Match[str]) -> str:
     return f"{whole}{match[2]}{SLASH}{match[3]}"
 
 
-def spoken(length: Length, *, metric: bool) -> str:
+def spoken(length: Length, *, units: Units) -> str:
     """Return a length in words that can be read aloud: 6 feet 4 and 3/16 inches."""
-    if metric:
+    if units == "metric":
         return f"{length.to_millimetres()} millimetres"
     total = floor(length.inches * TAPE + Fraction(1, 2))
     feet, sixteenths = divmod(total, TAPE * INCHES_PER_FOOT)

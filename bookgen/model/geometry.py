@@ -65,6 +65,10 @@ class Box:
             and its_low.z < high.z
         )
 
+    def holds(self, point: Point) -> bool:
+        """Tell whether a point lies inside or on the faces."""
+        return all(self.low.on(a) <= point.on(a) <= self.high.on(a) for a in AXES)
+
     def grown(self, by: Fraction) -> Box:
         """Return the box with *by* inches more on every side."""
         if not by:

@@ -36,6 +36,9 @@ class LineKind(Enum):
     BEYOND = "beyond"  # narrow: outlines seen past the plane
     HIDDEN = "hidden"  # narrow dashed: behind something
     CENTRE = "centre"  # narrow long dash dot: axis
+    OVERHEAD = "overhead"  # narrow, long dashes: above the height that a plan is cut at
+    GHOST = "ghost"  # narrow long dash double dot: what was there before the work and will be out of sight
+    PLANE = "plane"  # narrow long dash dot between wide ends: where another sketch is cut
     DIMENSION = "dimension"  # narrow: dimension and extension lines
     TICK = "tick"  # wide: the slanted stroke at a dimension's end
     LEADER = "leader"  # narrow: from a note to its thing
@@ -123,7 +126,7 @@ class Sketch:
     """One drawing. *low* and *high* are the corners of its sheet in model inches; *scale* is 12 for 1 in = 1 ft.
 
     *title* and *desc* say in a sentence each what a person would see; *caption* stands under it. *entries* are drawn
-    among the shapes as well.
+    among the shapes as well. A *further* one is for the trades: a reader has seen the work without it.
     """
 
     key: str
@@ -136,6 +139,7 @@ class Sketch:
     high: Spot
     shapes: tuple[Shape, ...]
     entries: tuple[KeyEntry, ...]
+    further: bool = False
 
     def paper_size(self) -> tuple[float, float]:
         """Return how wide and high the sheet is on paper, in millimetres, at its scale."""

@@ -133,5 +133,7 @@ class _Stage:
             "title": sketch.title,
             "desc": sketch.desc,
             "caption": sketch.caption,
+            "view": sketch.view.value,
+            "further": sketch.further,
             "width_mm": sketch.paper_size()[0],
         }

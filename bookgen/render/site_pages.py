@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from bookgen.model.book import Book, Chapter, Edition, FacePage, IndexRow
-from bookgen.model.sketch import Sketch, View
+from bookgen.model.sketch import Sketch
 from bookgen.render.words import element_id
 
 Say = Callable[[str], str]
@@ -86,12 +86,12 @@ def neighbours(pages: tuple[Page, ...], page: Page) -> tuple[Page | None, Page |
 
 def reading_sketches(chapter: Chapter) -> tuple[Sketch, ...]:
     """Return the sketches that everybody reads."""
-    return tuple(sketch for sketch in chapter.sketches if sketch.view is not View.ELEVATION)
+    return tuple(sketch for sketch in chapter.sketches if not sketch.further)
 
 
 def framing_sketches(chapter: Chapter) -> tuple[Sketch, ...]:
     """Return the sketches for the trades."""
-    return tuple(sketch for sketch in chapter.sketches if sketch.view is View.ELEVATION)
+    return tuple(sketch for sketch in chapter.sketches if sketch.further)
 
 
 def chapter_tags(chapter: Chapter) -> tuple[str, ...]:

@@ -149,7 +149,8 @@ class _Writer:
         self.drawing.add(self.drawing.circle(center=self.at(area.corners[0]), r=radius, **style))
         if area.hole is not None:
             hole = min(_whole(area.hole * self.per_inch), radius - 1)
-            style = {"class_": "sk-f-page sk-l-beyond"}
+            edge = area.line if area.line is LineKind.GHOST else LineKind.BEYOND
+            style = {"class_": f"sk-f-page sk-l-{edge.value}"}
             self.drawing.add(self.drawing.circle(center=self.at(area.corners[0]), r=hole, **style))
 
     def _add_strokes(self, strokes: list[Stroke]) -> None:

@@ -13,6 +13,8 @@ NARROW = 5
 WIDE_FINE = 7  # 0.35 mm: where pieces are small on paper
 DASHES = "40 20"  # 2 and 1 mm
 CHAIN = "120 15 20 15"  # 6, 0.75, 1, 0.75 mm
+LONG_DASHES = "90 25"  # 4.5 and 1.25 mm
+GHOST_DASHES = "70 14 8 14 8 14"  # 3.5 mm, two dots, 0.7 mm between
 TYPE = 76  # 3.8 mm
 
 
@@ -110,6 +112,9 @@ _LINES = {
     "beyond": ("quiet", NARROW, ""),
     "hidden": ("ink", NARROW, DASHES),
     "centre": ("accent", NARROW, CHAIN),
+    "overhead": ("ink", NARROW, LONG_DASHES),
+    "ghost": ("ink", NARROW, GHOST_DASHES),
+    "plane": ("quiet", NARROW, CHAIN),
     "dimension": ("ink", NARROW, ""),
     "tick": ("ink", WIDE, ""),
     "leader": ("quiet", NARROW, ""),

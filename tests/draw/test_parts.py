@@ -83,7 +83,7 @@ def test_which_way_one_looks(along: str, off: int, section: str, elevation: str)
 )
 def test_lengths_read_aloud(value: str, words: str) -> None:
     """Sizes in the sentence for screen readers are words, not signs."""
-    assert spoken(Length(Fraction(value)), metric=False) == words
+    assert spoken(Length(Fraction(value)), units="imperial") == words
 
 
 def test_trade_words_get_true_signs() -> None:

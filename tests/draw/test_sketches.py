@@ -10,7 +10,7 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from bookgen.draw import plan, sketches
-from bookgen.draw.notes import crosses
+from bookgen.draw.meetings import crosses
 from bookgen.draw.paper import Paper
 from bookgen.draw.sheet import label_box
 from bookgen.model.length import Length, show_feet, show_inches
@@ -40,7 +40,7 @@ def section_of(sizes: SoffitSizes | None = None, *, units: str = "imperial", tag
 
 def paper_of(sketch: Sketch) -> Paper:
     """Return the paper of a sketch."""
-    return Paper(int(sketch.scale), metric=False)
+    return Paper(int(sketch.scale), "imperial")
 
 
 def boxes_of(sketch: Sketch) -> list[tuple[str, Box]]:
@@ -117,12 +117,14 @@ def test_north_wall_is_seen_looking_east() -> None:
     assert section_of().title.endswith("looking east")
 
 
-def test_caption_says_scale_and_not_for_permit() -> None:
-    """The caption carries the architect's words for the scale, where it is cut, and what it is not for."""
-    caption = section_of().caption
-    assert "1 in = 1 ft" in caption
-    assert "Not for permit." in caption
-    assert "8′" in caption  # cut at station 100 = 8 ft 4 in
+def test_title_strip_says_what_whose_how_large_and_when() -> None:
+    """The strip carries project, obstacle, view, the architect's scale, the book's own date, no permit."""
+    sketch = section_of()
+    texts = [s.text for s in sketch.shapes if isinstance(s, Label)]
+    for words in ("Small", "Main drain along the north wall", "1 in = 1 ft", "2 January 2026", "Not for permit"):
+        assert words in texts
+    assert any(text.startswith("Section A at 8′") for text in texts)  # cut at station 100 = 8 ft 4 in
+    assert "8′" in sketch.caption
 
 
 def test_scale_is_standard_and_sheet_narrow() -> None:

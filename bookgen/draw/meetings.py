@@ -1,0 +1,55 @@
+"""Boxes, lines and spots of a drawing in; which of them meet, out. A box is given as left, low, right and high."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from bookgen.model.sketch import Spot
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+Box = tuple[float, float, float, float]
+Segment = tuple[Spot, Spot]
+
+
+def boxes_meet(boxes: Floats, others: Floats) -> Flags:
+    """Tell of each box, a row, whether it shares area with any of the others; those that only touch do not."""
+    one, other = boxes[:, None, :], others[None, :, :]
+    across = (one[..., 0] < other[..., 2]) & (other[..., 0] < one[..., 2])
+    return np.asarray((across & (one[..., 1] < other[..., 3]) & (other[..., 1] < one[..., 3])).any(1))
+
+
+def crosses(first: Segment, second: Segment) -> bool:
+    """Tell whether two segments cross or touch."""
+
+    def side(a: Spot, b: Spot, c: Spot) -> float:
+        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+    a, b = first
+    c, d = second
+    if max(a[0], b[0]) < min(c[0], d[0]) or max(c[0], d[0]) < min(a[0], b[0]):
+        return False
+    if max(a[1], b[1]) < min(c[1], d[1]) or max(c[1], d[1]) < min(a[1], b[1]):
+        return False
+    return side(a, b, c) * side(a, b, d) <= 0 and side(c, d, a) * side(c, d, b) <= 0
+
+
+def runs_through(line: Segment, box: Box) -> bool:
+    """Tell whether a line runs through a box: they are apart across, up, or across the line itself, or they meet."""
+    (x1, y1), (x2, y2) = line
+    left, low, right, high = box
+    if max(x1, x2) <= left or min(x1, x2) >= right or max(y1, y2) <= low or min(y1, y2) >= high:
+        return False
+    way_x, way_y = x2 - x1, y2 - y1
+    sides = [way_x * (y - y1) - way_y * (x - x1) for x in (left, right) for y in (low, high)]
+    return min(sides) < 0 < max(sides)
+
+
+def near(spot: Spot, line: Segment, within: float) -> bool:
+    """Tell whether a spot lies within so much of a line."""
+    (x1, y1), (x2, y2) = line
+    way_x, way_y, off_x, off_y = x2 - x1, y2 - y1, spot[0] - x1, spot[1] - y1
+    square = way_x * way_x + way_y * way_y
+    share = min(1.0, max(0.0, (off_x * way_x + off_y * way_y) / square)) if square else 0.0
+    return (off_x - share * way_x) ** 2 + (off_y - share * way_y) ** 2 < within**2
