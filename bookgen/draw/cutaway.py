@@ -29,6 +29,7 @@ FAR = Fraction(240)  # inches round the work within which hidden things are look
 FRAMED, FINISHED = Fraction(3, 4), Fraction(2, 5)
 WIDE, HIGH = 76.0, 84.0  # millimetres of drawing at most, so that notes find room beside it
 NEAR = Fraction(6)  # inches outside the stretch that an access point is still marked
+AT = Fraction(1)  # inches from a thing that an access point on it may lie
 POINTED = 6  # faces of a kind that a note may point at
 # From where does one look, in the run's frame: along the run, off the wall, up?
 FROM_BELOW: Vector = (-0.5, 0.75, -0.55)
@@ -57,8 +58,7 @@ def cutaway(topic: Topic, scene: tuple[Thing, ...]) -> Sketch:
     extent = _extent([one for _, one in found])
     paper = largest_scale(topic.units(), lambda p: _fits(extent, p))
     shapes = tuple(shape for thing, one in found for shape in _drawn(thing, one))
-    tags = _tags(topic, view, shown)
-    notes = (*_notes(obstacle, found, units=topic.units()), *tags)
+    notes = _with_tags(_notes(obstacle, found, units=topic.units()), topic, view, shown)
     noted = noted_on(paper, extent, notes, shapes, ())
     words = cutaway_words(topic, things, below=overhead)
     foot = drawn_foot(Foot((), noted.keyed, words.strip, scaled=False), paper, noted.left, noted.right, extent[1])
@@ -73,16 +73,29 @@ def cutaway(topic: Topic, scene: tuple[Thing, ...]) -> Sketch:
     return drawn.sketch(f"{obstacle.key}-cutaway", View.CUTAWAY, paper, further=False)
 
 
-def _tags(topic: Topic, view: Eyeing, shown: Box) -> tuple[Note, ...]:
-    """Return a note with its tag for each access point in the stretch that is shown, at the thing itself."""
-    words = access_words(topic.solved, topic.obstacle)
-    found = []
+def _with_tags(notes: tuple[Note, ...], topic: Topic, view: Eyeing, shown: Box) -> tuple[Note, ...]:
+    """Return the notes and a tag for each access point in the stretch that is shown, at the thing itself.
+
+    A tag on a thing that has a note takes it over, with its trade words.
+    """
+    words, kept, found = access_words(topic.solved, topic.obstacle), list(notes), list[Note]()
     for access in topic.obstacle.access:
-        point = topic.assembly.frame.from_level(access.at)
-        if shown.grown(NEAR).holds(point) and access.tag in words:
-            at = access.at
-            found.append(Note(words[access.tag], "", (view.spot((float(at.x), float(at.y), float(at.z))),), access.tag))
-    return tuple(found)
+        if access.tag in words and shown.grown(NEAR).holds(topic.assembly.frame.from_level(access.at)):
+            what = _at(access.at, topic.obstacle)
+            same = next((note for note in kept if note.word == what), None)
+            if same is not None:
+                kept.remove(same)
+            at = float(access.at.x), float(access.at.y), float(access.at.z)
+            trade = same.trade if same is not None else ""
+            found.append(Note(words[access.tag], trade, (view.spot(at),), access.tag))
+    return (*kept, *found)
+
+
+def _at(point: Point, obstacle: SolvedObstacle) -> str:
+    """Return the owner's word for the smallest hidden thing at a point of the level."""
+    boxes = [(solid.bounds(), thing.what) for thing in obstacle.hidden for solid in thing.solids]
+    on = [(box.size("x") * box.size("y") * box.size("z"), what) for box, what in boxes if box.grown(AT).holds(point)]
+    return min(on, default=(0, ""))[1]
 
 
 def _things(

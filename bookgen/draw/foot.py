@@ -6,8 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from bookgen.draw.key import drawn_key
-from bookgen.draw.keyed import keyed_rows
-from bookgen.draw.notes import Note
+from bookgen.draw.keyed import Keyed, keyed_rows
 from bookgen.draw.paper import Paper
 from bookgen.draw.strip import Strip, drawn_strip
 from bookgen.model.sketch import KeyEntry, Shape
@@ -21,7 +20,7 @@ class Foot:
     """What stands under a drawing; one that is not *scaled* has no scale bar."""
 
     entries: Sequence[KeyEntry]
-    keyed: Sequence[Note]
+    keyed: Sequence[Keyed]
     strip: Strip
     scaled: bool
 

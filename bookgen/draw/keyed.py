@@ -2,97 +2,154 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Iterator, Sequence
-from math import cos, pi, sin
+from dataclasses import dataclass, replace
+from math import cos, hypot, pi, sin
 
-import numpy as np
-
-from bookgen.draw.meetings import Box, Floats, Segment, boxes_meet, crosses, runs_through
+from bookgen.draw.meetings import Box, Segment, crosses, meet, runs_through
 from bookgen.draw.notes import TO_TRADE, Note, wrapped
 from bookgen.draw.paper import LINE, TEXT, Paper
-from bookgen.draw.widths import CAP_HEIGHT
-from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Shape, Spot, Stroke
+from bookgen.draw.widths import CAP_HEIGHT, DESCENT
+from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Anchoring, Area, Label, LineKind, Shape, Spot, Stroke, TagMark
 
 RING = 2.4  # millimetres of radius
-CLEAR = 0.6  # millimetres round a ring
+CLEAR = 0.6  # millimetres round a ring or a tag
+BARE = 1.2  # millimetres from its thing on which a short line minds nothing
 TO_WORDS = 1.6  # millimetres from a ring to its words
 BESIDE = (0.0, 4.0, 6.0, 9.0, 13.0, 18.0)  # millimetres from a spot to the middle of its ring, tried in this order
 WAYS = 12
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 
-def letter(number: int) -> str:
-    """Return the letter of a keyed note, counted from 0: a to z, then aa."""
-    return LETTERS[number % len(LETTERS)] * (number // len(LETTERS) + 1)
+@dataclass(frozen=True, slots=True)
+class Keyed:
+    """A note that goes into the key, with the letter in its ring; an access point keeps its hang tag instead."""
+
+    note: Note
+    letter: str
+
+    def half(self) -> tuple[float, float]:
+        """Return half the width and height of its mark, in millimetres."""
+        return (TAG_LONG / 2, TAG_HIGH / 2) if self.note.tag else (RING, RING)
+
+    def mark(self, at: Spot, paper: Paper) -> Iterator[Shape]:
+        """Yield the ring with its letter, or the hang tag, with its middle at a spot."""
+        if self.note.tag:
+            yield TagMark(self.note.tag, (at[0] - paper.inches(TAG_LONG / 2), at[1]))
+            return
+        low = at[1] - paper.inches(TEXT * CAP_HEIGHT / 2)
+        yield Area(None, LineKind.BEYOND, (at,), paper.inches(RING))
+        yield Label(self.letter, (at[0], low), TEXT, Anchoring.MIDDLE, strong=True)
+
+    def box(self, at: Spot, paper: Paper) -> Box:
+        """Return what the mark takes round a spot, in inches of the model."""
+        wide, high = (paper.inches(half + CLEAR) for half in self.half())
+        return at[0] - wide, at[1] - high, at[0] + wide, at[1] + high
 
 
-def rings(notes: Sequence[Note], paper: Paper, boxes: Floats, lines: Sequence[Segment]) -> tuple[Shape, ...]:
-    """Return a ring with its letter for each note, on its thing or beside it with a short line.
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What a mark keeps clear of, in inches of the model: boxes of words, lines of leaders, lines of sizes.
 
-    *boxes*, rows, and *lines* are the words and the lines that a ring keeps clear of, in inches of the model.
+    It stays on the *sheet*.
     """
+
+    sheet: Box
+    boxes: tuple[Box, ...]
+    leaders: tuple[Segment, ...]
+    sizes: tuple[Segment, ...]
+
+
+def keyed(notes: Iterable[Note]) -> tuple[Keyed, ...]:
+    """Return notes for the key, lettered a to z, then aa; tags need no letter."""
+    letters = (LETTERS[number % len(LETTERS)] * (number // len(LETTERS) + 1) for number in itertools.count())
+    return tuple(Keyed(note, "" if note.tag else next(letters)) for note in notes)
+
+
+def rings(found: Sequence[Keyed], paper: Paper, around: Around) -> tuple[Shape, ...]:
+    """Return the mark of each note, on its thing or beside it with a short line."""
     shapes: list[Shape] = []
-    for number, note in enumerate(notes):
-        at, spot = _free(note, paper, boxes, lines)
+    for one in found:
+        at, spot = _free(one, paper, around)
         if at != spot:
-            shapes.append(Stroke(LineKind.LEADER, (spot, _towards(at, spot, paper.inches(RING)))))
-        shapes += ring(letter(number), at, paper)
-        boxes = np.vstack([boxes, [_box(at, paper)]])
+            leader = (spot, _on_edge(one, at, spot, paper))
+            shapes.append(Stroke(LineKind.LEADER, leader))
+            around = replace(around, leaders=(*around.leaders, leader))
+        shapes += one.mark(at, paper)
+        around = replace(around, boxes=(*around.boxes, one.box(at, paper)))
     return tuple(shapes)
 
 
-def ring(words: str, at: Spot, paper: Paper) -> Iterator[Shape]:
-    """Yield a ring with its letter in the middle."""
-    yield Area(None, LineKind.BEYOND, (at,), paper.inches(RING))
-    yield Label(words, (at[0], at[1] - paper.inches(TEXT * CAP_HEIGHT / 2)), TEXT, Anchoring.MIDDLE, strong=True)
-
-
 def keyed_rows(
-    notes: Iterable[Note], paper: Paper, left: float, right: float, top: float
+    found: Iterable[Keyed], paper: Paper, left: float, right: float, top: float
 ) -> tuple[tuple[Shape, ...], float]:
     """Return the words of keyed notes in lines under one another, from *left* to *right*, and the bottom of them."""
     shapes: list[Shape] = []
-    start = left + paper.inches(2 * RING + TO_WORDS)
-    for number, note in enumerate(notes):
-        middle = top - paper.inches(RING)
-        shapes += ring(letter(number), (left + paper.inches(RING), middle), paper)
-        baseline = middle - paper.inches(TEXT * CAP_HEIGHT / 2)
+    line = paper.inches(LINE)
+    for one in found:
+        note, (wide, high) = one.note, (paper.inches(half) for half in one.half())
+        shapes += one.mark((left + wide, top - high), paper)
+        start = left + 2 * wide + paper.inches(TO_WORDS)
+        baseline = top - high - paper.inches(TEXT * CAP_HEIGHT / 2)
         widest = paper.millimetres(right - start)
-        lines = wrapped(note.word, widest, strong=True)
-        for line in lines:
-            shapes.append(Label(line, (start, baseline), TEXT, Anchoring.START, strong=True))
-            baseline -= paper.inches(LINE)
-        beside = start + paper.width(lines[-1], strong=True) + paper.inches(TO_TRADE)
-        if note.trade and beside + paper.width(note.trade) <= right:
-            shapes.append(Label(note.trade, (beside, baseline + paper.inches(LINE)), TEXT, Anchoring.START, quiet=True))
-        else:
-            for line in wrapped(note.trade, widest) if note.trade else ():
-                shapes.append(Label(line, (start, baseline), TEXT, Anchoring.START, quiet=True))
-                baseline -= paper.inches(LINE)
-        top = min(top - paper.inches(2 * RING + CLEAR), baseline + paper.inches(LINE - CLEAR))
+        words = wrapped(note.word, widest, strong=True)
+        beside = start + paper.width(words[-1], strong=True) + paper.inches(TO_TRADE)
+        level = bool(note.trade) and beside + paper.width(note.trade) <= right
+        under = () if level or not note.trade else wrapped(note.trade, widest)
+        for number, text in enumerate((*words, *under)):
+            own = number < len(words)
+            at = (start, baseline - number * line)
+            shapes.append(Label(text, at, TEXT, Anchoring.START, strong=own, quiet=not own))
+        if level:
+            at = (beside, baseline - (len(words) - 1) * line)
+            shapes.append(Label(note.trade, at, TEXT, Anchoring.START, quiet=True))
+        lowest = baseline - (len(words) + len(under) - 1) * line - paper.inches(TEXT * DESCENT)
+        top = min(top - 2 * high, lowest) - paper.inches(CLEAR)
     return tuple(shapes), top
 
 
-def _free(note: Note, paper: Paper, boxes: Floats, lines: Sequence[Segment]) -> tuple[Spot, Spot]:
-    """Return the first free middle for a ring and the spot that it stands for; the first spot where none is free."""
+def _free(one: Keyed, paper: Paper, around: Around) -> tuple[Spot, Spot]:
+    """Return the first free middle for a mark and the spot that it stands for; the first spot where none is free."""
+    spots = one.note.spots
     for far in BESIDE:
-        for spot in note.spots:
+        for spot in spots:
             for step in range(WAYS if far else 1):
-                angle, off = 2 * pi * step / WAYS, paper.inches(far)
-                at = (spot[0] + off * cos(angle), spot[1] + off * sin(angle))
-                box = _box(at, paper)
-                taken = boxes_meet(np.array([box]), boxes).any() or any(runs_through(line, box) for line in lines)
-                if not taken and not (far and any(crosses((spot, at), line) for line in lines)):
+                angle = 2 * pi * step / WAYS
+                way = (paper.inches(cos(angle)), paper.inches(sin(angle)))
+                at = (spot[0] + far * way[0], spot[1] + far * way[1])
+                bare = (spot[0] + BARE * way[0], spot[1] + BARE * way[1])
+                if _free_of(around, one.box(at, paper)) and (not far or _clear_of(around, (spot, bare, at))):
                     return at, spot
-    return note.spots[0], note.spots[0]
+    return spots[0], spots[0]
 
 
-def _box(at: Spot, paper: Paper) -> Box:
-    half = paper.inches(RING + CLEAR)
-    return at[0] - half, at[1] - half, at[0] + half, at[1] + half
+def _free_of(around: Around, own: Box) -> bool:
+    """Tell whether the box of a mark lies on the sheet and meets nothing."""
+    left, low, right, high = around.sheet
+    if own[0] < left or own[1] < low or own[2] > right or own[3] > high:
+        return False
+    lines = (*around.leaders, *around.sizes)
+    return not (any(meet(own, box) for box in around.boxes) or any(runs_through(line, own) for line in lines))
 
 
-def _towards(at: Spot, spot: Spot, by: float) -> Spot:
-    """Return the point of a ring round *at* that is nearest to *spot*."""
-    far = np.hypot(spot[0] - at[0], spot[1] - at[1])
-    return at[0] + (spot[0] - at[0]) * by / far, at[1] + (spot[1] - at[1]) * by / far
+def _clear_of(around: Around, line: tuple[Spot, Spot, Spot]) -> bool:
+    """Tell whether the short line to a mark crosses nothing; leaders from the same thing may start where it does."""
+    spot, bare, at = line
+    if any(crosses((spot, at), size) for size in around.sizes):
+        return False
+    return not (
+        any(crosses((bare, at), leader) for leader in around.leaders)
+        or any(runs_through((spot, at), box) for box in around.boxes)
+    )
+
+
+def _on_edge(one: Keyed, at: Spot, spot: Spot, paper: Paper) -> Spot:
+    """Return where the line from *spot* to the middle of a mark reaches the mark."""
+    off = (spot[0] - at[0], spot[1] - at[1])
+    wide, high = (paper.inches(half) for half in one.half())
+    if one.note.tag:
+        share = min(wide / abs(off[0]) if off[0] else 1.0, high / abs(off[1]) if off[1] else 1.0)
+    else:
+        share = wide / hypot(*off)
+    return at[0] + off[0] * share, at[1] + off[1] * share

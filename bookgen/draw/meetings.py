@@ -13,6 +13,11 @@ Box = tuple[float, float, float, float]
 Segment = tuple[Spot, Spot]
 
 
+def meet(first: Box, second: Box) -> bool:
+    """Tell whether two boxes share area."""
+    return first[0] < second[2] and second[0] < first[2] and first[1] < second[3] and second[1] < first[3]
+
+
 def boxes_meet(boxes: Floats, others: Floats) -> Flags:
     """Tell of each box, a row, whether it shares area with any of the others; those that only touch do not."""
     one, other = boxes[:, None, :], others[None, :, :]

@@ -8,9 +8,10 @@ from fractions import Fraction
 
 from bookgen.draw.eye import plan_eye
 from bookgen.draw.key import drawn_key, key_entries
+from bookgen.draw.meetings import meet
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper, largest_scale
-from bookgen.draw.plan_marks import Bounds, dots_of, meet, names, plan_ground, tags, with_barred
+from bookgen.draw.plan_marks import Bounds, dots_of, names, plan_ground, tags, with_barred
 from bookgen.draw.plan_walls import (
     door_shapes,
     leaf_shapes,

@@ -244,10 +244,5 @@ def _name(room: SolvedRoom, lines: tuple[str, ...], plan: PlanGround, soft: Take
     return float(cost[row]), labels, (*box[0], *box[1])
 
 
-def meet(first: Bounds, second: Bounds) -> bool:
-    """Tell whether two boxes share area."""
-    return first[0] < second[2] and second[0] < first[2] and first[1] < second[3] and second[1] < first[3]
-
-
 def _round(at: Spot, by: float) -> Bounds:
     return at[0] - by, at[1] - by, at[0] + by, at[1] + by

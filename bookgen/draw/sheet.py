@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
-
-import numpy as np
 
 from bookgen.draw.cut_marks import cut_marks, drawn_marks
 from bookgen.draw.dimensions import (
@@ -30,8 +28,8 @@ from bookgen.draw.eye import Eye
 from bookgen.draw.foot import Foot, drawn_foot
 from bookgen.draw.ground import Ground
 from bookgen.draw.key import key_entries
-from bookgen.draw.keyed import rings
-from bookgen.draw.meetings import Box, Floats, Segment
+from bookgen.draw.keyed import Around, Keyed, keyed, rings
+from bookgen.draw.meetings import Box, Segment
 from bookgen.draw.notes import Note, leader_shapes, text_shapes
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import DRAWING_HIGH, SHEET_WIDE, TEXT, Paper
@@ -220,7 +218,7 @@ class Noted:
     left: float
     right: float
     top: float
-    keyed: tuple[Note, ...]
+    keyed: tuple[Keyed, ...]
 
 
 def noted_on(
@@ -237,7 +235,7 @@ def noted_on(
     ground = Ground((left, bottom), 1 / paper.inches(1.0), wide, tall + HEAD)
     ground.add(shapes)
     barred = _bar_sizes(ground, sizes, paper)
-    places, keyed = placed(notes, ground, NoteSheet(wide, tall, ground.raster(), barred))
+    places, left_over = placed(notes, ground, NoteSheet(wide, tall, ground.raster(), barred))
     found: list[Shape] = []
     for place in places:
         if place.leader is not None:
@@ -245,22 +243,21 @@ def noted_on(
     for place in places:
         found += text_shapes(place.setting, paper, ground.back(place.at))
     highest = max((place.box()[3] for place in places), default=0.0)
-    found += rings(keyed, paper, *_kept_clear((*sizes, *found), paper))
-    return Noted(tuple(found), left, left + paper.inches(wide), max(top, ground.back((0.0, highest))[1]), keyed)
+    into_key = keyed(left_over)
+    sheet = (left, bottom, left + paper.inches(wide), max(top, ground.back((0.0, highest))[1]))
+    found += rings(into_key, paper, _around(sheet, sizes, found, paper))
+    return Noted(tuple(found), left, sheet[2], sheet[3], into_key)
 
 
-def _kept_clear(shapes: Iterable[Shape], paper: Paper) -> tuple[Floats, tuple[Segment, ...]]:
-    """Return what a ring keeps clear of, in inches of the model: the boxes of words and tags, and the lines."""
-    boxes: list[Box] = []
-    lines: list[Segment] = []
-    for shape in shapes:
-        if isinstance(shape, Label):
-            boxes.append(label_box(shape, paper))
-        elif isinstance(shape, TagMark):
-            boxes.append(tag_box(shape, paper))
-        elif isinstance(shape, Stroke):
-            lines += pairwise(shape.points)
-    return np.array(boxes, dtype=float).reshape(-1, 4), tuple(lines)
+def _around(sheet: Box, sizes: tuple[Shape, ...], found: Sequence[Shape], paper: Paper) -> Around:
+    """Return what the marks of keyed notes keep clear of."""
+    words = [label_box(shape, paper) for shape in (*sizes, *found) if isinstance(shape, Label)]
+    tags = [tag_box(shape, paper) for shape in found if isinstance(shape, TagMark)]
+    leaders, lines = (
+        tuple(line for shape in shapes if isinstance(shape, Stroke) for line in pairwise(shape.points))
+        for shapes in (found, sizes)
+    )
+    return Around(sheet, (*words, *tags), leaders, lines)
 
 
 def _bar_sizes(ground: Ground, sizes: tuple[Shape, ...], paper: Paper) -> tuple[Segment, ...]:
