@@ -17,7 +17,7 @@ from bookgen.solve.checks import answers_refused, findings, sight
 from bookgen.solve.choices import chosen
 from bookgen.solve.hidden import hidden_things
 from bookgen.solve.level import solve_level, solve_rooms
-from bookgen.solve.locate.behind import behind_faces, boxed
+from bookgen.solve.locate.behind import behind_faces, standing
 from bookgen.solve.locate.photo_evidence import photo_evidence
 from bookgen.solve.positions import ground, run_outside
 from bookgen.solve.shell import headed
@@ -66,8 +66,8 @@ def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     if refused:
         return None, refused
     keyed = [(assembly.key, assembly) for assembly in assemblies] + [("", one) for one in level.linings]
-    seen = boxed(things)
-    faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen, level.shell))
+    seen = standing(things, level.shell)
+    faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen))
     return Solved(project, level, rooms, obstacles, found, count((*assemblies, *level.linings)), faces, evidence), ()
 
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from bookgen.model.assembly import Assembly
 from bookgen.model.geometry import Prism
-from bookgen.solve.locate.behind import behind_faces
+from bookgen.solve.locate.behind import behind_faces, standing
 from bookgen.solve.treatments.plain_ceiling import plain_ceilings
 from tests.solve.house import LEVEL, clashes, inches_between, level, measures_hold, project, text
 from tests.solve.level_fixture import MEASURED, SUPPLY, record, solved
@@ -59,7 +59,7 @@ def test_joists_are_what_is_behind_it_and_as_sure_as_their_record() -> None:
         whole = project(rooms={"hall": ROOM}, level=of)
         solved_level = level(whole)
         (found,) = plain_ceilings(whole, solved_level)
-        (face,) = behind_faces(found, "", (), solved_level.shell)
+        (face,) = behind_faces(found, "", standing((), solved_level.shell))
         assert face.members == (216, 232, 248, 264, 280, 296)
         assert (face.members_known.how, face.members_lie) == (how, False)
 
@@ -70,7 +70,7 @@ def test_joists_that_run_east_are_counted_up_the_ceiling() -> None:
     whole = project(rooms={"hall": ROOM}, level=turned)
     solved_level = level(whole)
     (found,) = plain_ceilings(whole, solved_level)
-    (face,) = behind_faces(found, "", (), solved_level.shell)
+    (face,) = behind_faces(found, "", standing((), solved_level.shell))
     assert face.members[:3] == (8, 24, 40)
     assert face.members_lie
 

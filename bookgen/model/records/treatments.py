@@ -310,6 +310,7 @@ class Treatment(Record):
 
     def chosen(self) -> tuple[tuple[str, Record], ...]:
         """Return the treatments that are written, as (name, choices)."""
-        fields = type(self).model_fields
-        pairs = ((name.replace("_", " "), getattr(self, name)) for name in fields)
+        written = self.model_fields_set  # asked of every record by every other; most of the fields are never written
+        names = (name for name in type(self).model_fields if name in written) if len(written) > 1 else written
+        pairs = ((name.replace("_", " "), getattr(self, name)) for name in names)
         return tuple((name, choices) for name, choices in pairs if choices is not None)

@@ -16,9 +16,9 @@ from itertools import pairwise
 from bookgen.model.assembly import Assembly
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Prism
 from bookgen.model.problem import Finding, Severity
-from bookgen.solve.checks.crowd import Crowd, crowd
 from bookgen.solve.checks.judge import PROVEN, Said, sourced
 from bookgen.solve.checks.sight import SeenPart, Sight
+from bookgen.solve.crowd import Crowd, crowd
 from bookgen.trade.board import Board, Direction, Span, Surface, board, spans
 
 CODE = "board-spans-too-far"

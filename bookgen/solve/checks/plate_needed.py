@@ -17,9 +17,9 @@ import numpy as np
 
 from bookgen.model.geometry import ACROSS, AXES, Box
 from bookgen.model.problem import Finding, Severity
-from bookgen.solve.checks.crowd import MARGIN, Crowd, crowd, row
 from bookgen.solve.checks.judge import judged, length_of, unheld
 from bookgen.solve.checks.sight import SeenFace, SeenPart, SeenThing, Sight
+from bookgen.solve.crowd import MARGIN, Crowd, crowd, row
 
 CODE = "plate-needed"
 EDGES = frozenset(

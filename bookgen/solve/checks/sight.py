@@ -19,8 +19,8 @@ from bookgen.model.records.obstacle import AccessPoint
 from bookgen.model.records.project import Codes
 from bookgen.model.solved import SolvedLevel, SolvedObstacle, SolvedRoom
 from bookgen.model.tape import Tape
-from bookgen.solve.checks.crowd import Crowd, crowd
 from bookgen.solve.checks.judge import Said
+from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.framing import Stretch
 from bookgen.trade.limits import CodeBook, Limit, LocalLimitError, limits, local_limit
 

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
-from bookgen.model.geometry import ACROSS, Axis, Box, Prism
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Prism
 from bookgen.model.solved import Behind, FaceBehind
+from bookgen.solve.crowd import Crowd, crowd
 
 DEEPEST = Fraction(16)  # inches behind a face that still matter to somebody who hangs or drills
 FRAMING_ROLES = frozenset(
@@ -30,29 +31,34 @@ FRAMING_ROLES = frozenset(
 FRAMING_DEPTH = Fraction(1)  # a member this near behind the board carries it
 
 
-Boxed = tuple[HiddenThing, Box]
+@dataclass(frozen=True, slots=True, eq=False)
+class Standing:
+    """What may be behind any face, on the level's axes: things, a row for each solid, and the house's own framing."""
+
+    things: tuple[HiddenThing, ...]
+    solids: Crowd
+    framing: Crowd
 
 
-def boxed(things: Iterable[HiddenThing]) -> tuple[Boxed, ...]:
-    """Return each solid of the things as the box round it, so that many faces can ask for it."""
-    return tuple((thing, solid.bounds()) for thing in things for solid in thing.solids)
+def standing(things: Iterable[HiddenThing], shell: Iterable[Part]) -> Standing:
+    """Return hidden things and the house's framing, which carries board as well, ready for many faces to ask."""
+    rows = [(thing, solid.bounds()) for thing in things for solid in thing.solids]
+    framing = crowd(part.solid.bounds() for part in shell if part.role in FRAMING_ROLES)
+    return Standing(tuple(thing for thing, _ in rows), crowd(box for _, box in rows), framing)
 
 
-def behind_faces(
-    assembly: Assembly, key: str, things: tuple[Boxed, ...], shell: Iterable[Part] = ()
-) -> Iterator[FaceBehind]:
-    """Yield what is behind every face of *assembly* that looks into a room.
-
-    *things* are on the level's axes, and so is the house's own framing in *shell*, which carries board as well.
-    """
+def behind_faces(assembly: Assembly, key: str, around: Standing) -> Iterator[FaceBehind]:
+    """Yield what is behind every face of *assembly* that looks into a room."""
     pairs = zip(assembly.parts, assembly.boxes(), strict=True)
     own = (box for part, box in pairs if part.role in FRAMING_ROLES)
-    framing = (*own, *(part.solid.bounds() for part in shell if part.role in FRAMING_ROLES))
+    framing = crowd(own)
     for face in assembly.faces:
         if not face.room:
             continue
         placed = _placed(assembly, face)
-        members, lying = _members(framing, placed)
+        layer = placed.behind(FRAMING_DEPTH)
+        near = [c.boxes[number] for c in (framing, around.framing) for number in c.near(layer)]
+        members, lying = _members(near, placed)
         yield FaceBehind(
             name=face.name,
             room=face.room,
@@ -64,7 +70,7 @@ def behind_faces(
             members=members,
             members_lie=lying,
             members_known=assembly.known,
-            things=tuple(sorted(_things(placed, things), key=lambda b: (b.along, b.up, b.what))),
+            things=tuple(sorted(_things(placed, around), key=lambda b: (b.along, b.up, b.what))),
         )
 
 
@@ -78,6 +84,13 @@ class _Placed:
     along: tuple[Fraction, Fraction]
     up: tuple[Fraction, Fraction]
 
+    def behind(self, deep: Fraction) -> Box:
+        """Return the box from the face to so many inches behind it."""
+        first, second = ACROSS[self.axis]
+        through = sorted((self.at, self.at - self.toward * deep))
+        spans = {self.axis: (through[0], through[1]), first: self.along, second: self.up}
+        return Box(Point(*(spans[axis][0] for axis in AXES)), Point(*(spans[axis][1] for axis in AXES)))
+
 
 def _placed(assembly: Assembly, face: Face) -> _Placed:
     thin = Prism(face.outline, face.axis, face.at, face.at)
@@ -90,11 +103,12 @@ def _placed(assembly: Assembly, face: Face) -> _Placed:
     return _Placed(axis, box.low.on(axis), toward, along, up)
 
 
-def _things(face: _Placed, things: tuple[Boxed, ...]) -> Iterator[Behind]:
+def _things(face: _Placed, around: Standing) -> Iterator[Behind]:
     """Yield each thing behind a face once for every stretch of it; pieces that touch are one stretch."""
     pieces: dict[str, list[Behind]] = {}
     first, second = ACROSS[face.axis]
-    for thing, box in things:
+    for number in around.solids.near(face.behind(DEEPEST)):
+        thing, box = around.things[number], around.solids.boxes[number]
         near = box.high.on(face.axis) if face.toward > 0 else box.low.on(face.axis)
         depth = (face.at - near) * face.toward
         if 0 <= depth <= DEEPEST:
@@ -125,7 +139,7 @@ def _touch(one: Behind, other: Behind) -> bool:
     return all(a[0] <= b[1] and b[0] <= a[1] for a, b in pairs)
 
 
-def _members(framing: tuple[Box, ...], face: _Placed) -> tuple[tuple[Fraction, ...], bool]:
+def _members(framing: Iterable[Box], face: _Placed) -> tuple[tuple[Fraction, ...], bool]:
     """Return the middles of the members that the face's board is screwed to, and whether they are counted up the face.
 
     Members that stand across the face are counted along it. Only where there are none, those that lie along it count:
