@@ -6,10 +6,12 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import replace
 
+from bookgen.compose.caution import before_drilling, groups
 from bookgen.compose.chapters import Gathered, Source, chapter, gather
 from bookgen.compose.checks import check_groups, check_reference
 from bookgen.compose.edition import for_edition
 from bookgen.compose.faces import face_pages
+from bookgen.compose.for_later import hazards_left
 from bookgen.compose.front import emergencies, shutoffs, unrecorded
 from bookgen.compose.hidden import register_rows, untagged_rows
 from bookgen.compose.material import material_rows, total_rows
@@ -19,7 +21,7 @@ from bookgen.compose.search import search_index
 from bookgen.compose.show import Show
 from bookgen.compose.terms import terms
 from bookgen.compose.upkeep import upkeep_rows
-from bookgen.model.book import Book, Cover, Edition, RegisterRow, UpkeepRow
+from bookgen.model.book import Book, Cover, Edition, RegisterRow, SignalGroup, UpkeepRow
 from bookgen.model.check_reference import CheckReference
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.sketch import Sketch
@@ -76,7 +78,8 @@ def compose(
         materials=material_rows(record.materials),
         papers=paper_groups(record, show),
         people=people_rows(record),
-        hazards=record.hazards_that_remain,
+        hazards=(*record.hazards_that_remain, *(() if sample else hazards_left(solved, show))),
+        drill_cautions=() if sample else _drill_cautions(solved, show),
         totals=total_rows(solved, show) if edition is Edition.TRADE else (),
         checks=check_groups(solved.findings, show) if edition is Edition.TRADE else (),
         check_reference=check_reference(reference, show) if edition is Edition.TRADE else (),
@@ -84,6 +87,12 @@ def compose(
         terms=show.terms.words,
     )
     return replace(book, search=search_index(book))
+
+
+def _drill_cautions(solved: Solved, show: Show) -> tuple[SignalGroup, ...]:
+    behind = {thing.what for face in solved.faces for thing in face.things}
+    systems = (thing.system for one in solved.obstacles for thing in one.hidden if thing.what in behind)
+    return groups(before_drilling(systems, solved.project.record.house.built), show)
 
 
 def _book_id(solved: Solved) -> str:

@@ -1,26 +1,101 @@
-"""Cautions of the records in, signal panels out: each hazard once, the gravest first."""
+"""Cautions of records and tables in, signal panels out: one panel a signal word, in it the acts, each hazard once.
+
+Many panels of one word on one page are read by nobody; so what warns alike stands together under one word, by what the
+reader is about to do. The gravest word comes first, as ANSI Z535.4 orders them.
+"""
 
 from __future__ import annotations
 
-from bookgen.model.book import SignalPanel
-from bookgen.model.records.obstacle import Caution
-from bookgen.trade.cautions import caution
+from collections.abc import Iterable
+from dataclasses import replace
+
+from bookgen.compose.show import Show
+from bookgen.model.book import SignalGroup, SignalPanel, SignalPart
+from bookgen.model.records.obstacle import Caution, Obstacle
+from bookgen.trade.cautions import Caution as Row
+from bookgen.trade.cautions import Doing, Signal, caution, cautions_for, hidden_words
+
+Warned = tuple[str, str | None]
+"""Key of the table of cautions, and one more sentence for this house."""
+ACTS = (Doing.ALWAYS, Doing.OPEN, Doing.DRILL, Doing.COVER, Doing.WORK)
+WITHOUT_ASKING = frozenset({Doing.ALWAYS, Doing.DRILL, Doing.CUT})  # acts that nobody looks a thing up for
+OLD = ("wall", "ceiling", "floor", "stair", "trim")  # finishes that may be as old as the house
 
 
-def panels(cautions: tuple[Caution, ...]) -> tuple[SignalPanel, ...]:
-    """Return the signal panels of a chapter, each hazard once, gravest first."""
-    order = ("DANGER", "WARNING", "CAUTION", "NOTICE")
-    found: dict[str, SignalPanel] = {}
-    for one in cautions:
-        panel = panel_of(one.hazard, one.add)
-        found.setdefault(one.hazard, panel)
-    return tuple(sorted(found.values(), key=lambda panel: order.index(panel.word)))
+def warned_by(records: Iterable[Obstacle], built: int) -> tuple[Warned, ...]:
+    """Return the cautions that records name; for one that names none, those that the table has for its kind."""
+    found: list[Warned] = []
+    for record in records:
+        own = [(one.hazard, one.add) for one in record.cautions]
+        found += own or [(row.id, None) for row in cautions_for(record.kind, None, built) if _unasked(row)]
+    return tuple(found)
 
 
-def panel_of(hazard: str, add: str | None = None) -> SignalPanel:
+def before_drilling(systems: Iterable[str], built: int) -> tuple[Warned, ...]:
+    """Return what could hurt before a wall or ceiling is drilled: by what is behind board, and by the house's age."""
+    there = [system for system in dict.fromkeys(systems) if system in hidden_words()]
+    rows = [row for hidden in there for row in cautions_for(hidden, Doing.DRILL, built) if Doing.DRILL in row.doing]
+    aged = [row for hidden in OLD for row in cautions_for(hidden, None, built) if row.built_before is not None]
+    kept = [row for row in rows if row.built_before is None and row.signal is not Signal.NOTICE]
+    return tuple((row.id, None) for row in (*kept, *aged))
+
+
+def groups(warned: Iterable[Warned], show: Show) -> tuple[SignalGroup, ...]:
+    """Return one panel a signal word, the gravest first; of a hazard named twice all sentences stay, each once."""
+    adds: dict[str, list[str]] = {}
+    for hazard, add in warned:
+        adds.setdefault(hazard, []).extend([add] if add and add not in adds.get(hazard, []) else [])
+    rows = [(_row(hazard), " ".join(more)) for hazard, more in adds.items()]
+    found = []
+    for word in Signal:
+        parts = []
+        for act in ACTS:
+            panels = [_panel(row, more, show) for row, more in rows if row.signal is word and act is _act(row)]
+            if panels:
+                parts.append(SignalPart(show.terms[f"act {act.value}"], _called_once(panels)))
+        if parts:
+            found.append(SignalGroup(word.value, tuple(parts)))
+    return tuple(found)
+
+
+def panels(cautions: tuple[Caution, ...], show: Show) -> tuple[SignalPanel, ...]:
+    """Return a panel for each caution of a record, the gravest first."""
+    order = tuple(Signal)
+    rows = sorted(((_row(one.hazard), one.add or "") for one in cautions), key=lambda pair: order.index(pair[0].signal))
+    return tuple(_panel(row, more, show) for row, more in rows)
+
+
+def panel_of(hazard: str, show: Show) -> SignalPanel:
     """Return the panel of one hazard by its key; `read` has already refused keys that are not in the table."""
+    return _panel(_row(hazard), "", show)
+
+
+def _row(hazard: str) -> Row:
     row = caution(hazard)
     if row is None:
         raise LookupError(f"no caution called {hazard}")
-    avoidance = f"{row.avoidance} {add}" if add else row.avoidance
-    return SignalPanel(row.signal.value, row.hazard, row.consequence, avoidance, row.call)
+    return row
+
+
+def _panel(row: Row, more: str, show: Show) -> SignalPanel:
+    avoidance = f"{row.avoidance} {more}" if more else row.avoidance
+    call = show.terms["call"].format(who=row.call[:1].lower() + row.call[1:])
+    return SignalPanel(row.signal.value, row.hazard, row.consequence, avoidance, call)
+
+
+def _act(row: Row) -> Doing:
+    """Return the act that a caution stands under: the first that its row names, cutting with drilling."""
+    return Doing.DRILL if row.doing[0] is Doing.CUT else row.doing[0]
+
+
+def _called_once(panels: list[SignalPanel]) -> tuple[SignalPanel, ...]:
+    """Return panels with whom to call under the last of those that stand together and call the same."""
+    following = [*panels[1:], None]
+    return tuple(
+        replace(one, call="") if after is not None and after.call == one.call else one
+        for one, after in zip(panels, following, strict=True)
+    )
+
+
+def _unasked(row: Row) -> bool:
+    return row.signal is Signal.DANGER or bool(WITHOUT_ASKING & set(row.doing))

@@ -7,8 +7,9 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from bookgen.compose.caution import panels
+from bookgen.compose.caution import Warned, groups, warned_by
 from bookgen.compose.checks import check_rows
+from bookgen.compose.for_later import found_for_later
 from bookgen.compose.hidden import doubted_ties, hidden_rows, reach
 from bookgen.compose.material import cut_rows, material_rows, summary
 from bookgen.compose.notes import blocks
@@ -91,7 +92,7 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
             for point in file.record.access
         ),
         hidden=tuple(row for one in worked for row in hidden_rows(one.hidden, solved.level, show)),
-        cautions=panels(tuple(c for record in records for c in record.cautions)),
+        cautions=groups(_warned(gathered.files, source), show),
         upkeep=tuple(
             row
             for file in gathered.files
@@ -109,6 +110,14 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
         see_throughs=see_throughs({file.key for file in gathered.files}, source.album),
         before_after=before_after(_first(phases, "before"), _first(phases, "finished")),
     )
+
+
+def _warned(files: tuple[ObstacleFile, ...], source: Source) -> tuple[Warned, ...]:
+    """Return the cautions of a chapter: its records' own, and in the owner's book what the checks found for later."""
+    named = warned_by((file.record for file in files), source.solved.project.record.house.built)
+    if source.edition is not Edition.OWNER:
+        return named
+    return (*named, *found_for_later(source.solved, {file.file for file in files}))
 
 
 def _questions(files: tuple[ObstacleFile, ...], source: Source) -> tuple[str, ...]:

@@ -30,7 +30,7 @@ def emergencies(source: Source) -> tuple[EmergencyNote, ...]:
         EmergencyNote(
             one.title,
             (*one.steps, *_people(one.roles, project)),
-            panel_of(one.caution) if one.caution and one.about in there else None,
+            panel_of(one.caution, source.album.show) if one.caution and one.about in there else None,
         )
         for one in source.album.show.terms.emergencies
     )

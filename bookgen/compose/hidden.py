@@ -149,7 +149,7 @@ def register_rows(file: ObstacleFile, chapter: tuple[int, str], solved: Solved, 
             chapter=slug,
             number=number,
             turn=point.shutoff.turn if point.shutoff else "",
-            caution=_caution(point, file),
+            caution=_caution(point, file, show),
         )
         for point in file.record.access
     )
@@ -160,14 +160,14 @@ def room_words(point: AccessPoint, file: ObstacleFile, project: Project, show: S
     return show.terms["outside"] if point.outside else project.record.rooms[point.room or file.record.room].name
 
 
-def _caution(point: AccessPoint, file: ObstacleFile) -> SignalPanel | None:
+def _caution(point: AccessPoint, file: ObstacleFile, show: Show) -> SignalPanel | None:
     """Return the gravest caution of the record that is about this thing's own system; a notice is not for a tag."""
     about = []
     for one in file.record.cautions:
         row = caution(one.hazard)
         if row is not None and point.system in row.hidden:
             about.append(one)
-    return next((panel for panel in panels(tuple(about)) if panel.word != "NOTICE"), None)
+    return next((panel for panel in panels(tuple(about), show) if panel.word != "NOTICE"), None)
 
 
 def untagged_rows(

@@ -105,9 +105,13 @@ def _tags(book: Book) -> Iterator[_Found]:
         yield _Found("tag", entry)
 
 
+def _hazards(chapter: Chapter) -> Iterator[str]:
+    return (panel.hazard for group in chapter.cautions for part in group.parts for panel in part.panels)
+
+
 def _chapters(book: Book) -> Iterator[_Found]:
     for chapter in book.chapters:
-        told = (chapter.sentence, *chapter.facts, *chapter.questions, *(panel.hazard for panel in chapter.cautions))
+        told = (chapter.sentence, *chapter.facts, *chapter.questions, *_hazards(chapter))
         entry = SearchEntry(
             title=chapter.title,
             where=_where(f"{book.terms['chapter']} {chapter.number}", chapter.room),

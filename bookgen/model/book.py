@@ -115,6 +115,25 @@ class SignalPanel:
 
 
 @dataclass(frozen=True, slots=True)
+class SignalPart:
+    """Cautions of one signal word that stand before the same act: what the reader is about to do, and each hazard.
+
+    A panel without `call` calls whom the next one calls.
+    """
+
+    act: str
+    panels: tuple[SignalPanel, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SignalGroup:
+    """All cautions of one signal word on a page."""
+
+    word: str  # DANGER, WARNING, CAUTION, NOTICE
+    parts: tuple[SignalPart, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Reach:
     """How to reach one thing: its tag, what, where, facts, steps. *tag* is empty in a sample edition."""
 
@@ -257,7 +276,7 @@ class Chapter:
     sketches: tuple[Sketch, ...]
     reaches: tuple[Reach, ...]
     hidden: tuple[HiddenRow, ...]
-    cautions: tuple[SignalPanel, ...]
+    cautions: tuple[SignalGroup, ...]
     upkeep: tuple[UpkeepRow, ...]
     sizes: tuple[Fact, ...]
     facts: tuple[str, ...]  # short sentences that are good to know
@@ -472,6 +491,7 @@ class Book:
     index: tuple[IndexRow, ...]
     terms: Mapping[str, str]
     search: SearchIndex = SearchIndex()
+    drill_cautions: tuple[SignalGroup, ...] = ()  # before a wall or ceiling is drilled
     check_reference: tuple[CheckEntry, ...] = ()  # the appendix of the trade edition
     unrecorded: tuple[str, ...] = ()  # supplies whose shutoff nobody has recorded, as sentences with room to write
 

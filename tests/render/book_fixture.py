@@ -35,7 +35,9 @@ from bookgen.model.book import (
     RegisterRow,
     Run,
     ShutoffPanel,
+    SignalGroup,
     SignalPanel,
+    SignalPart,
     TotalRow,
     UpkeepRow,
 )
@@ -135,7 +137,9 @@ CORNER = Chapter(
         HiddenRow("Coaxial cable", "RG-6", "across the joists", "", "assumed"),
         HiddenRow("Ladder", "2×2 rails, rungs every 16 in", "in the soffit", "", "planned"),
     ),
-    cautions=(WARNING, CAUTION, NOTICE),
+    cautions=tuple(
+        SignalGroup(one.word, (SignalPart("Before you open it", (one,)),)) for one in (WARNING, CAUTION, NOTICE)
+    ),
     upkeep=(
         UpkeepRow(
             "Run a bucket of water down the floor drain",
@@ -207,7 +211,7 @@ WATER = Chapter(
         ),
     ),
     hidden=(HiddenRow("Pressure reducer", "3\u20444 in", "above the cover", "measured 11 March 2026", "measured"),),
-    cautions=(NOTICE,),
+    cautions=(SignalGroup("NOTICE", (SignalPart("At any time", (NOTICE,)),)),),
     upkeep=(),
     sizes=(),
     facts=(),
@@ -414,6 +418,7 @@ BOOK = Book(
         IndexRow("911", ((1, "water-service", WATER.title),)),
     ),
     terms=TERMS,
+    drill_cautions=(SignalGroup("WARNING", (SignalPart("Before you drill", (WARNING,)),)),),
 )  # fmt: skip
 BOOK = replace(BOOK, search=search_index(BOOK))
 
