@@ -23,6 +23,7 @@ from bookgen.solve.checks.reference import references
 
 if TYPE_CHECKING:
     from bookgen.render.pictures import PictureSet
+    from bookgen.render.site_pages import Page
 
 PICTURES = "pictures"
 SINGLE = "whole-book.html"
@@ -115,36 +116,48 @@ def write_book(
     """
     # The heavy libraries load only when a book is really written.
     from bookgen.render.calendar import write_calendar
-    from bookgen.render.html import render_site
-    from bookgen.render.pictures import make_pictures
     from bookgen.render.print import print_book
-    from bookgen.render.svg import write_svg
     from bookgen.render.tags import write_tags
 
     book, project = composed.book, composed.project
-    theme = load_theme(book.theme)
-    photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
-    cache = cache_folder()
-    pictures, faults = make_pictures(
-        photos, staging / PICTURES, cache / "pictures", lambda done, of: progress("photos", done, of)
-    )
-    if faults:
-        raise RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
-    overlays = _overlays(book, project, staging / PICTURES, progress)
-    pictures = {**pictures, **overlays}
-    progress("pages", 0, 1)
-    extras = _extras(book, single_file=single_file)
-    pages = render_site(book, theme, pictures, write_svg, staging, extras, cache / "fonts")
+    pages, pictures = write_site(composed, staging, _extras(book, single_file=single_file), progress)
     if single_file:
         from bookgen.render.single import write_single
 
         write_single(pages, staging, staging / SINGLE)
     progress("print book", 0, 1)
+    theme = load_theme(book.theme)
     print_book(book, theme, pictures, staging, records_of(project))
     if book.edition is not Edition.SAMPLE:
         write_tags(book, theme, staging / "tags.pdf")
         write_calendar(book, staging / "upkeep.ics")
     return pictures
+
+
+def write_site(
+    composed: Composed, staging: Path, extras: tuple[tuple[str, str], ...], progress: Progress
+) -> tuple[tuple[Page, ...], Mapping[str, PictureSet]]:
+    """Write only the site into the folder *staging*; return its pages and pictures.
+
+    *extras* are files that will lie beside it, as (name, words). Raises RefusedError where a photo turns out to be
+    broken.
+    """
+    from bookgen.render.html import render_site
+    from bookgen.render.pictures import make_pictures
+    from bookgen.render.svg import write_svg
+
+    book, project = composed.book, composed.project
+    theme = load_theme(book.theme)
+    photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
+    cache = cache_folder()
+    made, faults = make_pictures(
+        photos, staging / PICTURES, cache / "pictures", lambda done, of: progress("photos", done, of)
+    )
+    if faults:
+        raise RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
+    pictures = {**made, **_overlays(book, project, staging / PICTURES, progress)}
+    progress("pages", 0, 1)
+    return render_site(book, theme, pictures, write_svg, staging, extras, cache / "fonts"), pictures
 
 
 def _overlays(book: Book, project: Project, out: Path, progress: Progress) -> dict[str, PictureSet]:

@@ -145,6 +145,26 @@ def bind(projects: tuple[Path, ...], edition: str, out: Path | None, single_file
 
 
 @commands.command()
+@project_argument
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Port to show it on; a free one if left out.")
+def proof(project: Path, port: int) -> None:
+    """Show a live copy of the book on this machine, bound again at every save; match points on photos there."""
+    from threading import Event
+
+    from bookgen.proof import Told, prove
+
+    def say(told: Told) -> None:
+        _print_problems(told.problems, project)
+        click.echo(f"{told.address} shows {'the last good book' if told.problems else 'the book'}; Ctrl-C ends it.")
+
+    try:
+        prove(project, port, say, Event())
+    except KeyboardInterrupt:
+        click.echo("The proof is closed; nothing of it is kept.")
+    sys.exit(DONE)
+
+
+@commands.command()
 @click.argument(
     "projects", metavar="PROJECT...", nargs=-1, required=True, type=click.Path(path_type=Path), callback=_there
 )

@@ -1,0 +1,117 @@
+"""A project folder in, a live copy of its site on this machine out: bound again at every save, until it is stopped."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from threading import Event, Thread
+from typing import TYPE_CHECKING
+
+from bookgen.bind import PICTURES, RefusedError, composed_book, write_site
+from bookgen.desk.proof_server import PhotoPair, PhotoSide, PointPair, Shown, proof_server
+from bookgen.model.book import Edition
+from bookgen.model.problem import Problem
+from bookgen.model.project import ObstacleFile, Project
+from bookgen.model.records.obstacle import PhotoUse
+from bookgen.model.records.values import Pixel
+
+if TYPE_CHECKING:
+    from bookgen.render.pictures import PictureSet
+
+SETTLED = 300  # milliseconds without a further change, so that one save is one bind
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What became of one round: the address, and the problems that keep the newest book from being shown."""
+
+    address: str
+    problems: tuple[Problem, ...]
+
+
+@dataclass(slots=True)
+class _Table:
+    """What lies on the table now; the server reads it, each round puts something newer there."""
+
+    home: Path
+    shown: Shown = field(default_factory=lambda: Shown(0, None, (), ()))
+
+    def bind(self, folder: Path) -> tuple[Problem, ...]:
+        """Bind the owner's site once more; keep the last good one where the records have problems, and return them."""
+        stamp = self.shown.stamp + 1
+        target = self.home / str(stamp)
+        target.mkdir()
+        composed, checked = composed_book(folder, Edition.OWNER)
+        problems = checked.problems
+        if composed is not None:
+            try:
+                _, pictures = write_site(composed, target, (), lambda *_: None)
+            except RefusedError as error:
+                problems = error.problems
+            else:
+                old, pairs = self.shown.book, tuple(_pairs(composed.project, pictures))
+                self.shown = Shown(stamp, target, (), pairs)
+                if old:
+                    shutil.rmtree(old)
+                return ()
+        shutil.rmtree(target)
+        self.shown = replace(self.shown, stamp=stamp, problems=tuple(str(problem) for problem in problems))
+        return problems
+
+
+def prove(folder: Path, port: int, told: Callable[[Told], None], stop: Event) -> None:
+    """Show the owner's site of a project on 127.0.0.1 and bind it again whenever a file of the folder changes.
+
+    *told* hears of each round; *stop* ends it. Nothing of the project folder is written, and the copy goes when the
+    proof ends. Raises OSError where the port is taken or the folder can't be read.
+    """
+    # A library of its own: only a proof waits for files to change.
+    from watchfiles import watch
+
+    with tempfile.TemporaryDirectory(prefix="bookgen-proof-") as home:
+        table = _Table(Path(home))
+        with proof_server(lambda: table.shown, port) as server:
+            Thread(target=server.serve_forever, daemon=True).start()
+            address = f"http://127.0.0.1:{server.server_port}/"
+            try:
+                told(Told(address, table.bind(folder)))
+                for _ in watch(folder, stop_event=stop, debounce=SETTLED, rust_timeout=SETTLED):
+                    told(Told(address, table.bind(folder)))
+            finally:
+                server.shutdown()
+
+
+def _pairs(project: Project, pictures: Mapping[str, PictureSet]) -> Iterator[PhotoPair]:
+    """Yield every framed photo of a record with every finished one of it; those with points come first in a record."""
+    for file in project.obstacles:
+        found = [
+            _pair(file, project, framed, finished, pictures)
+            for framed in file.record.photos.framed
+            for finished in file.record.photos.finished
+        ]
+        yield from sorted(found, key=lambda pair: not pair.pairs)
+
+
+def _pair(
+    file: ObstacleFile, project: Project, framed: PhotoUse, finished: PhotoUse, pictures: Mapping[str, PictureSet]
+) -> PhotoPair:
+    seen = file.record.photos.see_through
+    written = [one for one in seen if (one.framed, one.finished) == (framed.file, finished.file)]
+    points = (PointPair(one.what, _pixel(one.framed), _pixel(one.finished)) for see in written for one in see.pairs)
+    name = f"{file.record.obstacle}: {framed.file}, {finished.file}"
+    sides = [_side(use.file, project, pictures) for use in (framed, finished)]
+    return PhotoPair(name, file.file, sides[0], sides[1], tuple(points))
+
+
+def _pixel(pixel: Pixel) -> tuple[int, int]:
+    return (pixel[0], pixel[1])
+
+
+def _side(name: str, project: Project, pictures: Mapping[str, PictureSet]) -> PhotoSide:
+    photo = project.photos[name]
+    copies = [copy for copy in pictures[photo.digest].files if (copy.use, copy.kind) == ("screen", "jpeg")]
+    widest = max(copies, key=lambda copy: copy.width)
+    return PhotoSide(name, f"/{PICTURES}/{widest.name}", photo.width, photo.height)
