@@ -43,9 +43,15 @@ PIPE = thing(
 )
 
 
-def worked(choices: dict[str, Any], *things: HiddenThing, run: dict[str, str] | None = None, **more: Any) -> Worked:
+def worked(
+    choices: dict[str, Any],
+    *things: HiddenThing,
+    run: dict[str, str] | None = None,
+    access: tuple[dict[str, Any], ...] | list[dict[str, Any]] = (),
+    **more: Any,
+) -> Worked:
     """Return an access opening worked out."""
-    file = record(run or RUN, {"access opening": choices}, room="guest")
+    file = record(run or RUN, {"access opening": choices}, room="guest", access=list(access))
     assert file.record.treatment is not None
     opening = file.record.treatment.access_opening
     assert isinstance(opening, AccessOpening)
@@ -108,6 +114,54 @@ def test_an_opening_in_a_ceiling_has_a_flat_ring() -> None:
     assert clashes(found) == []
 
 
+def test_an_opening_in_a_plain_ceiling_is_framed_between_joists() -> None:
+    """Joists stand at 152 and 168 in, 1-1/2 in thick (PS 20): blocks of 14-1/2 in go from one to the other."""
+    at = {"east": "156 in to 164 in", "north": "72 in to 80 in", "above slab": "89 in"}
+    run = {"along": "east", "from": "156 in", "to": "164 in"}
+    found, problems = worked(CHOICES | {"opening": "8 x 8 in", "at": at}, run=run)
+    assert found is not None, problems
+    across = [part.solid.bounds() for part in found.parts if part.name in {"near block", "far block"}]
+    assert {(b.low.x, b.high.x, b.low.z) for b in across} == {
+        (Fraction("152.75"), Fraction("167.25"), Fraction("89.5"))
+    }
+    joists = [part.solid.bounds() for part in level(project()).shell if part.role == "joist"]
+    assert not any(b.overlaps(part.solid.bounds()) for b in joists for part in found.parts)
+
+
+def test_a_size_that_is_left_out_follows_from_what_passes() -> None:
+    """Two hands need 8 x 8 and a drain rod 12 x 12, as the trade cuts them: the smallest stock cover is 12 x 12."""
+    at = {"along": "170 in", "off the block": "4.6 in", "above slab": "35 in"}
+    choices = {"at": at, "what passes": "a rod", "passes": ["two hands", "rod"]}
+    found, problems = worked(choices)
+    assert found is not None, problems
+    assert found.measure("width of the opening").inches == 12
+    assert found.measure("bottom of the opening over the floor").inches == Fraction("28.7")
+    assert "smallest stock cover" in found.remarks[1]
+
+
+@pytest.mark.parametrize(
+    ("kind", "depth", "material"),
+    [
+        ("hinged door", ("4.6", "4.85"), "wood panel"),
+        ("lift-out panel", ("4.6", "4.85"), "wood panel"),
+        ("grille", ("4.6", "4.85"), "steel"),
+        ("magnetic panel", ("4.1", "4.6"), "gypsum board"),
+    ],
+)
+def test_each_kind_of_cover_is_made_as_it_is_sold(kind: str, depth: tuple[str, str], material: str) -> None:
+    """Doors and grilles lie on the board round their hole; a panel of board lies in it, held by magnets."""
+    point = {"tag": "01", "what": "Valve", "where": "hip height", "system": "water", "known": {"how": "assumed"},
+             "at": {"along": "170 in", "off the block": "2 in", "above slab": "35 in"},
+             "cover": {"kind": kind, "opens": "pull"}}  # fmt: skip
+    found, problems = worked(CHOICES, access=[point])
+    assert found is not None, problems
+    (closed,) = (part for part in found.parts if part.role == "cover")
+    room = closed.solid.bounds()
+    assert (room.low.y, room.high.y) == (Fraction(depth[0]), Fraction(depth[1]))
+    assert closed.material.value == material
+    assert clashes(found) == []
+
+
 @pytest.mark.parametrize(
     ("change", "code"),
     [
@@ -115,6 +169,8 @@ def test_an_opening_in_a_ceiling_has_a_flat_ring() -> None:
         ({"at": AT | {"off the block": "30 in"}}, "no-wall-there"),
         ({"at": AT | {"above slab": "1 in to 19 in"}}, "opening-past-plates"),
         ({"at": AT | {"above slab": "900 in to 918 in"}}, "outside-the-level"),
+        ({"at": AT | {"along": "-10 in to 4 in"}}, "opening-past-wall"),
+        ({"passes": ["a foot"]}, "unknown-passing"),
     ],
 )
 def test_what_can_not_be_built_is_a_problem(change: dict[str, Any], code: str) -> None:
@@ -122,6 +178,25 @@ def test_what_can_not_be_built_is_a_problem(change: dict[str, Any], code: str) -
     found, problems = worked(CHOICES | change)
     assert found is None
     assert set(codes(problems)) == {code}
+
+
+def test_an_opening_in_a_doorway_or_under_a_joist_is_a_problem() -> None:
+    """A cover can't hang in a doorway, and no joist is cut for one."""
+    door = {"what": "Doorway", "along": "160 in to 190 in", "head": "75.85 in above slab"}
+    walls = {"P1": {"stud": "2x4", "runs": "north", "thick": "204 in to 207.5 in", "along": "4.1 in to 283.9 in",
+                    "openings": [door]}}  # fmt: skip
+    at = {"east": "203.5 in", "north": "163 in to 177 in", "above slab": "26.5 in to 44.5 in"}
+    run = {"along": "north", "from": "163 in", "to": "177 in"}
+    assert codes(worked(CHOICES | {"at": at}, run=run, partitions=walls)[1]) == ["openings-meet"]
+    at = {"east": "148 in to 156 in", "north": "72 in to 80 in", "above slab": "89 in"}
+    run = {"along": "east", "from": "148 in", "to": "156 in"}
+    assert codes(worked(CHOICES | {"opening": "8 x 8 in", "at": at}, run=run)[1]) == ["opening-cuts-joist"]
+
+
+def test_an_opening_without_a_size_is_a_problem() -> None:
+    """Its middle alone, and nobody says what passes."""
+    at = {"along": "170 in", "off the block": "4.6 in", "above slab": "35 in"}
+    assert codes(worked({"at": at, "what passes": "a hand"})[1]) == ["opening-unsized"]
 
 
 def test_a_trimmer_in_a_pipe_is_a_problem() -> None:

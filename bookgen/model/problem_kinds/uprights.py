@@ -4,6 +4,24 @@ from bookgen.model.problem_kinds.kind import ProblemKind
 
 UPRIGHT_KINDS = (
     ProblemKind(
+        "unknown-passing",
+        "No table says how large an opening that needs.",
+        "passes: [foot]",
+        "passes: [two hands]",
+    ),
+    ProblemKind(
+        "opening-unsized",
+        "Nothing in the record says how large an access opening is.",
+        "at: {along: 170 in, off the block: 4.6 in, above slab: 35 in}",
+        "at: {along: 170 in, off the block: 4.6 in, above slab: 35 in}\npasses: [hand]",
+    ),
+    ProblemKind(
+        "opening-cuts-joist",
+        "An access opening in a ceiling lies under a joist; it is framed between two joists.",
+        "at: {east: 148 in to 156 in, ...}    (a joist stands at 152 in)",
+        "at: {east: 156 in to 164 in, ...}",
+    ),
+    ProblemKind(
         "chase-around-nothing",
         "Nothing that the record lists inside stands where its chase is built.",
         "along: 232.5 in to 247.5 in    (the stack is at 40 in)",

@@ -268,12 +268,14 @@ class StairOpening(Record):
 class AccessOpening(Record):
     """A framed opening in a wall or ceiling, closed by a cover, where somebody has to reach in."""
 
-    opening: SizeText
-    """Clear opening, wide by high."""
+    opening: SizeText | None = None
+    """Clear opening, wide by high; where it is left out, its place as two stretches says it, or what passes."""
     at: At
-    """Where it is; along as a stretch."""
+    """Where it is; along as a stretch, or its middle."""
     what_passes: Line
-    """What has to pass: a plug, a rod, a filter, two hands, a valve key."""
+    """What has to pass, in a few words: a hand to the red lever, and a look at the dial."""
+    passes: tuple[Line, ...] = ()
+    """What has to pass, by the names of the table: hand, two hands, look, valve key, plug, rod, filter, part."""
 
 
 class Treatment(Record):
