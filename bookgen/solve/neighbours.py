@@ -42,9 +42,11 @@ def wrapped_posts(site: Site) -> Iterator[Rectangle]:
     """Yield the plan of each wrapped post of another record, over its board."""
     for file, choices in _others(site):
         if isinstance(choices, PostWrap):
-            half = choices.finished.inches / 2
+            halves = choices.finished.inches / 2, (choices.finished_deep or choices.finished).inches / 2
+            turned = file.record.run is not None and run_frame(file.record.run, site.level).along != site.frame.along
+            x, y = halves[::-1] if turned else halves
             for middle in _posts(site.others, file.key):
-                yield Rectangle((middle.x - half, middle.x + half), (middle.y - half, middle.y + half))
+                yield Rectangle((middle.x - x, middle.x + x), (middle.y - y, middle.y + y))
 
 
 def ceiling_over(site: Site, point: Point) -> Fraction | None:

@@ -24,6 +24,8 @@ TO_ASK = {
     ("valve-shut-in", "Pressure gauge"),
     ("access-shut-in", "tag 15, Damper of the middle branch"),
     ("appliance-service-space", "Furnace"),  # its front is 12 in from the jamb of the doors
+    ("board-not-flush", "Guest room, board over the wall"),  # a beam 4 in wide in the head of a wall of 3-1/2 in
+    ("board-not-flush", "Hall, board over the wall"),
     ("tie-disagrees", "tag 01, Main water valve"),
     ("tie-through-wall", "tag 12, Ejector pit"),
 }

@@ -94,6 +94,77 @@ def test_the_faces_look_the_four_ways() -> None:
     assert at == {"south face": 140, "north face": 148, "west face": 64, "east face": 72}
 
 
+def framed(**changes: Any) -> dict[str, Any]:
+    """Return the choices of a four-sided frame 11 in over the board."""
+    return {"form": "four-sided", "finished": "11 in"} | changes
+
+
+def test_a_four_sided_frame_stands_free_of_the_post_round_its_plates() -> None:
+    """11 in over two boards of 1/2 leave 10 of framing, and 7 between uprights: a plate of 7 in just fits."""
+    (found, problems), one = worked(post(), **framed())
+    assert found is not None, problems
+    assert found.measure("width over the board").inches == 11
+    uprights = [part.solid.bounds() for part in found.parts if part.role == "upright"]
+    assert len(uprights) == 4
+    assert {(b.low.z, b.high.z) for b in uprights} == {(Fraction("1.5"), Fraction(80))}
+    assert held(found, (one,)) == []
+    assert clashes(found) == []
+    assert off_size(found) == []
+    assert measures_hold(found)
+
+
+def test_a_plate_that_is_larger_than_the_frame_governs() -> None:
+    """A plate of 8 in needs 8 + 2 x 1-1/2 + 2 x 1/2 = 12 in over the board, and the problem says so."""
+    (found, problems), _ = worked(post(base="4"), **framed())
+    assert found is None
+    assert [p.code for p in problems] == ["plate-shows"]
+    assert problems[0].repair == "write a finished size of at least 12″"
+
+
+def test_a_frame_need_not_be_square() -> None:
+    """11 by 14 in over the board."""
+    (found, _), _ = worked(post(), **framed(finished_deep="14 in"))
+    assert found is not None
+    assert found.measure("width over the board").inches == 11
+    assert found.measure("depth over the board").inches == 14
+
+
+def test_a_square_post_is_wrapped_like_a_round_one() -> None:
+    """A 4x4 is 3-1/2 in square (PS 20) and fits the 4 in that four 2x6 flats leave; a 6x6, 5-1/2 in, does not."""
+    for half, code in (("1.75", None), ("2.75", "post-too-thick")):
+        side = Fraction(half)
+        wood = thing("Post", box((68 - side, 68 + side), (144 - side, 144 + side), (Fraction(0), Fraction(81)), "z"))
+        (found, problems), _ = worked(wood)
+        assert (found is None) == (code is not None)
+        assert codes(problems) == ([code] if code else [])
+
+
+def test_a_size_as_taped_may_miss_the_sticks_by_a_little() -> None:
+    """203 mm are 7.99 in, and the sticks make 8: it is no problem, and a check says what they make."""
+    (found, problems), _ = worked(post(), finished="203 mm")
+    assert found is not None, problems
+    assert found.measure("width over the board").inches == 8
+
+
+def test_a_half_wall_stands_against_the_framing_and_a_rail_on_a_block() -> None:
+    """The board is open where a half wall of 2x4 (3-1/2 in) meets it; behind a rail lies a flat 2x6 (PS 20)."""
+    lands = [
+        {"what": "Half wall", "side": "east", "top": "42 in above slab", "wide": "3-1/2 in"},
+        {"what": "Rail", "side": "south", "top": "36 in above slab", "bottom": "34-1/2 in above slab", "wide": "2 in"},
+    ]
+    (found, problems), _ = worked(post(), **framed(lands=lands))
+    assert found is not None, problems
+    east = [part.solid.bounds() for part in found.parts if part.role == "board" and "east face" in part.name]
+    assert not any(
+        b.low.y < 144 + Fraction("1.75") and b.high.y > 144 - Fraction("1.75") and b.low.z < 42 for b in east
+    )
+    (block,) = (part.solid.bounds() for part in found.parts if part.role == "block")
+    assert (block.low.z + block.high.z) / 2 == Fraction("35.25")
+    assert block.size("z") == Fraction("5.5")
+    assert clashes(found) == []
+    assert any("Half wall" in remark for remark in found.remarks)
+
+
 @pytest.mark.parametrize(
     ("changes", "one", "code"),
     [
@@ -103,6 +174,18 @@ def test_the_faces_look_the_four_ways() -> None:
         ({}, post(base="5"), "plate-shows"),
         ({"top": "1/4 in above slab"}, post(), "wrap-too-low"),
         ({"top": "1000 in above slab"}, post(), "wrap-above-joists"),
+        (framed(framing="2x5"), post(), "unknown-stock"),
+        (framed(finished="6 in"), post(base="1"), "post-too-thick"),
+        (
+            {"lands": [{"what": "Wall", "side": "east", "top": "42 in above slab", "wide": "9 in"}]},
+            post(),
+            "landing-past-wrap",
+        ),
+        (
+            {"lands": [{"what": "Wall", "side": "east", "top": "92 in above slab", "wide": "3 in"}]},
+            post(),
+            "landing-past-wrap",
+        ),
         ({"run": RUN | {"from": "80 in", "to": "90 in"}}, post(), "no-post"),
     ],
 )

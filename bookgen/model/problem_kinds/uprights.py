@@ -4,6 +4,12 @@ from bookgen.model.problem_kinds.kind import ProblemKind
 
 UPRIGHT_KINDS = (
     ProblemKind(
+        "landing-past-wrap",
+        "A rail or a half wall is wider or higher than the post wrap that it ends on.",
+        "lands: [{what: Half wall, side: east, top: 92 in above floor, wide: 3-1/2 in}]",
+        "lands: [{what: Half wall, side: east, top: 42 in above floor, wide: 3-1/2 in}]",
+    ),
+    ProblemKind(
         "unknown-passing",
         "No table says how large an opening that needs.",
         "passes: [foot]",

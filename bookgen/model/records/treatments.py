@@ -181,15 +181,38 @@ class Furring(Record):
     """The ceilings that get strips."""
 
 
+class Landing(Record):
+    """A rail or a half wall that ends on the side of a post wrap."""
+
+    what: Line
+    """What it is, such as `Half wall` or `Rail`."""
+    side: Literal["east", "west", "north", "south"]
+    """The side of the wrap that it lands on."""
+    top: HeightText
+    """Its top."""
+    bottom: HeightText | None = None
+    """Its underside; a half wall, which stands on the slab, has none."""
+    wide: PositiveLength
+    """How wide it is, from side to side, without its board."""
+
+
 class PostWrap(Record):
     """Boards round a post, plumb and square, over its base and cap plates."""
 
+    form: Literal["flats", "four-sided"] = "flats"
+    """Four flats laid against the post, or a frame of uprights and ties that stands free of it on four sides."""
     flats: Line = "2x6"
     """Stock laid flat against the post on each side."""
+    framing: Line = "2x2"
+    """Stock of the uprights and ties of a four-sided frame."""
     finished: PositiveLength
     """Over the board, each way."""
+    finished_deep: PositiveLength | None = None
+    """Over the board across the run, where a four-sided frame is not square."""
     top: HeightText
     """Underside of what it meets: the beam soffit's framing."""
+    lands: tuple[Landing, ...] = ()
+    """Rails and half walls that end on it."""
 
 
 class Chase(Record):

@@ -93,7 +93,11 @@ def _in_wall(site: Site, choices: AccessOpening, spans: dict[Axis, Stretch]) -> 
         return None, problems
     face, board = wall.face(site.level.wall_board), site.level.wall_board
     cover = cover_of(site, sized)
-    parts = (*_trimmers(site, wall), *_blocks(site, wall), *cover_parts(cover, "y", face, wall.toward, board))
+    parts = (
+        *_trimmers(site, wall),
+        *_blocks(site, wall),
+        *cover_parts(cover, "y", face, wall.toward, board, fills=True),
+    )
     problems = clash_problems(
         site, parts, lambda _: path_to(site, "at"), lambda _: "move the opening, or what is in its way"
     )

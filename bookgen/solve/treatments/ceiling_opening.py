@@ -38,7 +38,7 @@ def in_ceiling(site: Site, choices: AccessOpening, spans: dict[Axis, Stretch]) -
     blocks = _between_joists(site, patch) if back >= top else _ring(patch, back)
     if isinstance(blocks, Problem):
         return None, (blocks,)
-    parts = (*blocks, *cover_parts(cover_of(site, patch), "z", face, -1, board))
+    parts = (*blocks, *cover_parts(cover_of(site, patch), "z", face, -1, board, fills=True))
     problems = clash_problems(
         site, parts, lambda _: path_to(site, "at"), lambda _: "move the opening, or what is in its way"
     )

@@ -23,7 +23,8 @@ SideName = Literal["front", "low", "high", "back"]
 class ChaseSide:
     """One side of a chase: the layer that its sticks take across *axis*, and where it looks.
 
-    *clear* lies between its corner uprights; *covers* are those in its board, in the two coordinates across the axis.
+    *clear* lies between its corner uprights; *covers* are those in its board, in the two coordinates across the axis;
+    *free* are heights that its ties leave to something else.
     """
 
     name: SideName
@@ -33,6 +34,7 @@ class ChaseSide:
     clear: Stretch
     boarded: bool
     covers: tuple[CoverInFace, ...] = ()
+    free: tuple[Stretch, ...] = ()
 
     @property
     def title(self) -> str:
@@ -131,7 +133,8 @@ def _sole(name: str, axis: Axis, along: Stretch, across: Fraction, thick: Fracti
 def _ties(site: Site, chase: ChaseFrame, side: ChaseSide) -> Iterator[Part]:
     """Yield the ties of a side, ladder-like: they leave its covers free, and what passes through it."""
     x, y = (side.clear, side.layer) if side.axis == "y" else (side.layer, side.clear)
-    centres = around(layout(chase.thick, chase.top, SPACING, chase.thick)[1:], _passing(site, x, y), chase.thick)
+    zones = (*_passing(site, x, y), *side.free)
+    centres = around(layout(chase.thick, chase.top, SPACING, chase.thick)[1:], zones, chase.thick)
     heights = _round_covers(chase.thick, side.covers, (centre - chase.thick / 2 for centre in centres))
     for number, z in enumerate(heights, 1):
         title = f"{side.title} tie {number}"

@@ -112,15 +112,28 @@ def _sized(point: AccessPoint, span: Stretch, axis: Axis) -> Stretch | None:
     return span[0] - size / 2, span[0] + size / 2
 
 
-def cover_parts(cover: CoverInFace, axis: Axis, at: Fraction, toward: int, board: Fraction) -> tuple[Part, ...]:
+def cover_parts(
+    cover: CoverInFace, axis: Axis, at: Fraction, toward: int, board: Fraction, *, fills: bool = False
+) -> tuple[Part, ...]:
     """Return a cover in the finished face *at*, which looks to *toward*, with what holds it.
 
-    Doors, panels and grilles lie on the face over the hole in the *board*; a panel of board lies in the hole, flush, on
-    a stop at its foot and one at its head.
+    Doors, panels and grilles lie on the face over the hole in the *board*, and one that *fills* it reaches through it
+    with its frame; a panel of board lies in the hole, flush, on a stop at its foot and one at its head.
     """
     material, first = MADE_OF[cover.kind], ACROSS[axis][0]
     if material is not Material.BOARD:
-        return (_piece(cover.name, "cover", material, "", axis, cover.patch, (at, at + toward * PROUD), axis),)
+        return (
+            _piece(
+                cover.name,
+                "cover",
+                material,
+                "",
+                axis,
+                cover.patch,
+                (at - toward * (board if fills else 0), at + toward * PROUD),
+                axis,
+            ),
+        )
     (low, high), (foot, head) = cover.patch.u, cover.patch.v
     inside = Rectangle((low + GAP, high - GAP), (foot + GAP, head - GAP))
     thick, wide = true_size(STOP) or (Fraction(0), Fraction(0))

@@ -23,8 +23,7 @@ from bookgen.model.records.project import Partition
 from bookgen.model.records.treatments import UtilityRoom
 from bookgen.model.records.values import Span
 from bookgen.model.solved import SolvedLevel
-from bookgen.model.tape import Tape
-from bookgen.solve.board import board, board_stock, rectangle
+from bookgen.solve.board import board, rectangle
 from bookgen.solve.choices import chosen
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, measured, true_size
@@ -37,6 +36,7 @@ from bookgen.solve.treatments.wall_voids import Around, around, in_studs, lowere
 
 HEADER = Header("2x4", 2, flat=True)  # these walls carry nothing
 LOW_HEADER = Header("2x4", 1, flat=True)  # IRC R602.7.4 allows a single flat 2x4 in a wall that carries nothing (M)
+OVER_WALL = ", board over the wall"  # how the face over a lowered wall is named
 PLANNED = Known(how="planned")
 
 
@@ -288,31 +288,37 @@ def _boards(
             faces.append(finished)
         for side in found:
             if side.top > plan.wall.up[1]:
-                laid, says = _head(plan, side, (face, toward, head), over, project.tape)
-                parts += laid
+                part, finished, says = _head(project, plan, side, (face, toward, head), over)
+                parts.append(part)
+                faces.append(finished)
                 remarks.append(says)
     return tuple(parts), tuple(faces), tuple(remarks)
 
 
 def _head(
-    plan: _Plan, side: Side, edge: tuple[Fraction, int, Fraction], over: tuple[HiddenThing, ...], tape: Tape
-) -> tuple[tuple[Part, ...], str]:
-    """Return the board in front of what lies over a lowered wall, as thick as it leaves room for, and a remark.
+    project: Project, plan: _Plan, side: Side, edge: tuple[Fraction, int, Fraction], over: tuple[HiddenThing, ...]
+) -> tuple[Part, Face, str]:
+    """Return the board in front of what lies over a lowered wall, its face, and a remark.
 
-    *edge* is the finished face, the side it looks to, and the height at which the wall's own board stops.
+    It is the board of the other walls, flush with the wall below where there is room for it, else before it. *edge* is
+    the finished face, the side it looks to, and the height at which the wall's own board stops.
     """
     face, toward, foot = edge
     boxes = [plan.frame.solid_from_level(solid).bounds() for thing in over for solid in thing.solids]
     outer = max(toward * (box.high.y if toward > 0 else box.low.y) for box in boxes) * toward
+    thick, names = project.record.level.finishes.wall_board.inches, ", ".join(thing.what for thing in over)
     room = (face - outer) * toward
-    names = ", ".join(thing.what for thing in over)
-    if room <= 0:
-        return (), f"{names}: stands as far out as the finished face of {plan.title}, and is not covered by it."
+    at = face - toward * thick if room >= thick else outer
     outline = rectangle("y", x=side.along, z=(foot, side.top))
-    part, _ = board(f"{side.name}, board over the wall", "y", outer, toward, outline, room, side.room)
-    made = "" if board_stock(room) else ", which is not sold: pack it out"
-    says = f"{names} lies over {plan.title}; the board in front of it on the side of the {side.name} is "
-    return (part,), f"{says}{tape.short(room)} thick{made}, flush with the wall below."
+    part, finished = board(f"{side.name}{OVER_WALL}", "y", at, toward, outline, thick, side.room)
+    says = f"{names} lies over {plan.title}; there the board of the {side.name} "
+    if room > thick:
+        says += f"is packed out {project.tape.short(room - thick)} to lie flush with the wall below."
+    elif room == thick:
+        says += "lies flush with the wall below."
+    else:
+        says += f"stands {project.tape.short(thick - room)} before the wall below: {project.tape.short(room)} are left."
+    return part, finished, says
 
 
 def _clear(side: Side, head: Fraction, holes: tuple[Rectangle, ...]) -> tuple[Rectangle, ...]:

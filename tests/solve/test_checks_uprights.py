@@ -1,0 +1,52 @@
+"""What checks say of sizes as taped, of openings too small for what passes, and of board that can't lie flush."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from bookgen.model.problem import Finding, Severity
+from tests.solve.level_fixture import BEAM, MEASURED, record, solved
+
+POST = {
+    "what": "Post", "post": "3-1/2 in round steel", "system": "structure", "known": MEASURED,
+    "at": {"east": "68 in", "north": "144 in", "above slab": "0 in to 81 in"},
+}  # fmt: skip
+RUN = {"along": "east", "from": "64 in", "to": "72 in"}
+
+
+def found(code: str, inside: list[dict[str, Any]], treatment: dict[str, Any] | None, **more: Any) -> list[Finding]:
+    """Return what one check says of one record on the small level; *level* replaces keys of the project."""
+    of = more.pop("level", {})
+    return [one for one in solved(record(inside, treatment, **more), **of).findings if one.code == code]
+
+
+@pytest.mark.parametrize(
+    ("finished", "severity", "apart"),
+    [("8 in", Severity.WITHIN, "0″"), ("203 mm", Severity.WITHIN, "0″"), ("7-7/8 in", Severity.NOTE, "1⁄8″")],
+)
+def test_a_taped_size_that_the_sticks_do_not_make_is_found(finished: str, severity: Severity, apart: str) -> None:
+    """Four 2x6 flats and two boards make 5-1/2 + 1-1/2 + 1 = 8 in (PS 20); a tape reads 203.2 mm as 203."""
+    wrap = {"post wrap": {"flats": "2x6", "finished": finished, "top": "80 in above slab"}}
+    (one,) = found("taped-size-differs", [POST], wrap, run=RUN, kind="post")
+    assert one.severity is severity
+    assert one.measured == f"{apart} apart"
+
+
+@pytest.mark.parametrize(("passes", "severity"), [("two hands", Severity.WITHIN), ("rod", Severity.ASK)])
+def test_an_opening_too_small_for_what_passes_is_found(passes: str, severity: Severity) -> None:
+    """Two hands go through 8 x 8 in; a drain rod with the hands that feed it wants 12 x 12, as the trade leaves it."""
+    at = {"along": "166 in to 174 in", "off the block": "4.6 in", "above slab": "30 in to 38 in"}
+    opening = {"access opening": {"opening": "8 x 8 in", "at": at, "what passes": "it", "passes": [passes]}}
+    run = {"along": "east wall", "from": "163 in", "to": "177 in"}
+    (one,) = found("opening-too-small", [], opening, run=run, room="guest")
+    assert one.severity is severity
+
+
+def test_a_beam_wider_than_its_wall_leaves_no_plane() -> None:
+    """4 in of flange in the head of a wall of 3-1/2: centred, 1/4 in is left for board of 1/2, so it stands 1/4 out."""
+    wall = {"P2": {"stud": "2x4", "runs": "east", "thick": "142.25 in to 145.75 in", "along": "207.5 in to 427.9 in"}}
+    (one,) = found("board-not-flush", [BEAM], None, level={"partitions": wall}, kind="beam", run=None, room="guest")
+    assert one.severity is Severity.ASK
+    assert "1⁄4″ before" in one.says
