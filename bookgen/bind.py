@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from bookgen.check import Checked, check
 from bookgen.compose import compose, for_edition
-from bookgen.draw import plan, sketches
+from bookgen.draw import level_sketches, sketches
 from bookgen.model.book import Book, Edition
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.place import Place
@@ -90,8 +90,8 @@ def composed_book(folder: Path, edition: Edition) -> tuple[Composed | None, Chec
     drawn, problems = sketches(told)
     if problems:
         return None, Checked(None, problems)
-    mapped = None if edition is Edition.SAMPLE else plan(told)
-    return Composed(compose(told, drawn, mapped, edition, references(told.project.tape)), told.project), checked
+    whole = None if edition is Edition.SAMPLE else level_sketches(told)
+    return Composed(compose(told, drawn, whole, edition, references(told.project.tape)), told.project), checked
 
 
 def records_of(project: Project) -> dict[str, str]:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from bookgen.check import check
 from bookgen.compose import compose, for_edition
-from bookgen.draw import plan, sketches
+from bookgen.draw import level_sketches, sketches
 from bookgen.model.book import Book, Edition
 
 SAMPLE = Path(__file__).parents[1] / "projects" / "tamarack"
@@ -21,4 +21,4 @@ def sample_project_book(edition: Edition) -> Book:
     told = for_edition(solved, edition)
     drawn, problems = sketches(told)
     assert not problems
-    return compose(told, drawn, None if edition is Edition.SAMPLE else plan(told), edition)
+    return compose(told, drawn, None if edition is Edition.SAMPLE else level_sketches(told), edition)

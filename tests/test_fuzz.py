@@ -20,7 +20,7 @@ import pytest
 
 from bookgen.check import check
 from bookgen.compose import compose, for_edition
-from bookgen.draw import plan, sketches
+from bookgen.draw import level_sketches, sketches
 from bookgen.model.book import Edition
 from tests.hostile import CORPUS, PROJECTS, hostile_project, loaded, written
 
@@ -155,7 +155,7 @@ def reached(folder: Path, edition: Edition) -> str:
     drawn, problems = sketches(told)
     if problems:
         return "not drawn"
-    compose(told, drawn, None if edition is Edition.SAMPLE else plan(told), edition)
+    compose(told, drawn, None if edition is Edition.SAMPLE else level_sketches(told), edition)
     return "composed"
 
 

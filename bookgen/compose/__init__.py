@@ -24,7 +24,7 @@ from bookgen.compose.upkeep import upkeep_rows
 from bookgen.model.book import Book, Cover, Edition, RegisterRow, SignalGroup, UpkeepRow
 from bookgen.model.check_reference import CheckReference
 from bookgen.model.records import Project as ProjectRecord
-from bookgen.model.sketch import Sketch
+from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved
 
 LANGUAGE = "en"
@@ -36,16 +36,18 @@ __all__ = ["compose", "for_edition"]
 def compose(
     solved: Solved,
     sketches: Mapping[str, tuple[Sketch, ...]],
-    plan: Sketch | None,
+    whole: LevelSketches | None,
     edition: Edition,
     reference: tuple[CheckReference, ...] = (),
 ) -> Book:
     """Return the book of *edition*; *solved* has already been through `for_edition`, and the sketches drawn from it.
 
-    *reference* says what every check asks; only the trade edition prints it.
+    *whole* are those of the whole level, none of which goes into a sample; *reference* says what every check asks, and
+    only the trade edition prints it.
     """
     show = Show(solved.project.record.units, terms(LANGUAGE))
-    source = Source(solved, sketches, Album(solved.project, show, solved.level, solved.photos), edition)
+    album = Album(solved.project, show, solved.level, solved.photos)
+    source = Source(solved, sketches, album, edition, whole.ties if whole else {})
     gathered = gather(solved.project.obstacles)
     chapters = tuple(chapter(one, source) for one in gathered)
     record, sample = solved.project.record, edition is Edition.SAMPLE
@@ -71,9 +73,9 @@ def compose(
         emergencies=() if sample else emergencies(source),
         unrecorded=() if sample else unrecorded(panels, source),
         register=_register(gathered, source),
-        plan=None if sample else plan,
+        plan=whole.plan if whole and not sample else None,
         chapters=chapters,
-        faces=face_pages(solved, slugs, show),
+        faces=face_pages(source, slugs, chapters, whole.faces if whole else ()),
         upkeep=_upkeep(gathered, source),
         materials=material_rows(record.materials),
         papers=paper_groups(record, show),
@@ -131,8 +133,7 @@ def _register(gathered: tuple[Gathered, ...], source: Source) -> tuple[RegisterR
         for file in one.files:
             worked, home = solved.obstacle(file.key), file.record.room
             tagged += register_rows(file, target, solved, show)
-            room = solved.project.record.rooms[home].name
-            untagged += untagged_rows(worked.hidden, target, room, solved.level, show)
+            untagged += untagged_rows(worked.hidden, target, solved.room(home), solved, show)
     return (*sorted(tagged, key=lambda row: int(row.tag)), *untagged)
 
 

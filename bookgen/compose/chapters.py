@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bookgen.compose.caution import Warned, groups, warned_by
 from bookgen.compose.checks import check_rows
@@ -28,12 +28,16 @@ PHASES = ("before", "framed", "finished")
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """What chapters are made from: the solved project as the edition may know it, its sketches, its album."""
+    """What chapters are made from: the solved project as the edition may know it, its sketches, its album.
+
+    *ties* are small plans with the tapes to access points, by tag.
+    """
 
     solved: Solved
     sketches: Mapping[str, tuple[Sketch, ...]]
     album: Album
     edition: Edition
+    ties: Mapping[str, Sketch]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,11 +91,18 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
         framed_hero=_first(phases, "framed"),
         sketches=tuple(sketch for file in gathered.files for sketch in source.sketches.get(file.key, ())),
         reaches=tuple(
-            reach(point, next(s for s in one.access if s.tag == point.tag), file, solved, show)
+            replace(
+                reach(point, next(s for s in one.access if s.tag == point.tag), file, solved, show),
+                sketch=source.ties.get(point.tag),
+            )
             for file, one in zip(gathered.files, worked, strict=True)
             for point in file.record.access
         ),
-        hidden=tuple(row for one in worked for row in hidden_rows(one.hidden, solved.level, show)),
+        hidden=tuple(
+            row
+            for record, one in zip(records, worked, strict=True)
+            for row in hidden_rows(one.hidden, solved.room(record.room), solved, show)
+        ),
         cautions=groups(_warned(gathered.files, source), show),
         upkeep=tuple(
             row

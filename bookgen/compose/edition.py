@@ -66,6 +66,7 @@ def _sample(solved: Solved) -> Solved:
         obstacles=tuple(_shared_solved(obstacle) for obstacle in solved.obstacles if obstacle.key in keys),
         findings=(),
         faces=(),
+        ties=(),
         takeoff=replace(solved.takeoff, pieces=(), totals=()),
         photos=PhotoEvidence(overlays=tuple(_shared_overlays(solved.photos.overlays, files))),
     )

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import ceil
 
 from bookgen.compose.caution import panels
-from bookgen.compose.show import Show, sentence_case
+from bookgen.compose.show import AT_THE_FLOOR, Show, sentence_case
 from bookgen.model.assembly import HiddenThing
 from bookgen.model.book import Fact, HiddenRow, Reach, RegisterRow, SignalPanel
-from bookgen.model.geometry import AXES, Axis, Box, Rod
+from bookgen.model.geometry import AXES, Axis, Box, Rod, distance_squared
+from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Severity
 from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.records.obstacle import AccessPoint, Tie
-from bookgen.model.solved import AccessSpot, Solved, SolvedLevel
+from bookgen.model.solved import AccessSpot, Solved, SolvedLevel, SolvedRoom
 from bookgen.trade.cautions import caution
 
 TIE_CHECKS = frozenset({"tie-disagrees", "tie-through-wall"})
@@ -28,39 +30,60 @@ def whole_box(thing: HiddenThing) -> Box:
     return whole
 
 
-def hidden_rows(things: tuple[HiddenThing, ...], level: SolvedLevel, show: Show) -> tuple[HiddenRow, ...]:
-    """Return a line for each hidden thing that may be named."""
-    rows = []
-    for thing in things:
-        if not thing.what:
-            continue
-        rows.append(
-            HiddenRow(thing.what, thing.trade, where(thing, level, show), show.known(thing.known), thing.known.how)
+def hidden_rows(things: tuple[HiddenThing, ...], room: SolvedRoom, solved: Solved, show: Show) -> tuple[HiddenRow, ...]:
+    """Return a line for each hidden thing of a record of *room* that may be named."""
+    return tuple(
+        HiddenRow(
+            what=thing.what,
+            trade=thing.trade,
+            where=_told(thing, room, solved, show),
+            known=show.known(thing.known),
+            sure=thing.known.how,
+            key=thing.key,
         )
-    return tuple(rows)
+        for thing in things
+        if thing.what
+    )
 
 
-def where(thing: HiddenThing, level: SolvedLevel, show: Show) -> str:
-    """Return where a thing runs: its stretch east and north of the block faces and its height over the floor."""
+def _told(thing: HiddenThing, room: SolvedRoom, solved: Solved, show: Show) -> str:
+    """Return where a thing is and, after it, the best tapes to it."""
+    tied = tied_words(thing.key, solved, show)
+    return ". ".join(filter(None, (sentence_case(where(thing, room, solved.level, show)), tied)))
+
+
+def where(thing: HiddenThing, room: SolvedRoom, level: SolvedLevel, show: Show) -> str:
+    """Return where a thing runs, as somebody in the finished room tapes it: from its walls, and up from its floor."""
     box = whole_box(thing)
     longest = max(AXES, key=box.size)
-    low, high = box.low, box.high
-    floor = level.floor
-    middles: dict[Axis, Fraction] = {axis: (low.on(axis) + high.on(axis)) / 2 for axis in AXES}
+    low, high, floor = box.low, box.high, level.floor
     if longest == "z":
         return show.terms["where upright"].format(
-            east=show.about(middles["x"]),
-            north=show.about(middles["y"]),
+            one=_off_wall("x", box, room, show),
+            other=_off_wall("y", box, room, show),
             low=show.over_floor(low.z - floor),
             high=show.over_floor(high.z - floor),
         )
     side: Axis = "y" if longest == "x" else "x"
-    key = "where along east" if longest == "x" else "where along north"
-    return show.terms[key].format(
-        stretch=show.stretch(low.on(longest), high.on(longest)),
-        side=show.about(middles[side]),
-        bottom=_bottom(thing, longest, floor, show),
+    start = room.outline.bounds()[0][0 if longest == "x" else 1]
+    ends = (low.on(longest) - start, high.on(longest) - start)
+    wall = show.terms["west" if longest == "x" else "south"]
+    stretch = show.terms["stretch beyond" if ends[0] < 0 else "stretch from"].format(
+        low=show.about(ends[0]), high=show.about(ends[1]), back=show.about(-ends[0]), wall=wall
     )
+    return show.terms["where along"].format(
+        stretch=stretch, side=_off_wall(side, box, room, show), bottom=_bottom(thing, longest, floor, show)
+    )
+
+
+def _off_wall(axis: Axis, box: Box, room: SolvedRoom, show: Show) -> str:
+    """Return how far off the nearer wall of the room the middle of a box is; behind its face, where it lies there."""
+    middle = (box.low.on(axis) + box.high.on(axis)) / 2
+    first, last = (corner[0 if axis == "x" else 1] for corner in room.outline.bounds())
+    names = ("west", "east") if axis == "x" else ("south", "north")
+    off, name = min((middle - first, names[0]), (last - middle, names[1]), key=lambda one: abs(one[0]))
+    key = "off the wall" if off >= 0 else "behind the wall"
+    return show.terms[key].format(length=show.about(abs(off)), wall=show.terms[name])
 
 
 def _bottom(thing: HiddenThing, along: Axis, floor: Fraction, show: Show) -> str:
@@ -75,9 +98,9 @@ def _bottom(thing: HiddenThing, along: Axis, floor: Fraction, show: Show) -> str
 def reach(point: AccessPoint, spot: AccessSpot, file: ObstacleFile, solved: Solved, show: Show) -> Reach:
     """Return how one access point is reached."""
     terms = show.terms
-    ties = ties_words(good_ties(point, file, solved), solved.project, show)
-    facts = [Fact(terms["from marks"], ties)] if ties else []
-    facts.append(Fact(terms["height"], height_words(point, spot, show)))
+    ties, tied = ties_words(good_ties(point, file, solved), solved.project, show), tied_words(point.tag, solved, show)
+    facts = [Fact(terms[key], words) for key, words in (("from marks", ties), ("from the plan", tied)) if words]
+    facts.append(Fact(terms["height"], height_words(point, spot, solved, show)))
     facts.append(Fact(terms["cover"], cover_words(point, show)))
     if point.cover.tool != "none":
         facts.append(Fact(terms["tool"], point.cover.tool))
@@ -87,11 +110,49 @@ def reach(point: AccessPoint, spot: AccessSpot, file: ObstacleFile, solved: Solv
     return Reach(point.tag, point.what, point.trade_word or "", sentence_case(point.where), tuple(facts), point.steps)
 
 
-def height_words(point: AccessPoint, spot: AccessSpot, show: Show) -> str:
-    """Return how high a thing is over the floor; nothing precise where nobody has measured it."""
+def height_words(point: AccessPoint, spot: AccessSpot, solved: Solved, show: Show) -> str:
+    """Return how high a thing is over the floor, and of a high one how far from the ceiling; nothing where unknown."""
     if point.outside or point.known.how == "assumed":
         return show.terms["not measured"]
-    return show.terms["above floor"].format(length=show.over_floor(spot.above_floor.inches))
+    height = show.terms["above floor"].format(length=show.over_floor(spot.above_floor.inches))
+    return "; ".join(filter(None, (height, _from_ceiling(spot, solved, show))))
+
+
+def _from_ceiling(spot: AccessSpot, solved: Solved, show: Show) -> str:
+    """Return how far below or above the finished face overhead a thing is that is nearer to it than to the floor."""
+    over = [
+        face.at
+        for face in solved.faces
+        if face.overhead and face.sure and distance_squared(face.outline, (spot.at.x, spot.at.y)) == 0
+    ]
+    if not over:
+        return ""
+    ceiling = min(over)
+    off = ceiling - spot.at.z
+    if abs(off) >= spot.above_floor.inches:
+        return ""
+    if abs(off) < AT_THE_FLOOR:
+        return show.terms["in ceiling"]
+    return show.terms["below ceiling" if off >= 0 else "above ceiling"].format(length=show.about(abs(off)))
+
+
+def tied_words(key: str, solved: Solved, show: Show) -> str:
+    """Return the best tapes to a thing, worked out from its measured place, with how near they lead; "" for none."""
+    found = next((one for one in solved.ties if one.key == key), None)
+    if found is None:
+        return ""
+    choice = found.choice
+    tapes = "; ".join(show.terms["tie"].format(length=show.length(tie.printed), mark=tie.what) for tie in choice.ties)
+    how = show.terms["taped along"].format(wall=show.terms[choice.face]) if choice.face else ""
+    side = "" if choice.face or len(choice.ties) > 2 else show.terms["tie side"].format(side=show.terms[choice.side])
+    error = show.terms["tie error"].format(error=show.length(_up_to_step(choice.error, show)))
+    return f"{', '.join(filter(None, (tapes, how, side)))}. {error}"
+
+
+def _up_to_step(error: Length, show: Show) -> Length:
+    """Return an error to expect in whole quarters of an inch or 5 mm, rounded up."""
+    step = 5 / MILLIMETRES_PER_INCH if show.units == "metric" else Fraction(1, 4)
+    return Length(ceil(error.inches / step) * step)
 
 
 def good_ties(point: AccessPoint, file: ObstacleFile, solved: Solved) -> tuple[Tie, ...]:
@@ -141,7 +202,7 @@ def register_rows(file: ObstacleFile, chapter: tuple[int, str], solved: Solved, 
             trade_word=point.trade_word or "",
             room=room_words(point, file, solved.project, show),
             where=point.where,
-            height=height_words(point, spots[point.tag], show),
+            height=height_words(point, spots[point.tag], solved, show),
             ties=ties_words(good_ties(point, file, solved), solved.project, show),
             cover=cover_words(point, show),
             known=show.known(point.known),
@@ -150,6 +211,8 @@ def register_rows(file: ObstacleFile, chapter: tuple[int, str], solved: Solved, 
             number=number,
             turn=point.shutoff.turn if point.shutoff else "",
             caution=_caution(point, file, show),
+            tied=tied_words(point.tag, solved, show),
+            tool=point.cover.tool if point.cover.tool != "none" else "",
         )
         for point in file.record.access
     )
@@ -171,17 +234,17 @@ def _caution(point: AccessPoint, file: ObstacleFile, show: Show) -> SignalPanel 
 
 
 def untagged_rows(
-    things: tuple[HiddenThing, ...], chapter: tuple[int, str], room: str, level: SolvedLevel, show: Show
+    things: tuple[HiddenThing, ...], chapter: tuple[int, str], room: SolvedRoom, solved: Solved, show: Show
 ) -> tuple[RegisterRow, ...]:
-    """Return the register's lines for hidden things that carry no tag."""
+    """Return the register's lines for hidden things of a record of *room* that carry no tag."""
     number, slug = chapter
     return tuple(
         RegisterRow(
             tag="",
             what=thing.what,
             trade_word=thing.trade,
-            room=room,
-            where=where(thing, level, show),
+            room=room.name,
+            where=where(thing, room, solved.level, show),
             height="",
             ties="",
             cover="",
@@ -189,6 +252,8 @@ def untagged_rows(
             sure=thing.known.how,
             chapter=slug,
             number=number,
+            tied=tied_words(thing.key, solved, show),
+            key=thing.key,
         )
         for thing in things
     )

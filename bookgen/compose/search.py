@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from bookgen.compose.search_words import Topic, fold, search_words
 from bookgen.compose.show import sentence_case
-from bookgen.model.book import Book, Chapter, Picture, SearchEntry, SearchIndex
+from bookgen.model.book import Book, Chapter, HiddenRow, Picture, SearchEntry, SearchIndex
 
 PAGES = (  # kind of page, the term that is its title, whether the book has it
     ("shutoffs", "shutoffs first", lambda book: bool(book.shutoffs or book.emergencies)),
@@ -132,14 +132,15 @@ def _hidden(book: Book) -> Iterator[_Found]:
         reached = {fold(reach.what) for reach in chapter.reaches}
         for row in chapter.hidden:
             if fold(row.what) not in reached:
-                yield _Found("hidden", _inside(row.what, row.trade, chapter))
+                yield _Found("hidden", _inside(row, chapter))
 
 
-def _inside(what: str, trade: str, chapter: Chapter) -> SearchEntry:
+def _inside(row: HiddenRow, chapter: Chapter) -> SearchEntry:
     picture = chapter.framed_hero or chapter.hero
     where = _where(chapter.room, chapter.title)
-    named = (trade,) if any(sign.isalpha() for sign in trade) else ()
-    return SearchEntry(what, where, named, "", "hidden", chapter.slug, "inside", "", _digest(picture), 4)
+    named = (row.trade,) if any(sign.isalpha() for sign in row.trade) else ()
+    part = f"hidden-{row.key}" if row.key else "inside"
+    return SearchEntry(row.what, where, named, "", "hidden", chapter.slug, part, "", _digest(picture), 4)
 
 
 def _faces(book: Book) -> Iterator[_Found]:

@@ -14,7 +14,7 @@ from bookgen.model.records.values import Interval, Size
 from bookgen.model.tape import Tape
 
 MONTHS_A_YEAR = 12
-AT_THE_FLOOR = Fraction(1, 4)  # inches
+AT_THE_FLOOR = Fraction(1, 4)  # inches; what is nearer to a floor or a ceiling is at it
 ROUGH_PARTS = 4  # of an inch
 ROUGH_MILLIMETRES = 5
 

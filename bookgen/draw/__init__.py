@@ -7,20 +7,22 @@ from fractions import Fraction
 
 from bookgen.draw.cutaway import cutaway
 from bookgen.draw.elevation import elevation
+from bookgen.draw.faces import face_sketches
 from bookgen.draw.level_section import level_section
 from bookgen.draw.plan import plan
 from bookgen.draw.scene import Thing, box_to_level, gather, in_frame_of, own_box
 from bookgen.draw.section import section
 from bookgen.draw.stations import Cut, cuts_of
+from bookgen.draw.ties import tie_sketches
 from bookgen.draw.titles import Topic
 from bookgen.model.assembly import Assembly
 from bookgen.model.frame import LEVEL
 from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
-from bookgen.model.sketch import Sketch
+from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved, SolvedObstacle
 
-__all__ = ["plan", "sketches"]
+__all__ = ["level_sketches", "plan", "sketches"]
 
 REACH = Fraction(36)  # inches round the work that things are looked for
 
@@ -32,6 +34,11 @@ def sketches(solved: Solved) -> tuple[Mapping[str, tuple[Sketch, ...]], tuple[Pr
     """
     scene = gather(solved)
     return {one.key: _of(solved, one, scene) for one in solved.obstacles}, ()
+
+
+def level_sketches(solved: Solved) -> LevelSketches:
+    """Return the drawings of the whole level; like `sketches` they show what they are given."""
+    return LevelSketches(plan(solved), face_sketches(solved), tie_sketches(solved))
 
 
 def _of(solved: Solved, obstacle: SolvedObstacle, scene: tuple[Thing, ...]) -> tuple[Sketch, ...]:

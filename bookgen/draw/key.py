@@ -32,6 +32,7 @@ _LINES = {
     LineKind.GHOST: "as it was, now hidden",
     LineKind.OVERHEAD: "overhead",
     LineKind.CENTRE: "centre line",
+    LineKind.BARRED: "no screw, nail or drill",
 }
 
 
@@ -66,7 +67,12 @@ def drawn_key(
 def _entry(entry: KeyEntry, paper: Paper, at: Spot) -> list[Shape]:
     (x, y), (wide, high) = at, (paper.inches(SWATCH[0]), paper.inches(SWATCH[1]))
     shapes: list[Shape] = []
-    if entry.line is not None:
+    if entry.line is LineKind.BARRED:
+        box = ((x, y - high), (x + wide, y - high), (x + wide, y), (x, y), (x, y - high))
+        slant = [x + wide * share for share in (0.0, 0.25, 0.5, 0.75)]
+        shapes += [Stroke(entry.line, ((left, y), (left + min(high, x + wide - left), y - high))) for left in slant]
+        shapes.append(Stroke(LineKind.BEYOND, box))
+    elif entry.line is not None:
         shapes.append(Stroke(entry.line, ((x, y - high / 2), (x + wide, y - high / 2))))
     else:
         corners = ((x, y - high), (x + wide, y - high), (x + wide, y), (x, y))

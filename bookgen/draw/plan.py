@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from bookgen.draw.arrow import ARROW, TO_LETTER, arrow
 from bookgen.draw.eye import plan_eye
 from bookgen.draw.key import drawn_key, key_entries
 from bookgen.draw.meetings import meet
@@ -24,7 +25,7 @@ from bookgen.draw.scene import Origin, Thing, gather
 from bookgen.draw.strip import drawn_strip
 from bookgen.draw.titles import plan_words
 from bookgen.model.geometry import Prism, Rod, Solid
-from bookgen.model.sketch import TAG_HIGH, Anchoring, Area, Label, LineKind, Shape, Sketch, Spot, Stroke, TagMark, View
+from bookgen.model.sketch import TAG_HIGH, Area, LineKind, Shape, Sketch, Stroke, TagMark, View
 from bookgen.model.solved import Solved
 
 HAND = Fraction(48)  # inches above the floor that a plan is cut at; common practice
@@ -34,8 +35,6 @@ TO_KEY = 5.0
 TO_STRIP = 3.0
 UNDER = 9.0  # of paper under the south wall where tags may stand
 PLAN_HIGH = 150.0
-ARROW = (2.2, 9.0)  # half width and height of the north arrow
-TO_LETTER = 1.4
 SMALL = 1.5  # millimetres of radius: dashes would not go round
 THIN = 0.8  # a pipe narrower than this is one dashed line
 
@@ -67,7 +66,7 @@ def plan(solved: Solved) -> Sketch:
         [float(whole.bottom), *(s.at[1] - paper.inches(TAG_HIGH / 2) for s in marks if isinstance(s, TagMark))]
     )
     top = lowest - paper.inches(TO_KEY)
-    arrow = _arrow(paper, right, top)
+    pointer = arrow(paper, right, top)
     key, low = drawn_key(entries, paper, left, right - paper.inches(4 * ARROW[0]), top)
     words = plan_words(solved, eye, paper)
     low = min(low, top - paper.inches(ARROW[1] + TO_LETTER + TEXT)) - paper.inches(TO_STRIP)
@@ -82,7 +81,7 @@ def plan(solved: Solved) -> Sketch:
         scale=Fraction(paper.scale),
         low=(left - edge, low - edge),
         high=(right + edge, float(whole.top) + edge),
-        shapes=(*drawing, *marks, *named, *key, *arrow, *strip),
+        shapes=(*drawing, *marks, *named, *key, *pointer, *strip),
         entries=entries,
     )
 
@@ -133,15 +132,3 @@ def _outline(solid: Solid) -> Iterator[Shape]:
     if hasattr(outline, "corners"):
         corners = tuple((float(u), float(v)) for u, v in outline.corners)
         yield Stroke(LineKind.HIDDEN, (*corners, corners[0]))
-
-
-def _arrow(paper: Paper, right: float, top: float) -> tuple[Shape, ...]:
-    """Return the north arrow with its letter; its right edge and top are given."""
-    half, high = paper.inches(ARROW[0]), paper.inches(ARROW[1])
-    x, foot = right - half, top - high
-    point: Spot = (x, top)
-    return (
-        Area(None, LineKind.WALL, (point, (x - half, foot), (x, foot + high / 4)), outlined=False),
-        Stroke(LineKind.BEYOND, (point, (x + half, foot), (x, foot + high / 4), point)),
-        Label("N", (x, foot - paper.inches(TO_LETTER + TEXT * 0.66)), TEXT, Anchoring.MIDDLE, strong=True),
-    )

@@ -135,7 +135,10 @@ class SignalGroup:
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """How to reach one thing: its tag, what, where, facts, steps. *tag* is empty in a sample edition."""
+    """How to reach one thing: its tag, what, where, facts, steps. *tag* is empty in a sample edition.
+
+    *sketch* is a small plan with the tapes to it, where it is the first thing at its place.
+    """
 
     tag: str
     what: str
@@ -143,6 +146,7 @@ class Reach:
     where: str
     facts: tuple[Fact, ...]
     steps: tuple[str, ...]
+    sketch: Sketch | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,13 +162,17 @@ class Phase:
 
 @dataclass(frozen=True, slots=True)
 class HiddenRow:
-    """One line of `what is inside`: the owner's word, the trade size, where, how known."""
+    """One line of `what is inside`: the owner's word, the trade size, where, how known.
+
+    *key* tells it from all others, so that the register can lead to it.
+    """
 
     what: str
     trade: str
     where: str
     known: str
     sure: str  # measured, photo, assumed, planned
+    key: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -339,11 +347,17 @@ class RegisterRow:
     number: int
     turn: str = ""  # how a shutoff is closed
     caution: SignalPanel | None = None  # what its tag warns of
+    tied: str = ""  # the best tapes to it, worked out, and how near they lead
+    tool: str = ""
+    key: str = ""  # of a hidden thing without a tag: its line in the chapter
 
 
 @dataclass(frozen=True, slots=True)
 class FaceRow:
-    """One thing behind a face: what, from where to where along and up, depth to it behind the board, how known."""
+    """One thing behind a face: what, from where to where along and up, depth to it behind the board, how known.
+
+    *mark* is the letter that it has on the face's drawing.
+    """
 
     what: str
     along: str
@@ -351,11 +365,15 @@ class FaceRow:
     depth: str
     known: str
     sure: str
+    mark: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class FacePage:
-    """One surface of the level, before somebody hangs or drills on it."""
+    """One surface of the level, before somebody hangs or drills on it.
+
+    *screw* says how long a screw may be, or why no length is told; *picture* shows what was there before the board.
+    """
 
     title: str
     room: str
@@ -364,6 +382,9 @@ class FacePage:
     chapter: str
     along_head: str = ""  # what the first distance is taped from
     up_head: str = ""
+    screw: str = ""
+    sketch: Sketch | None = None
+    picture: Picture | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -503,6 +524,7 @@ class Book:
             groups += [chapter.hero, chapter.framed_hero]
             groups += [picture for phase in chapter.phases for picture in phase.pictures]
             groups += [picture for see in chapter.see_throughs for picture in (see.finished, see.framed)]
+        groups += [face.picture for face in self.faces]
         for picture in groups:
             if picture is not None:
                 found.setdefault(picture.digest, picture)

@@ -6,6 +6,7 @@ the order in which they are painted: a later one covers an earlier one, so what 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -45,6 +46,7 @@ class LineKind(Enum):
     BREAK = "break"  # narrow: where the drawing stops short
     DETAIL = "detail"  # narrow: marks inside a cut piece, such as crossed diagonals
     WALL = "wall"  # wide: walls on a plan
+    BARRED = "barred"  # narrow: slanted strokes over a part of a face where nothing may be driven in
 
 
 class Anchoring(Enum):
@@ -145,3 +147,15 @@ class Sketch:
         """Return how wide and high the sheet is on paper, in millimetres, at its scale."""
         per_inch = MILLIMETRES_PER_INCH / float(self.scale)
         return (self.high[0] - self.low[0]) * per_inch, (self.high[1] - self.low[1]) * per_inch
+
+
+@dataclass(frozen=True, slots=True)
+class LevelSketches:
+    """The drawings of the whole level: its plan, one for each face of the solved level, in their order, and the ties.
+
+    A face behind which nothing is known has None. *ties* are small plans by tag number.
+    """
+
+    plan: Sketch
+    faces: tuple[Sketch | None, ...]
+    ties: Mapping[str, Sketch]

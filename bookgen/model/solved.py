@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, HiddenThing, Part
+from bookgen.model.behind import FaceBehind
 from bookgen.model.buying import Buying
 from bookgen.model.evidence import PhotoEvidence
 from bookgen.model.geometry import Point, Polygon
@@ -14,7 +15,7 @@ from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding
 from bookgen.model.project import Project
-from bookgen.model.records.inside import Known, Way
+from bookgen.model.ties import SpotTies
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,42 +76,6 @@ class SolvedObstacle:
 
 
 @dataclass(frozen=True, slots=True)
-class Behind:
-    """One hidden thing behind a face: where along and up the face, in level inches, and how deep its near side is.
-
-    *depth* is from the finished surface.
-    """
-
-    what: str
-    trade: str
-    along: tuple[Fraction, Fraction]
-    up: tuple[Fraction, Fraction]
-    depth: Fraction
-    known: Known
-
-
-@dataclass(frozen=True, slots=True)
-class FaceBehind:
-    """One finished face and what is behind it.
-
-    *members* are the middles of studs, joists, rungs or strips behind it, along the face, or up it where they lie
-    along it (*members_lie*); *overhead* is true for a ceiling, where `along` is east and `up` is north.
-    """
-
-    name: str
-    room: str
-    obstacle: str
-    overhead: bool
-    along_way: Way
-    along: tuple[Fraction, Fraction]
-    up: tuple[Fraction, Fraction]
-    members: tuple[Fraction, ...]
-    members_known: Known
-    things: tuple[Behind, ...]
-    members_lie: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class PieceCount:
     """Equal pieces of one stock for one obstacle: how many, how long, what they are, how they are cut, where they go.
 
@@ -160,6 +125,11 @@ class Solved:
     takeoff: Takeoff
     faces: tuple[FaceBehind, ...] = ()
     photos: PhotoEvidence = field(default_factory=PhotoEvidence)
+    ties: tuple[SpotTies, ...] = ()
+
+    def room(self, key: str) -> SolvedRoom:
+        """Return one room by its key; a key that is not there is our own bug."""
+        return next(room for room in self.rooms if room.key == key)
 
     def obstacle(self, key: str) -> SolvedObstacle:
         """Return one obstacle by its key; a key that is not there is our own bug."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from bookgen.model.geometry import Point
 from bookgen.model.length import Length
 
 PlanDot = tuple[Fraction, Fraction]
@@ -89,10 +90,14 @@ class TiedPosition:
 
 @dataclass(frozen=True, slots=True)
 class ChosenTie:
-    """A tie worth writing down: from the mark *key*, its *length* on the plan, and *printed* as a tape is read."""
+    """A tie worth writing down: from the mark *key*, its *length* on the plan, and *printed* as a tape is read.
+
+    Along a face it runs to the point straight before the thing, as far as the mark stands in that face or near it.
+    """
 
     key: str
     what: str
+    at: PlanDot
     length: Length
     printed: Length
 
@@ -113,3 +118,16 @@ class TieChoice:
     error: Length
     side: Side
     face: Side | None
+
+
+@dataclass(frozen=True, slots=True)
+class SpotTies:
+    """The ties to print for one thing: a tag, or the key of a hidden thing that has none; *at* is its middle.
+
+    *room* is the key of the room that it is taped in.
+    """
+
+    key: str
+    at: Point
+    room: str
+    choice: TieChoice

@@ -121,6 +121,7 @@ _LINES = {
     "break": ("ink", NARROW, ""),
     "detail": ("ink", NARROW, ""),
     "wall": ("ink", WIDE, ""),
+    "barred": ("ink", 4, ""),
     "hatch": ("quiet", 3, ""),
     "tag": ("accent", WIDE, ""),
 }

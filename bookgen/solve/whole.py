@@ -18,7 +18,9 @@ from bookgen.solve.choices import chosen
 from bookgen.solve.hidden import hidden_things
 from bookgen.solve.level import solve_level, solve_rooms
 from bookgen.solve.locate.behind import behind_faces, standing
+from bookgen.solve.locate.drilling import STEPS
 from bookgen.solve.locate.photo_evidence import photo_evidence
+from bookgen.solve.locate.printed_ties import printed_ties
 from bookgen.solve.positions import ground, run_outside
 from bookgen.solve.shell import headed
 from bookgen.solve.site import Site, Worked, moved
@@ -66,9 +68,11 @@ def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     if refused:
         return None, refused
     keyed = [(assembly.key, assembly) for assembly in assemblies] + [("", one) for one in level.linings]
-    seen = standing(things, level.shell)
-    faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen))
-    return Solved(project, level, rooms, obstacles, found, count((*assemblies, *level.linings)), faces, evidence), ()
+    seen, step = standing(things, level.shell), STEPS[project.record.units]
+    faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen, step))
+    counted = count((*assemblies, *level.linings))
+    solved = Solved(project, level, rooms, obstacles, found, counted, faces, evidence)
+    return replace(solved, ties=printed_ties(solved)), ()
 
 
 def _placed(project: Project, level: SolvedLevel) -> tuple[tuple[_Placed, ...], tuple[Problem, ...]]:

@@ -352,6 +352,8 @@ KEYS = {
 LEFT_OUT = {
     "plan.title", "plan.desc", "chapters.sketches.title", "chapters.sketches.desc", "cover.picture.alt",
     "chapters.hero.alt", "chapters.framed_hero.alt", "chapters.phases.pictures.alt",
+    "chapters.reaches.sketch.title", "chapters.reaches.sketch.desc",
+    "faces.picture.alt", "faces.sketch.title", "faces.sketch.desc",
     "shutoffs.picture.alt",  # up to here for those who can't see: in the Alt of the figure
     "cover.picture.caption",  # the cover has its own words
     "shutoffs.title",  # of a second valve of the same supply: its name says it

@@ -59,9 +59,10 @@ def test_joists_are_what_is_behind_it_and_as_sure_as_their_record() -> None:
         whole = project(rooms={"hall": ROOM}, level=of)
         solved_level = level(whole)
         (found,) = plain_ceilings(whole, solved_level)
-        (face,) = behind_faces(found, "", standing((), solved_level.shell))
-        assert face.members == (216, 232, 248, 264, 280, 296)
-        assert (face.members_known.how, face.members_lie) == (how, False)
+        (face,) = behind_faces(found, "", standing((), solved_level.shell), Fraction(1, 4))
+        assert [one.middle for one in face.framing] == [216, 232, 248, 264, 280, 296]
+        assert face.framing_known.how == how
+        assert all(one.upright for one in face.framing)
 
 
 def test_joists_that_run_east_are_counted_up_the_ceiling() -> None:
@@ -70,9 +71,9 @@ def test_joists_that_run_east_are_counted_up_the_ceiling() -> None:
     whole = project(rooms={"hall": ROOM}, level=turned)
     solved_level = level(whole)
     (found,) = plain_ceilings(whole, solved_level)
-    (face,) = behind_faces(found, "", standing((), solved_level.shell))
-    assert face.members[:3] == (8, 24, 40)
-    assert face.members_lie
+    (face,) = behind_faces(found, "", standing((), solved_level.shell), Fraction(1, 4))
+    assert [one.middle for one in face.framing][:3] == [8, 24, 40]
+    assert not any(one.upright for one in face.framing)
 
 
 def test_a_soffit_has_the_ceiling_over_it_as_its_own() -> None:

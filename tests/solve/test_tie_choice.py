@@ -5,15 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from math import cos, hypot, radians, sin, sqrt
+from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 
+from bookgen.check import check
 from bookgen.model.assembly import Assembly, Material, Part
 from bookgen.model.frame import LEVEL, Frame
 from bookgen.model.geometry import Point, Polygon, Prism, box
-from bookgen.model.length import MILLIMETRES_PER_INCH, Length, inches
+from bookgen.model.length import MILLIMETRES_PER_INCH, inches
 from bookgen.model.place import Place
 from bookgen.model.records.inside import Known
 from bookgen.model.solved import AccessSpot, Solved, SolvedObstacle, Takeoff
@@ -291,11 +293,12 @@ def test_the_ends_of_the_tape_are_free() -> None:
 
 
 def test_thing_behind_the_board_is_in_its_face() -> None:
-    """A valve 3 in behind the finished face of the north wall is taped along it from both corners."""
+    """A valve 3 in behind the finished face of the north wall is taped along it, 100 less 4.6 in, from both corners."""
     choice = choice_in(solved(dot(100, 286)))
     assert isinstance(choice, TieChoice)
     assert (choice.face, keys(choice)) == ("north", "nwne")
-    assert choice.ties[0].length == Length(pytest.approx(Fraction(hypot(95.4, 2.6)), abs=1e-5))  # type: ignore[arg-type]
+    assert choice.ties[0].length == inches("95.4")
+    assert choice.ties[0].printed == inches("95.5")
 
 
 @pytest.mark.parametrize(
@@ -332,3 +335,16 @@ def test_frames_turn_what_is_in_the_way() -> None:
 def test_a_mark_at_the_thing_itself_is_no_tie() -> None:
     """A tape of no length tells nothing; such a mark is not seen at all."""
     assert seen_from("a", "here", dot(100, 100), dot(100, 100), QUARTER) is None
+
+
+def test_ties_are_printed_only_for_what_somebody_saw() -> None:
+    """Of the sample house: every measured place that marks can be taped to has its ties, no assumed or outside one."""
+    house = check(Path(__file__).parents[2] / "projects" / "tamarack").solved
+    assert house is not None
+    known = {point.tag: point for file in house.project.obstacles for point in file.record.access}
+    tied = {one.key: one for one in house.ties}
+    assert {"01", "03", "12", "16"} <= set(tied)
+    for tag, point in known.items():
+        assert tag not in tied or (point.known.how in ("measured", "photo") and not point.outside), tag
+    # The site notes taped the pit's lid from two corners: 8' 11" and 13' 5-1/2".
+    assert {str(tie.printed.inches) for tie in tied["12"].choice.ties} == {"107", "323/2"}

@@ -6,71 +6,72 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
-from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Prism
-from bookgen.model.solved import Behind, FaceBehind
+from bookgen.model.assembly import Assembly, Face, HiddenThing, Material, Part
+from bookgen.model.behind import Behind, FaceBehind, Framed, Looking, Piece, Stretch, is_sure
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Polygon, Prism, Solid
 from bookgen.solve.crowd import Crowd, crowd
+from bookgen.solve.locate.drilling import ROUND, drilling
 
 DEEPEST = Fraction(16)  # inches behind a face that still matter to somebody who hangs or drills
-FRAMING_ROLES = frozenset(
-    {
-        "joist",
-        "stud",
-        "king stud",
-        "jack stud",
-        "cripple",
-        "rung",
-        "crosser",
-        "strip",
-        "upright",
-        "tie",
-        "flat",
-        "trimmer",
-    }
-)
+IN_FRONT = Fraction(4)  # inches before a face that something assumed may stand and still turn out to be behind it
+WOOD = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING})
 FRAMING_DEPTH = Fraction(1)  # a member this near behind the board carries it
+# Which way does somebody look who stands before a face across this axis, seen from its low or high side?
+LOOKING: dict[tuple[Axis, bool], Looking] = {
+    ("x", True): "west", ("x", False): "east", ("y", True): "south", ("y", False): "north", ("z", False): "up",
+}  # fmt: skip
+
+Boarded = tuple[Part, Solid, Box]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Standing:
     """What may be behind any face, on the level's axes: things, a row for each solid, and the house's own framing."""
 
-    things: tuple[HiddenThing, ...]
+    things: tuple[tuple[HiddenThing, Solid], ...]
     solids: Crowd
+    joists: tuple[Part, ...]
     framing: Crowd
 
 
 def standing(things: Iterable[HiddenThing], shell: Iterable[Part]) -> Standing:
     """Return hidden things and the house's framing, which carries board as well, ready for many faces to ask."""
-    rows = [(thing, solid.bounds()) for thing in things for solid in thing.solids]
-    framing = crowd(part.solid.bounds() for part in shell if part.role in FRAMING_ROLES)
-    return Standing(tuple(thing for thing, _ in rows), crowd(box for _, box in rows), framing)
+    rows = tuple((thing, solid) for thing in things for solid in thing.solids)
+    joists = tuple(part for part in shell if part.role == "joist")
+    boxes = crowd(solid.bounds() for _, solid in rows)
+    return Standing(rows, boxes, joists, crowd(part.solid.bounds() for part in joists))
 
 
-def behind_faces(assembly: Assembly, key: str, around: Standing) -> Iterator[FaceBehind]:
-    """Yield what is behind every face of *assembly* that looks into a room."""
-    pairs = zip(assembly.parts, assembly.boxes(), strict=True)
-    own = (box for part, box in pairs if part.role in FRAMING_ROLES)
-    framing = crowd(own)
+def behind_faces(assembly: Assembly, key: str, around: Standing, step: Fraction) -> Iterator[FaceBehind]:
+    """Yield what is behind every face of *assembly* that looks into a room; screws in whole steps of *step* inches."""
+    own = crowd(assembly.boxes())
     for face in assembly.faces:
         if not face.room:
             continue
         placed = _placed(assembly, face)
-        layer = placed.behind(FRAMING_DEPTH)
-        near = [c.boxes[number] for c in (framing, around.framing) for number in c.near(layer)]
-        members, lying = _members(near, placed)
+        parts = tuple(_near(placed, assembly, own, around))
+        found = tuple(sorted(_things(placed, around), key=lambda b: (b.along, b.up, b.what)))
+        allowed = drilling(
+            (placed.along, placed.up), assembly.known, _board(placed, parts), found, _unsure(placed, around), step
+        )
         yield FaceBehind(
             name=face.name,
             room=face.room,
             obstacle=key,
             overhead=placed.axis == "z",
             along_way="north" if placed.axis == "x" else "east",
+            looking=LOOKING.get((placed.axis, placed.toward > 0), "up"),
+            at=placed.at,
             along=placed.along,
             up=placed.up,
-            members=members,
-            members_lie=lying,
-            members_known=assembly.known,
-            things=tuple(sorted(_things(placed, around), key=lambda b: (b.along, b.up, b.what))),
+            outline=placed.outline,
+            framing=tuple(_framing(placed, parts)),
+            framing_known=assembly.known,
+            things=found,
+            barred=allowed.barred,
+            screw=allowed.screw,
+            no_screw=allowed.no_screw,
+            unsure=allowed.unsure,
         )
 
 
@@ -81,8 +82,26 @@ class _Placed:
     axis: Axis
     at: Fraction
     toward: int
-    along: tuple[Fraction, Fraction]
-    up: tuple[Fraction, Fraction]
+    along: Stretch
+    up: Stretch
+    outline: Polygon
+
+    def depth(self, box: Box) -> Fraction:
+        """Return how far behind the face the near side of a box lies; less than 0 before it."""
+        near = box.high.on(self.axis) if self.toward > 0 else box.low.on(self.axis)
+        return (self.at - near) * self.toward
+
+    def takes(self, box: Box, grown: Fraction = Fraction(0)) -> tuple[Stretch, Stretch] | None:
+        """Return what a box, with *grown* inches more round it, takes of the face; None where that is nothing."""
+        first, second = ACROSS[self.axis]
+        along = _overlap(self.along, (box.low.on(first) - grown, box.high.on(first) + grown))
+        up = _overlap(self.up, (box.low.on(second) - grown, box.high.on(second) + grown))
+        return (along, up) if along and up else None
+
+    def piece(self, solid: Solid, box: Box) -> Piece | None:
+        """Return what a solid and the box round it take of the face; None where that is nothing."""
+        taken = self.takes(box)
+        return Piece(*taken, self.depth(box), solid.seen(self.axis)) if taken else None
 
     def behind(self, deep: Fraction) -> Box:
         """Return the box from the face to so many inches behind it."""
@@ -97,27 +116,46 @@ def _placed(assembly: Assembly, face: Face) -> _Placed:
     frame = assembly.frame
     solid = frame.solid_to_level(thin)
     axis: Axis = solid.axis if isinstance(solid, Prism) else face.axis
+    outline = solid.profile if isinstance(solid, Prism) else face.outline
     toward = face.toward * (frame.off if face.axis == "y" else 1)
     box, (first, second) = solid.bounds(), ACROSS[axis]
     along, up = ((box.low.on(a), box.high.on(a)) for a in (first, second))
-    return _Placed(axis, box.low.on(axis), toward, along, up)
+    return _Placed(axis, box.low.on(axis), toward, along, up, outline)
+
+
+def _near(face: _Placed, assembly: Assembly, own: Crowd, around: Standing) -> Iterator[Boarded]:
+    """Yield the pieces of the assembly and the joists that are right behind a face or its board itself."""
+    layer = face.behind(FRAMING_DEPTH)
+    for number in own.near(layer):
+        part = assembly.parts[number]
+        yield part, assembly.frame.solid_to_level(part.solid), own.boxes[number]
+    for number in around.framing.near(layer):
+        part = around.joists[number]
+        yield part, part.solid, around.framing.boxes[number]
 
 
 def _things(face: _Placed, around: Standing) -> Iterator[Behind]:
     """Yield each thing behind a face once for every stretch of it; pieces that touch are one stretch."""
     pieces: dict[str, list[Behind]] = {}
-    first, second = ACROSS[face.axis]
     for number in around.solids.near(face.behind(DEEPEST)):
-        thing, box = around.things[number], around.solids.boxes[number]
-        near = box.high.on(face.axis) if face.toward > 0 else box.low.on(face.axis)
-        depth = (face.at - near) * face.toward
-        if 0 <= depth <= DEEPEST:
-            along = _overlap(face.along, (box.low.on(first), box.high.on(first)))
-            up = _overlap(face.up, (box.low.on(second), box.high.on(second)))
-            if along and up:
-                pieces.setdefault(thing.key, []).append(Behind(thing.what, thing.trade, along, up, depth, thing.known))
+        (thing, solid), box = around.things[number], around.solids.boxes[number]
+        piece = face.piece(solid, box) if 0 <= face.depth(box) <= DEEPEST else None
+        if piece is not None:
+            one = Behind(
+                thing.what, thing.trade, piece.along, piece.up, piece.depth, thing.known, thing.material, (piece,)
+            )
+            pieces.setdefault(thing.key, []).append(one)
     for found in pieces.values():
         yield from _joined(found)
+
+
+def _unsure(face: _Placed, around: Standing) -> Iterator[str]:
+    """Yield what is planned or assumed so near to a face that it may turn out to be behind it."""
+    for number in around.solids.near(face.behind(DEEPEST).grown(max(ROUND.values()))):
+        (thing, _), box = around.things[number], around.solids.boxes[number]
+        near = -IN_FRONT <= face.depth(box) <= DEEPEST
+        if near and not is_sure(thing.known) and face.takes(box, ROUND[thing.known.how]):
+            yield thing.what
 
 
 def _joined(pieces: list[Behind]) -> list[Behind]:
@@ -129,7 +167,8 @@ def _joined(pieces: list[Behind]) -> list[Behind]:
             joined.remove(other)
             along = (min(whole.along[0], other.along[0]), max(whole.along[1], other.along[1]))
             up = (min(whole.up[0], other.up[0]), max(whole.up[1], other.up[1]))
-            whole = replace(whole, along=along, up=up, depth=min(whole.depth, other.depth))
+            both = dict.fromkeys((*other.pieces, *whole.pieces))
+            whole = replace(whole, along=along, up=up, depth=min(whole.depth, other.depth), pieces=tuple(both))
         joined.append(whole)
     return joined
 
@@ -139,29 +178,27 @@ def _touch(one: Behind, other: Behind) -> bool:
     return all(a[0] <= b[1] and b[0] <= a[1] for a, b in pairs)
 
 
-def _members(framing: Iterable[Box], face: _Placed) -> tuple[tuple[Fraction, ...], bool]:
-    """Return the middles of the members that the face's board is screwed to, and whether they are counted up the face.
-
-    Members that stand across the face are counted along it. Only where there are none, those that lie along it count:
-    a tie or a strip has no middle along the face that would tell anybody where the wood is.
-    """
-    first, second = ACROSS[face.axis]
-    carrying = [box for box in framing if _carries(box, face)]
-    standing = [box for box in carrying if box.size(second) >= box.size(first)]
-    axis, boxes = (first, standing) if standing else (second, carrying)
-    middles = {(box.low.on(axis) + box.high.on(axis)) / 2 for box in boxes}
-    return tuple(sorted(middles)), bool(carrying) and not standing
+def _framing(face: _Placed, parts: Iterable[Boarded]) -> Iterator[Framed]:
+    """Yield the wood that the face's board is screwed to."""
+    found = dict.fromkeys(
+        Framed(part.role, piece)
+        for part, solid, box in parts
+        if part.material in WOOD and 0 <= face.depth(box) <= FRAMING_DEPTH
+        for piece in [face.piece(solid, box)]
+        if piece is not None
+    )
+    yield from sorted(found, key=lambda one: (one.piece.along, one.piece.up, one.role))
 
 
-def _carries(box: Box, face: _Placed) -> bool:
-    near = box.high.on(face.axis) if face.toward > 0 else box.low.on(face.axis)
-    if not 0 <= (face.at - near) * face.toward <= FRAMING_DEPTH:
-        return False
-    first, second = ACROSS[face.axis]
-    along = _overlap(face.along, (box.low.on(first), box.high.on(first)))
-    return bool(along and _overlap(face.up, (box.low.on(second), box.high.on(second))))
+def _board(face: _Placed, parts: Iterable[Boarded]) -> Fraction | None:
+    """Return how thick the thinnest board of a face is; None where it has none."""
+    return min(
+        (box.size(face.axis) for part, _, box in parts
+         if part.material is Material.BOARD and face.depth(box) == 0 and face.takes(box)),
+        default=None,
+    )  # fmt: skip
 
 
-def _overlap(one: tuple[Fraction, Fraction], other: tuple[Fraction, Fraction]) -> tuple[Fraction, Fraction] | None:
+def _overlap(one: Stretch, other: Stretch) -> Stretch | None:
     low, high = max(one[0], other[0]), min(one[1], other[1])
     return (low, high) if low < high else None

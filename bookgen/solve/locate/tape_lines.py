@@ -9,8 +9,8 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import pairwise
 
-from bookgen.model.geometry import Circle, Outline, Polygon, distance_squared, root_above
-from bookgen.model.solved import Solved, SolvedRoom
+from bookgen.model.geometry import Circle, Outline, Polygon, Solid, distance_squared, root_above
+from bookgen.model.solved import Solved, SolvedLevel, SolvedRoom
 from bookgen.model.ties import PlanDot, Side
 
 LOWEST = Fraction(6)  # inches over the floor: a tape to something in the floor is held over the baseboard, and plumbed
@@ -21,21 +21,31 @@ PROUD = Fraction(3)  # inches that a knob, plate or valve stands in front of the
 IN_FRONT = Fraction(16)  # inches before the thing: its cover opens, and an arm reaches in; common practice
 
 
-def footprints(solved: Solved, room: SolvedRoom, height: Fraction) -> tuple[Polygon, ...]:
-    """Return the outlines of the framing and board in *room* that a tape meets, held as near *height* as people can.
-
-    *height* is above the slab.
-    """
-    held = min(max(height, solved.level.floor + LOWEST), solved.level.floor + HIGHEST)
+def in_the_way(solved: Solved, room: SolvedRoom) -> tuple[Solid, ...]:
+    """Return the framing and board in *room* that a tape may meet, on the level's axes."""
     worked = [one.assembly for one in solved.obstacles if one.assembly is not None]
-    found: list[Polygon] = []
+    low, high = solved.level.floor + LOWEST, solved.level.floor + HIGHEST
+    found: list[Solid] = []
     for assembly in (*worked, *solved.level.linings):
         for part in assembly.parts:
             bounds = part.solid.bounds()  # every frame is upright, so heights need no turning
-            if part.role not in OPENING_ROLES and bounds.low.z <= held < bounds.high.z:
-                cuts = assembly.frame.solid_to_level(part.solid).cut("z", held)
-                found += (_polygon(cut) for cut in cuts if _in_box(cut.bounds(), room.outline.bounds()))
+            if part.role not in OPENING_ROLES and bounds.low.z <= high and low < bounds.high.z:
+                solid = assembly.frame.solid_to_level(part.solid)
+                box = solid.bounds()
+                if _in_box(((box.low.x, box.low.y), (box.high.x, box.high.y)), room.outline.bounds()):
+                    found.append(solid)
     return tuple(found)
+
+
+def footprints(solids: tuple[Solid, ...], level: SolvedLevel, height: Fraction) -> tuple[Polygon, ...]:
+    """Return the outlines of *solids* that a tape meets, held as near *height* above the slab as people can."""
+    held = min(max(height, level.floor + LOWEST), level.floor + HIGHEST)
+    return tuple(
+        _polygon(cut)
+        for solid in solids
+        if solid.bounds().low.z <= held < solid.bounds().high.z
+        for cut in solid.cut("z", held)
+    )
 
 
 def taped_from(mark: PlanDot, at: PlanDot, room: SolvedRoom, walls: tuple[Polygon, ...]) -> bool:

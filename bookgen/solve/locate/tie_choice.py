@@ -13,11 +13,11 @@ from fractions import Fraction
 from itertools import combinations
 from math import acos, degrees, floor, hypot, sqrt
 
-from bookgen.model.geometry import root_above
+from bookgen.model.geometry import Point, Solid, root_above
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
-from bookgen.model.solved import AccessSpot, Solved
+from bookgen.model.solved import AccessSpot, Solved, SolvedRoom
 from bookgen.model.ties import ChosenTie, PlanDot, Side, TieChoice, TieRefusal
-from bookgen.solve.locate.tape_lines import face_in, footprints, taped_from
+from bookgen.solve.locate.tape_lines import IN_FRONT, face_in, footprints, in_the_way, taped_from
 from bookgen.solve.locate.ties import APART, taping_sigma
 
 TAPE_LENGTH = Fraction(300)  # inches: a 25 ft tape
@@ -45,12 +45,17 @@ class Seen:
 
 def best_ties(solved: Solved, spot: AccessSpot) -> TieChoice | TieRefusal:
     """Return the ties to print for one access point; they are taped in the room that it is reached from."""
-    record = solved.project.record
     file = next(file for file in solved.project.obstacles if file.key == spot.obstacle)
     point = next(point for point in file.record.access if point.tag == spot.tag)
     room = next(room for room in solved.rooms if room.key == (point.room or file.record.room))
-    walls, step = footprints(solved, room, spot.at.z), STEPS[record.units]
-    at = (spot.at.x, spot.at.y)
+    return ties_in(solved, spot.at, room, in_the_way(solved, room))
+
+
+def ties_in(solved: Solved, middle: Point, room: SolvedRoom, solids: tuple[Solid, ...]) -> TieChoice | TieRefusal:
+    """Return the ties to print for something whose *middle* is taped in *room*, where *solids* may be in the way."""
+    record = solved.project.record
+    walls, step = footprints(solids, solved.level, middle.z), STEPS[record.units]
+    at = (middle.x, middle.y)
     seen = []
     for key, mark in record.marks.items():
         place = (mark.at[0].inches, mark.at[1].inches)
@@ -79,7 +84,7 @@ def choose(seen: Sequence[Seen], at: PlanDot, face: Side | None, step: Fraction)
 
     *face* is the face it is in, if any.
     """
-    along = _along(seen, face, step) if face else None
+    along = _along(seen, at, face, step) if face else None
     if along:
         return along
     pair = _best_pair(seen, BEST) or _best_pair(seen, LIMIT)
@@ -145,7 +150,7 @@ def _tells(third: Seen, mirror: PlanDot) -> bool:
     return abs(there - float(third.length.inches)) >= CLEARLY * third.sigma
 
 
-def _along(seen: Sequence[Seen], face: Side, step: Fraction) -> TieChoice | None:
+def _along(seen: Sequence[Seen], at: PlanDot, face: Side, step: Fraction) -> TieChoice | None:
     """Return the nearest mark on each hand along a face, or None where there is none near that line."""
     into = (1.0, 0.0) if face in ("east", "west") else (0.0, 1.0)
     low, high = BEST
@@ -156,7 +161,8 @@ def _along(seen: Sequence[Seen], face: Side, step: Fraction) -> TieChoice | None
     ties = [near[0], *[one for one in near if one.way[line] * near[0].way[line] < 0][:1]]
     certainty = sum((one.way[line] / one.sigma) ** 2 for one in ties)
     angle = angle_between(ties[0].way, into)
-    return TieChoice(tuple(_tie(tie, step) for tie in ties), angle, _length(1 / sqrt(certainty)), face, face)
+    chosen = tuple(_tie_along(tie, at, line, step) for tie in ties)
+    return TieChoice(chosen, angle, _length(1 / sqrt(certainty)), face, face)
 
 
 def _nearness(one: Seen) -> tuple[Length, str]:
@@ -170,8 +176,15 @@ def _side(aside: PlanDot) -> Side:
     return "north" if aside[1] > 0 else "south"
 
 
+def _tie_along(one: Seen, at: PlanDot, line: int, step: Fraction) -> ChosenTie:
+    """Return a tie along a face: its part along that line where the mark stands in the face or near it, else all."""
+    off = abs(one.at[1 - line] - at[1 - line])
+    length = Length(abs(one.at[line] - at[line])) if off <= IN_FRONT else one.length
+    return ChosenTie(one.key, one.what, one.at, length, printed(length, step))
+
+
 def _tie(one: Seen, step: Fraction) -> ChosenTie:
-    return ChosenTie(one.key, one.what, one.length, printed(one.length, step))
+    return ChosenTie(one.key, one.what, one.at, one.length, printed(one.length, step))
 
 
 def _length(value: float) -> Length:

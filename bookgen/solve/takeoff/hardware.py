@@ -141,12 +141,12 @@ def _nail_plates(solved: Solved, file: ObstacleFile) -> Iterator[Hardware]:
     }
     for what, source in near.items():
         crossed = sum(
-            low - PLATE_DEPTH <= member <= high + PLATE_DEPTH
+            low - PLATE_DEPTH <= wood.middle <= high + PLATE_DEPTH
             for face in solved.faces
             for thing in face.things
             if thing.what == what and thing.depth <= PLATE_DEPTH
-            for low, high in [thing.along]
-            for member in face.members
+            for wood in face.framing
+            for low, high in [thing.along if wood.upright else thing.up]
         )
         yield Hardware(Trade.FIRE, f"steel nail plates over {what}", 1, max(1, crossed), file.key, source)
 
