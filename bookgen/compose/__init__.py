@@ -14,6 +14,7 @@ from bookgen.compose.faces import face_pages
 from bookgen.compose.for_later import hazards_left
 from bookgen.compose.front import emergencies, shutoffs, unrecorded
 from bookgen.compose.hidden import register_rows, untagged_rows
+from bookgen.compose.layers import plan_layers
 from bookgen.compose.material import material_rows, total_rows
 from bookgen.compose.papers import index_rows, paper_groups, people_rows
 from bookgen.compose.pictures import Album
@@ -74,6 +75,7 @@ def compose(
         unrecorded=() if sample else unrecorded(panels, source),
         register=_register(gathered, source),
         plan=whole.plan if whole and not sample else None,
+        layers=plan_layers(whole.plan, show) if whole and not sample else (),
         chapters=chapters,
         faces=face_pages(source, slugs, chapters, whole.faces if whole else ()),
         upkeep=_upkeep(gathered, source),

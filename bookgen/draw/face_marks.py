@@ -10,7 +10,7 @@ from math import ceil, floor
 from typing import Literal
 
 from bookgen.draw.outlines import Rect
-from bookgen.draw.paper import TEXT, Paper
+from bookgen.draw.paper import TEXT, Paper, Units
 from bookgen.draw.widths import CAP_HEIGHT, text_width
 from bookgen.draw.words import size
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
@@ -178,7 +178,7 @@ def ruler(
         shapes.append(Stroke(LineKind.DIMENSION, ends))
         if all(paper.millimetres(abs(place - other)) >= BETWEEN for other in kept):
             kept.append(place)
-            words = size(_about(abs(place), metric=paper.metric), metric=paper.metric)
+            words = size(_about(abs(place), units=paper.units), units=paper.units)
             shapes.append(_number(words, at, start - tick, along, paper))
             widest = max(widest, paper.width(words))
     return tuple(shapes), start - tick - (widest + paper.inches(CLEAR) if kept else 0.0)
@@ -191,6 +191,6 @@ def _number(words: str, at: float, start: float, along: str, paper: Paper) -> La
     return Label(words, (start - gap, at - half), TEXT, Anchoring.END)
 
 
-def _about(value: Fraction, *, metric: bool) -> Length:
-    step = 5 / MILLIMETRES_PER_INCH if metric else Fraction(1, 4)
+def _about(value: Fraction, *, units: Units) -> Length:
+    step = 5 / MILLIMETRES_PER_INCH if units == "metric" else Fraction(1, 4)
     return Length(floor(value / step + Fraction(1, 2)) * step)

@@ -13,7 +13,7 @@ from fractions import Fraction
 from bookgen.draw.face_marks import Pill, pills, ruler, strokes
 from bookgen.draw.key import drawn_key, key_entries
 from bookgen.draw.outlines import Rect, clip, uncovered
-from bookgen.draw.paper import SHEET_WIDE, Paper, largest_scale
+from bookgen.draw.paper import SHEET_WIDE, Paper, Units, largest_scale
 from bookgen.draw.shapes import spot
 from bookgen.draw.words import listed, lower_first, size, spoken
 from bookgen.model.assembly import Material
@@ -84,10 +84,10 @@ class _View:
 
 
 def _sketch(face: FaceBehind, number: int, solved: Solved) -> Sketch:
-    metric = solved.project.record.units == "metric"
+    units = solved.project.record.units
     wide, high = face.along[1] - face.along[0], face.up[1] - face.up[0]
     paper = largest_scale(
-        metric,
+        units,
         lambda p: (
             p.millimetres(wide) <= SHEET_WIDE - 2 * EDGE - SIDE and p.millimetres(high) <= HIGH
         ),
@@ -96,7 +96,7 @@ def _sketch(face: FaceBehind, number: int, solved: Solved) -> Sketch:
     view = _View(face, start, bottom, paper)
     whole = view.rect(face.along, face.up)
     drawing = (*_surface(view), *_framing(view), *_joists(view, solved), *_things(view), *_no_screws(view))
-    marks, reach = pills(tuple(_pills(view, metric=metric)), whole, paper)
+    marks, reach = pills(tuple(_pills(view, units=units)), whole, paper)
     rulers, low, left = _rulers(view, whole, reach.bottom)
     entries = tuple(replace(one, words=KEY.get(one.line, one.words)) for one in key_entries(drawing))
     right = max(float(reach.right), float(whole.left) + paper.inches(KEY_WIDE))
@@ -176,9 +176,11 @@ def _no_screws(view: _View) -> Iterator[Shape]:
         done.append(rect)
 
 
-def _pills(view: _View, *, metric: bool) -> Iterator[Pill]:
+def _pills(view: _View, *, units: Units) -> Iterator[Pill]:
     for number, thing in enumerate(view.face.things):
-        told = size(told_depth(thing.depth, metric=metric), metric=metric) if _trusted(view.face, thing) else "?"
+        told = (
+            size(told_depth(thing.depth, metric=units == "metric"), units=units) if _trusted(view.face, thing) else "?"
+        )
         yield Pill(letter(number), told, tuple(view.piece(piece) for piece in thing.pieces))
 
 
@@ -199,14 +201,15 @@ def _words(face: FaceBehind, solved: Solved, paper: Paper) -> tuple[str, str, st
     room = next(room.name for room in solved.rooms if room.key == face.room)
     way = "seen from below, north up" if face.overhead else f"looking {face.looking}"
     title = f"{room}: {f'{lower_first(owner)}, ' if owner else ''}{lower_first(face.name)}, {way}"
+    metric = paper.units == "metric"
     things = [
-        f"{lower_first(one.what)}, {spoken(told_depth(one.depth, metric=paper.metric), metric=paper.metric)} deep"
+        f"{lower_first(one.what)}, {spoken(told_depth(one.depth, metric=metric), units=paper.units)} deep"
         if _trusted(face, one)
         else f"{lower_first(one.what)}, at no known depth"
         for one in face.things
     ]
     behind = listed(things) if things else "wood only"
-    screw = f" No screw longer than {spoken(face.screw, metric=paper.metric)}." if face.screw else " No safe screw."
+    screw = f" No screw longer than {spoken(face.screw, units=paper.units)}." if face.screw else " No safe screw."
     ends = "south" if face.along_way == "north" else "west"
     taped = f"the {ends} and the south end" if face.overhead else f"the {ends} end and the floor"
     caption = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -22,12 +22,14 @@ from bookgen.draw.plan_walls import (
     window_shapes,
 )
 from bookgen.draw.scene import Origin, Thing, gather
+from bookgen.draw.shapes import spot
 from bookgen.draw.strip import drawn_strip
 from bookgen.draw.titles import plan_words
 from bookgen.model.geometry import Prism, Rod, Solid
 from bookgen.model.sketch import TAG_HIGH, Area, LineKind, Shape, Sketch, Stroke, TagMark, View
 from bookgen.model.solved import Solved
 
+JOISTS = "joists"  # the layer of their middle lines
 HAND = Fraction(48)  # inches above the floor that a plan is cut at; common practice
 # Millimetres on paper.
 EDGE = 2.0
@@ -46,7 +48,8 @@ def plan(solved: Solved) -> Sketch:
     whole = _round(rects, solved)
     units = solved.project.record.units
     paper = largest_scale(units, lambda p: _fits(whole, p))
-    hidden, overhead = tuple(_hidden(scene, paper)), overhead_shapes(scene)
+    runs, overhead = dict(_hidden(scene, paper, systems_of(solved))), overhead_shapes(scene)
+    hidden, joists = tuple(runs), tuple(_joists(scene))
     swings = door_shapes(solved)
     doors = (*swings, *leaf_shapes(solved, swings), *stair_shapes(solved))
     spots = [spot for obstacle in solved.obstacles for spot in obstacle.access]
@@ -61,6 +64,9 @@ def plan(solved: Solved) -> Sketch:
         marks, _ = tags(spots, with_barred(ground, named_at))
     drawing = (*overhead, *walls, *window_shapes(solved), *doors, *hidden)
     entries = key_entries(drawing)
+    still = ("",) * (len(drawing) - len(hidden))
+    clear = tuple(_clear(box) for box in named_at)
+    layers = (*still, *runs.values(), *(JOISTS for _ in (*joists, *clear)), *tag_layers(marks, solved))
     left, right = float(whole.left), float(whole.right)
     lowest = min(
         [float(whole.bottom), *(s.at[1] - paper.inches(TAG_HIGH / 2) for s in marks if isinstance(s, TagMark))]
@@ -81,8 +87,9 @@ def plan(solved: Solved) -> Sketch:
         scale=Fraction(paper.scale),
         low=(left - edge, low - edge),
         high=(right + edge, float(whole.top) + edge),
-        shapes=(*drawing, *marks, *named, *key, *pointer, *strip),
+        shapes=(*drawing, *joists, *clear, *marks, *named, *key, *pointer, *strip),
         entries=entries,
+        layers=(*layers, *("" for _ in (*named, *key, *pointer, *strip))),
     )
 
 
@@ -102,15 +109,46 @@ def _bounds(rect: Rect) -> Bounds:
     return float(rect.left), float(rect.bottom), float(rect.right), float(rect.top)
 
 
-def _hidden(scene: Iterable[Thing], paper: Paper) -> Iterator[Shape]:
-    """Yield each hidden thing as it lies on the plan: dashed outlines, thin lines for what is thin; each shape once."""
+def _hidden(scene: Iterable[Thing], paper: Paper, systems: Mapping[str, str]) -> Iterator[tuple[Shape, str]]:
+    """Yield each hidden thing on the plan with its system: dashed, a thin line for what is thin; each shape once."""
     seen: set[Shape] = set()
     for thing in scene:
         if thing.origin is Origin.HIDDEN:
             for shape in _dashed(thing.solid, paper):
                 if shape not in seen:
                     seen.add(shape)
-                    yield shape
+                    yield shape, systems[thing.treatment]
+
+
+def _joists(scene: Iterable[Thing]) -> Iterator[Shape]:
+    """Yield the middle line of each joist."""
+    for thing in scene:
+        if thing.origin is Origin.SHELL and thing.role == "joist":
+            low, high = thing.bounds.low, thing.bounds.high
+            east, north = (low.x + high.x) / 2, (low.y + high.y) / 2
+            if high.y - low.y > high.x - low.x:
+                yield Stroke(LineKind.CENTRE, (spot((east, low.y)), spot((east, high.y))))
+            else:
+                yield Stroke(LineKind.CENTRE, (spot((low.x, north)), spot((high.x, north))))
+
+
+def _clear(box: Bounds) -> Shape:
+    """Return the clear ground that a room's name stands on where joists would run through it."""
+    left, low, right, high = box
+    return Area(None, LineKind.BEYOND, ((left, low), (right, low), (right, high), (left, high)), outlined=False)
+
+
+def systems_of(solved: Solved) -> Mapping[str, str]:
+    """Return the system of each hidden thing by its key."""
+    return {thing.key: thing.system for obstacle in solved.obstacles for thing in obstacle.hidden}
+
+
+def tag_layers(marks: Iterable[Shape], solved: Solved) -> Iterator[str]:
+    """Yield the layer of each shape of the tags: a leader, its dot and its tag go with the system of the thing."""
+    systems = {point.tag: point.system for file in solved.project.obstacles for point in file.record.access}
+    for mark in marks:
+        if isinstance(mark, TagMark):  # it stands after its leader and its dot
+            yield from (systems[mark.tag],) * 3
 
 
 def _dashed(solid: Solid, paper: Paper) -> Iterator[Shape]:

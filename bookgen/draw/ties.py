@@ -9,7 +9,7 @@ from math import cos, pi, sin
 from bookgen.draw.arrow import ARROW, TO_LETTER, arrow
 from bookgen.draw.face_marks import clear_label
 from bookgen.draw.key import drawn_key
-from bookgen.draw.paper import TEXT, Paper, largest_scale
+from bookgen.draw.paper import TEXT, Paper, Units, largest_scale
 from bookgen.draw.shapes import spot
 from bookgen.draw.words import listed, lower_first, size, spoken
 from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Area, Dot, LineKind, Shape, Sketch, Spot, Stroke, TagMark, View
@@ -44,21 +44,21 @@ def tie_sketches(solved: Solved) -> Mapping[str, Sketch]:
 
 
 def _sketch(one: SpotTies, solved: Solved) -> Sketch:
-    metric = solved.project.record.units == "metric"
+    units = solved.project.record.units
     room = next(room for room in solved.rooms if room.key == one.room)
     (west, south), (east, north) = room.outline.bounds()
     paper = largest_scale(
-        metric, lambda p: p.millimetres(east - west) <= WIDE and p.millimetres(north - south) <= HIGH
+        units, lambda p: p.millimetres(east - west) <= WIDE and p.millimetres(north - south) <= HIGH
     )  # fmt: skip
     edge = paper.inches(EDGE)
     left, low = float(west) - edge, float(south) - edge
     right = max(float(east) + edge, left + paper.inches(LEAST))
     sheet = (left, low, right, float(north) + edge)
-    shapes = (*_room(room), *_tapes(one, sheet, paper, metric=metric))
+    shapes = (*_room(room), *_tapes(one, sheet, paper, units=units))
     top = low - paper.inches(TO_KEY)
     key, low = drawn_key((), paper, left, right - paper.inches(4 * ARROW[0]), top)
     low = min(low, top - paper.inches(ARROW[1] + TO_LETTER + TEXT))
-    taped = [f"{spoken(tie.printed, metric=metric)} from the {tie.what}" for tie in one.choice.ties]
+    taped = [f"{spoken(tie.printed, units=units)} from the {tie.what}" for tie in one.choice.ties]
     return Sketch(
         key=f"ties-{one.key}",
         view=View.PLAN,
@@ -79,7 +79,7 @@ def _room(room: SolvedRoom) -> Iterator[Shape]:
     yield Stroke(LineKind.CUT, (*corners, corners[0]))
 
 
-def _tapes(one: SpotTies, sheet: Bounds, paper: Paper, *, metric: bool) -> Iterator[Shape]:
+def _tapes(one: SpotTies, sheet: Bounds, paper: Paper, *, units: Units) -> Iterator[Shape]:
     ends = [(tie, spot(tie.at), _end(one, tie)) for tie in one.choice.ties]
     for _, mark, end in ends:
         yield Stroke(LineKind.CENTRE, (mark, end))
@@ -88,7 +88,7 @@ def _tapes(one: SpotTies, sheet: Bounds, paper: Paper, *, metric: bool) -> Itera
         yield Dot(mark)
     taken = [_box(mark, paper.inches(MARK), paper.inches(MARK)) for _, mark, _ in ends]
     for tie, mark, end in ends:
-        words = size(tie.printed, metric=metric)
+        words = size(tie.printed, units=units)
         half = (paper.width(words) / 2 + paper.inches(BESIDE), paper.inches(ABOVE))
         spots = [(mark[0] + share * (end[0] - mark[0]), mark[1] + share * (end[1] - mark[1])) for share in SHARES]
         at = next((one for one in spots if not _met(_box(one, *half), taken)), spots[0])

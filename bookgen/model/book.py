@@ -388,6 +388,18 @@ class FacePage:
 
 
 @dataclass(frozen=True, slots=True)
+class PlanLayer:
+    """One choice of what the level plan shows: all systems, one of them, or the joists.
+
+    *key* is the layer's own, or "all", which is the first; *sketch* is the plan with just that.
+    """
+
+    key: str
+    words: str
+    sketch: Sketch
+
+
+@dataclass(frozen=True, slots=True)
 class PaperRow:
     """One paper: what, number, date, where it is."""
 
@@ -514,6 +526,7 @@ class Book:
     search: SearchIndex = SearchIndex()
     drill_cautions: tuple[SignalGroup, ...] = ()  # before a wall or ceiling is drilled
     check_reference: tuple[CheckEntry, ...] = ()  # the appendix of the trade edition
+    layers: tuple[PlanLayer, ...] = ()
     unrecorded: tuple[str, ...] = ()  # supplies whose shutoff nobody has recorded, as sentences with room to write
 
     def pictures(self) -> tuple[Picture, ...]:

@@ -7,7 +7,7 @@ the order in which they are painted: a later one covers an earlier one, so what 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
 
@@ -128,7 +128,8 @@ class Sketch:
     """One drawing. *low* and *high* are the corners of its sheet in model inches; *scale* is 12 for 1 in = 1 ft.
 
     *title* and *desc* say in a sentence each what a person would see; *caption* stands under it. *entries* are drawn
-    among the shapes as well. A *further* one is for the trades: a reader has seen the work without it.
+    among the shapes as well. A *further* one is for the trades: a reader has seen the work without it. *layers* names
+    for each shape the layer that it goes on and off with, "" where it always shows; it is empty where nothing does.
     """
 
     key: str
@@ -142,6 +143,13 @@ class Sketch:
     shapes: tuple[Shape, ...]
     entries: tuple[KeyEntry, ...]
     further: bool = False
+    layers: tuple[str, ...] = ()
+
+    def only(self, *layers: str, name: str) -> Sketch:
+        """Return the same sheet with some layers and what always shows; its key and title carry *name*."""
+        kept = tuple(shape for shape, own in zip(self.shapes, self.layers, strict=True) if own in ("", *layers))
+        slug = name.replace(" ", "-")
+        return replace(self, key=f"{self.key}-{slug}", title=f"{self.title}: {name}", shapes=kept, layers=())
 
     def paper_size(self) -> tuple[float, float]:
         """Return how wide and high the sheet is on paper, in millimetres, at its scale."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Protocol
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
@@ -31,11 +32,18 @@ class MissingTermError(LookupError):
     """A template asks for fixed words that the book's terms don't hold; the message names the key."""
 
 
+class Drawer(Protocol):
+    """What draws a sketch as inline SVG; *links* say by tag where a hang tag leads to, and in which words."""
+
+    def __call__(self, sketch: Sketch, *, links: Mapping[str, tuple[str, str]] | None = None) -> str:
+        """Return the text of the drawing."""
+
+
 def render_site(
     book: Book,
     theme: Theme,
     pictures: Mapping[str, PictureSet],
-    svg: Callable[[Sketch], str],
+    svg: Drawer,
     out: Path,
     extras: Sequence[tuple[str, str]],
     cache: Path | None = None,
@@ -108,7 +116,7 @@ class _Writer:
     book: Book
     pages: tuple[Page, ...]
     pictures: Mapping[str, PictureSet]
-    svg: Callable[[Sketch], str]
+    svg: Drawer
     extras: tuple[tuple[str, str], ...]
 
     def names(self, page: Page) -> dict[str, object]:
@@ -139,9 +147,20 @@ class _Writer:
             "shown": shown,
             "shown_through": shown_through,
             "drawn": self.drawn,
+            "linked": lambda sketch: self.linked(sketch, page.root),
             "extras": self.extras,
         }
 
     def drawn(self, sketch: Sketch) -> Markup:
         """Return the drawing of *sketch*, to stand in a page."""
         return Markup(self.svg(sketch))  # noqa: S704 - the writer of SVG escapes its labels itself
+
+    def linked(self, sketch: Sketch, root: str) -> Markup:
+        """Return the drawing of *sketch* with its tags leading to where each thing is reached."""
+        chapters, tag = {chapter.slug: chapter for chapter in self.book.chapters}, self.book.terms["tag"]
+        links = {
+            row.tag: (root + site_pages.tag_href(chapters[row.chapter], row.tag), f"{tag} {row.tag}: {row.what}")
+            for row in self.book.register
+            if row.tag and row.chapter
+        }
+        return Markup(self.svg(sketch, links=links))  # noqa: S704 - the writer of SVG escapes its labels itself

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from math import floor
 from typing import Any
 
@@ -44,9 +44,16 @@ _FRACTION = re.compile(rf"(\d+{SLASH}\d+)")
 _FAR = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING, Material.PANEL})
 
 
-def write_svg(sketch: Sketch, palette: Palette | None = None) -> str:
-    """Return the SVG of a sketch; with a *palette* it carries resolved colours and its true size, for print."""
-    return _Writer(sketch).write(palette)
+Links = Mapping[str, tuple[str, str]]
+"""By tag number, where a tag leads to and the words for those who can't see it."""
+
+
+def write_svg(sketch: Sketch, palette: Palette | None = None, links: Links | None = None) -> str:
+    """Return the SVG of a sketch; with a *palette* it carries resolved colours and its true size, for print.
+
+    With *links* the tags that they name lead somewhere. Layers are groups of the class `layer` and `layer-` and a name.
+    """
+    return _Writer(sketch, links or {}).write(palette)
 
 
 class _Words(BaseElement):  # type: ignore[misc]  # svgwrite ships no types
@@ -63,6 +70,14 @@ class _Words(BaseElement):  # type: ignore[misc]  # svgwrite ships no types
         return xml
 
 
+class _Link(BaseElement):  # type: ignore[misc]  # the library's own asks for the xlink namespace
+    elementname = "a"
+
+    def __init__(self, href: str, words: str) -> None:
+        super().__init__(debug=False)
+        self.attribs["href"], self.attribs["aria-label"] = href, words
+
+
 class _Title(_Words):
     elementname = "title"
 
@@ -74,16 +89,29 @@ class _Desc(_Words):
 class _Writer:
     """The sheet of one sketch: how its inches become units, and the drawing that they go into."""
 
-    def __init__(self, sketch: Sketch) -> None:
+    def __init__(self, sketch: Sketch, links: Links) -> None:
         self.sketch = sketch
+        self.links = links
         self.per_inch = MILLIMETRES_PER_INCH / float(sketch.scale) * UNITS
         self.drawing = svgwrite.Drawing(debug=False)
+        self.into: Any = self.drawing  # what shapes go into: the drawing, or the group of a layer
 
     def write(self, palette: Palette | None) -> str:
         """Return the text of the drawing."""
         self._head(palette)
+        layers = self.sketch.layers or ("",) * len(self.sketch.shapes)
+        for layer, shapes in itertools.groupby(zip(layers, self.sketch.shapes, strict=True), key=lambda one: one[0]):
+            self.into = self.drawing if not layer else self.drawing.add(self._group(layer))
+            self._add_all(shape for _, shape in shapes)
+        return str(self.drawing.tostring())
+
+    def _group(self, layer: str) -> Any:
+        return self.drawing.g(class_=f"layer layer-{layer.replace(' ', '-')}")
+
+    def _add_all(self, shapes: Iterable[Shape]) -> None:
+        """Add shapes in their order; strokes of a kind that follow one another become one path."""
         strokes: list[Stroke] = []
-        for shape in self.sketch.shapes:
+        for shape in shapes:
             if strokes and not (isinstance(shape, Stroke) and shape.line is strokes[0].line):
                 self._add_strokes(strokes)
                 strokes = []
@@ -93,7 +121,6 @@ class _Writer:
                 self._add(shape)
         if strokes:
             self._add_strokes(strokes)
-        return str(self.drawing.tostring())
 
     def at(self, spot: Spot) -> tuple[int, int]:
         """Return a spot of the model in whole units, y down."""
@@ -108,7 +135,7 @@ class _Writer:
         root["viewBox"] = f"0 0 {wide} {high}"
         fine = " sk-fine" if sketch.scale > FINE_FROM else ""
         root["class"] = f"sketch sketch-{sketch.view.value}{fine}"
-        root["role"] = "img"
+        root["role"] = "group" if self.links else "img"  # what is in an image can't be reached
         root["font-size"] = TYPE  # inherited by every text that names no size of its own
         root["aria-labelledby"] = f"{sketch.key}-title {sketch.key}-desc"
         if palette is not None:
@@ -132,7 +159,7 @@ class _Writer:
             case TagMark():
                 self._add_tag(shape)
             case Dot():
-                self.drawing.add(self.drawing.circle(center=self.at(shape.at), r=DOT, class_="sk-f-quiet"))
+                self.into.add(self.drawing.circle(center=self.at(shape.at), r=DOT, class_="sk-f-quiet"))
             case Stroke():
                 self._add_strokes([shape])
 
@@ -143,20 +170,20 @@ class _Writer:
             style = {"class_": line.strip(), "fill": f"url(#{self._hatch_id(area.material)})"}
         if area.radius is None:
             points = [self.at(corner) for corner in area.corners]
-            self.drawing.add(self.drawing.path(d=_path(points, closed=True), **_kept(style)))
+            self.into.add(self.drawing.path(d=_path(points, closed=True), **_kept(style)))
             return
         radius = _whole(area.radius * self.per_inch)
-        self.drawing.add(self.drawing.circle(center=self.at(area.corners[0]), r=radius, **style))
+        self.into.add(self.drawing.circle(center=self.at(area.corners[0]), r=radius, **style))
         if area.hole is not None:
             hole = min(_whole(area.hole * self.per_inch), radius - 1)
             edge = area.line if area.line is LineKind.GHOST else LineKind.BEYOND
             style = {"class_": f"sk-f-page sk-l-{edge.value}"}
-            self.drawing.add(self.drawing.circle(center=self.at(area.corners[0]), r=hole, **style))
+            self.into.add(self.drawing.circle(center=self.at(area.corners[0]), r=hole, **style))
 
     def _add_strokes(self, strokes: list[Stroke]) -> None:
         lines = [[self.at(point) for point in stroke.points] for stroke in strokes]
         path = "".join(_path(_straightened(line), closed=line[0] == line[-1] and len(line) > 2) for line in lines)
-        self.drawing.add(self.drawing.path(d=path, class_=f"sk-none sk-l-{strokes[0].line.value}"))
+        self.into.add(self.drawing.path(d=path, class_=f"sk-none sk-l-{strokes[0].line.value}"))
 
     def _add_label(self, label: Label) -> None:
         style: dict[str, Any] = {"class_": "sk-t-quiet" if label.quiet else "sk-t"}
@@ -170,7 +197,7 @@ class _Writer:
         x, y = self.at(label.at)
         if label.turned:
             style["transform"] = f"rotate(-90 {x} {y})"
-        self.drawing.add(self._text(label.text, (x, y), style))
+        self.into.add(self._text(label.text, (x, y), style))
 
     def _text(self, text: str, at: tuple[int, int], style: dict[str, Any]) -> Any:
         """Return a text element; each fraction in a span of its own that the style sheet sets as a real one."""
@@ -187,10 +214,14 @@ class _Writer:
         turn = " scale(-1 1)" if mark.flipped else ""
         outline = self.drawing.path(d=tag_path(long, high), class_="sk-f-page sk-l-tag", fill_rule="evenodd")
         outline["transform"] = f"translate({x} {y}){turn}"
-        self.drawing.add(outline)
+        into = self.into
+        if mark.tag in self.links:
+            href, words = self.links[mark.tag]
+            into = self.into.add(_Link(href, words))
+        into.add(outline)
         middle = tag_number_at(long, high) * (-1 if mark.flipped else 1)
         style = {"class_": "sk-t sk-strong", "text_anchor": "middle"}
-        self.drawing.add(self._text(mark.tag, (x + middle, y + TYPE // 3), style))
+        into.add(self._text(mark.tag, (x + middle, y + TYPE // 3), style))
 
 
 def _hatched(sketch: Sketch) -> set[Material]:

@@ -123,7 +123,7 @@ def test_strokes_stay_inside_the_outline() -> None:
     """Over a wall with a doorway the slanted strokes leave the doorway free and keep to the rectangle asked for."""
     outline = [(0.0, 0.0), (30.0, 0.0), (30.0, 60.0), (60.0, 60.0), (60.0, 0.0), (90.0, 0.0), (90.0, 80.0), (0.0, 80.0)]
     rect = Rect(Fraction(0), Fraction(0), Fraction(90), Fraction(70))
-    found = [shape for shape in strokes(rect, outline, Paper(32, False)) if isinstance(shape, Stroke)]
+    found = [shape for shape in strokes(rect, outline, Paper(32, "imperial")) if isinstance(shape, Stroke)]
     assert len(found) > 20
     for shape in found:
         (u1, v1), (u2, v2) = shape.points

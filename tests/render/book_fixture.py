@@ -31,6 +31,7 @@ from bookgen.model.book import (
     PersonRow,
     Phase,
     Picture,
+    PlanLayer,
     Reach,
     RegisterRow,
     Run,
@@ -388,6 +389,10 @@ BOOK = Book(
         RegisterRow("12", "Shelf backing", "2×8", "Hall", "north wall", "5\u2032", "", "", "", "planned", "beam", 2),
     ),
     plan=sketch("plan", View.PLAN, "Plan of the lower level with numbered tags"),
+    layers=(
+        PlanLayer("all", "Everything", sketch("plan-all", View.PLAN, "Plan with everything")),
+        PlanLayer("water", "Water", sketch("plan-water", View.PLAN, "Plan with the water alone")),
+    ),
     chapters=(WATER, BEAM, CORNER),
     faces=(
         FacePage(
@@ -478,6 +483,7 @@ def sample_book() -> Book:
         emergencies=(),
         register=(),
         plan=None,
+        layers=(),
         chapters=(replace(CORNER, number=1, reaches=reaches),),
         faces=(),
         upkeep=(),

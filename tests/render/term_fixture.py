@@ -36,6 +36,7 @@ TERMS = {
     "drill says": "Depths are from the surface. Where a place is planned or assumed there is none: open up, or ask.",
     "every": "How often",
     "screws say": "What the board takes and 1\u200a1\u20444 in of wood. Check against your local code.",
+    "layers": "Show on the plan",
     "faces": "Walls and ceilings",
     "find": "Find anything",
     "find label": "What are you looking for?",

@@ -3,8 +3,10 @@ from contextlib import closing
 import pypdfium2
 import pytest
 
+from bookgen.model.book import Edition
 from tests.render.book_fixture import BOOK, trade_book
 from tests.render.site_fixture import Site, bind_site
+from tests.sample_books import sample_project_book
 
 pytestmark = pytest.mark.browser
 
@@ -62,6 +64,30 @@ def test_the_shutoffs_print_on_one_sheet(browser, sites) -> None:
         assert panel.way[-1] in " ".join(first.split())
     assert BOOK.emergencies[0].title not in first
     assert BOOK.emergencies[0].title in second
+
+
+def test_the_plan_shows_one_system_without_a_script(browser, tmp_path) -> None:
+    """With scripts off a choice hides every other layer; at first only the joists are hidden; a tag leads on."""
+    whole = sample_project_book(Edition.OWNER)
+    site = bind_site(whole, tmp_path)
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((site.folder / "plan.html").as_uri())
+
+    def seen() -> set[str]:
+        groups = page.locator(".sketch .layer").all()
+        return {group.get_attribute("class").split("layer-")[1] for group in groups if group.is_visible()}
+
+    keys = {layer.key.replace(" ", "-") for layer in whole.layers[1:]}
+    assert {"water", "waste", "gas", "power", "air", "data", "structure", "joists"} <= keys
+    assert seen() == keys - {"joists"}
+    for key in ("water", "gas", "joists"):
+        page.locator(f"label[for=layer-{key}]").click()
+        assert seen() == {key}
+    page.locator("label[for=layer-all]").click()
+    page.get_by_role("link", name="Tag 01: Main water valve").first.click()
+    assert page.url.endswith("#tag-01")
+    context.close()
 
 
 def test_the_register_sorts_and_finds(browser, sites) -> None:

@@ -350,11 +350,13 @@ KEYS = {
 }  # fmt: skip
 # Which does print leave out, and why?
 LEFT_OUT = {
-    "plan.title", "plan.desc", "chapters.sketches.title", "chapters.sketches.desc", "cover.picture.alt",
+    "plan.title", "plan.desc", "layers.sketch.title", "layers.sketch.desc",
+    "chapters.sketches.title", "chapters.sketches.desc", "cover.picture.alt",
     "chapters.hero.alt", "chapters.framed_hero.alt", "chapters.phases.pictures.alt",
     "chapters.reaches.sketch.title", "chapters.reaches.sketch.desc",
     "faces.picture.alt", "faces.sketch.title", "faces.sketch.desc",
     "shutoffs.picture.alt",  # up to here for those who can't see: in the Alt of the figure
+    "layers.sketch.caption",  # it is that of the plan
     "cover.picture.caption",  # the cover has its own words
     "shutoffs.title",  # of a second valve of the same supply: its name says it
     "shutoffs.facts.term", "shutoffs.facts.words",  # the way there says where; the first page has no more room

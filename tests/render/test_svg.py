@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
@@ -196,3 +197,27 @@ def test_print_engine_sets_it_in_our_font(sketch: Sketch, tmp_path: Path) -> Non
         names = {str(o.get("/BaseFont")) for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and "/BaseFont" in o}
     assert names
     assert all("SourceSansPro" in name for name in names)
+
+
+def test_layers_are_groups_and_tags_lead_on(sketch: Sketch) -> None:
+    """Shapes of one layer stand in groups of its class, in their place among the others; a named tag is a link."""
+    line = Stroke(LineKind.BEYOND, ((0.0, 0.0), (9.0, 0.0)))
+    shapes = (line, line, TagMark("01", (5.0, 5.0)), TagMark("02", (5.0, 9.0)), line)
+    layered = replace(sketch, shapes=shapes, layers=("", "soil gas", "water", "water", ""))
+    svg = soup_of(write_svg(layered, links={"01": ("chapters/one.html#tag-01", "Tag 01: valve & meter")}))
+    assert [group["class"] for group in svg.find_all("g")] == [["layer", "layer-soil-gas"], ["layer", "layer-water"]]
+    (link,) = svg.find_all("a")
+    assert (link["href"], link["aria-label"]) == ("chapters/one.html#tag-01", "Tag 01: valve & meter")
+    assert link.find("text").text == "01"
+    assert svg["role"] == "group"
+    assert soup_of(write_svg(layered))["role"] == "img"
+
+
+def test_a_sheet_with_some_layers_keeps_what_always_shows(sketch: Sketch) -> None:
+    """The plan with the water alone: what has no layer stays, all else goes, and the rest is the same sheet."""
+    first, second, third = (Stroke(LineKind.BEYOND, ((0.0, y), (9.0, y))) for y in (0.0, 1.0, 2.0))
+    layered = replace(sketch, shapes=(first, second, third), layers=("", "water", "gas"))
+    alone = layered.only("water", name="water")
+    assert alone.shapes == (first, second)
+    assert alone.layers == ()
+    assert alone.key != layered.key
