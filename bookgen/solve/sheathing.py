@@ -40,11 +40,12 @@ def sheathe(wall: StudWall, sheet: Sheet, holes: Iterable[Rectangle]) -> tuple[t
         outline = rectangle(off, **{wall.along: piece.u, "z": piece.v})
         name = f"{sheet.name}, board {number}"
         parts.append(board(name, off, at, sheet.toward, outline, sheet.thickness, sheet.room)[0])
-    face = Face(sheet.name, off, at + sheet.toward * sheet.thickness, sheet.toward, _round(patch, holes), sheet.room)
+    face = Face(sheet.name, off, at + sheet.toward * sheet.thickness, sheet.toward, outlined(patch, holes), sheet.room)
     return tuple(parts), face
 
 
-def _round(patch: Rectangle, holes: Iterable[Rectangle]) -> Polygon:
+def outlined(patch: Rectangle, holes: Iterable[Rectangle]) -> Polygon:
+    """Return the outline of a face with its holes, each by a slit from the low edge of *v*."""
     (low, high), (foot, top) = patch.u, patch.v
     corners = [(low, foot)]
     for hole in sorted(disjoint(holes), key=lambda h: (h.u, h.v)):

@@ -145,3 +145,11 @@ def area_words(site: Site, area: Fraction) -> str:
     """Return an area given in square inches as square feet or square metres, to a tenth; a half goes up."""
     each, unit = (SQUARE_METRE, "m²") if site.tape.metric else (Fraction(144), "sq ft")
     return f"{floor(area / each * 10 + Fraction(1, 2)) / 10} {unit}"
+
+
+def leaving_words(site: Site, left: Mapping[str, str]) -> Iterator[str]:
+    """Yield what leaves a soffit, and through what: framing is headed off and board is cut round it."""
+    for thing in site.hidden:
+        if thing.key in left:
+            what = f"{thing.what} leaves through the {left[thing.key]}"
+            yield f"{what}: members are headed off and board is cut round it."

@@ -1,4 +1,4 @@
-"""The pieces every soffit is framed of: run, heights and stock in; ladders, crossers, cleats, nailers and boards out.
+"""The pieces every soffit is framed of: run, heights and stock in; rows of members, cleats, nailers and boards out.
 
 All of it is in the run's frame. A ladder is two rails with rungs between them, hung from the joists; crossers lie flat
 on the level of its bottom rail and carry the board under the soffit.
@@ -89,56 +89,31 @@ def rows(
     return around(layout(*run, shape.spacing, width), (*openings, *crossing), width, always=True)
 
 
-def ladder(name: str, site: Site, shape: Shape, run: Stretch, across: Stretch) -> tuple[Part, ...]:
-    """Return two rails over the whole run and the rungs between; *across* are the ladder's two faces.
-
-    A rail longer than what is sold is joined on a rung, the lower one on another rung than the upper one.
-    """
-    size, (low, high) = shape.timber, shape.rungs()
-    centres = rows(site, shape, run, across, (low, high))
-    above = cut(run, centres, size.stock)
-    joints = {piece[1] for piece in above}
-    below = cut(run, [centre for centre in centres if centre not in joints], size.stock, early=True)
-    rails = [
-        stick(f"{name} {role}{numbered}", role, size.stock, "x", piece, (across[0], at), "z")
-        for role, at, pieces in (("top rail", high, above), ("bottom rail", shape.bottom, below))
-        for numbered, piece in counted(pieces)
-    ]
-    rungs = tuple(
-        stick(f"{name} rung {number}", "rung", size.stock, "z", (low, high), (centre - size.wide / 2, across[0]), "x")
-        for number, centre in enumerate(centres, 1)
-    )
-    return (*rails, *rungs)
-
-
 def counted(pieces: tuple[Stretch, ...]) -> tuple[tuple[str, Stretch], ...]:
     """Return each piece with what is added to its name: nothing to a single one, else its number."""
     return tuple(("" if len(pieces) == 1 else f" {number}", piece) for number, piece in enumerate(pieces, 1))
 
 
-def crossers(name: str, shape: Shape, centres: Iterable[Fraction], across: Stretch) -> tuple[Part, ...]:
-    """Return the flat members that span *across* at the level of the bottom rails."""
-    size = shape.timber
-    return tuple(
-        stick(f"{name}crosser {number}", "crosser", size.stock, "y", across, (c - size.wide / 2, shape.bottom), "x")
-        for number, c in enumerate(centres, 1)
-    )
+def nailers(label: str, site: Site, shape: Shape, run: Stretch, ladders: Iterable[Stretch]) -> tuple[Part, ...]:
+    """Return the blocks between two joists that top rails hang on where they run along the joists between them.
 
-
-def nailers(name: str, site: Site, shape: Shape, run: Stretch, across: Stretch) -> tuple[Part, ...]:
-    """Return the blocks between two joists that a top rail hangs on where it runs along the joists between them.
-
-    They stand beside what goes up between the joists; beyond the last joist they lie on the sill plate of the wall.
+    Two ladders in one bay share their blocks. They stand beside what goes up between the joists; beyond the last joist
+    they lie on the sill plate of the wall.
     """
-    bay = _bay_over(site, across)
-    if bay is None:
-        return ()
+    bays = sorted({bay for across in ladders if (bay := _bay_over(site, across)) is not None})
     thick, wide = true_size(NAILER) or (Fraction(0), Fraction(0))
-    zones = free_of((*site.hidden, *site.others), run, bay, (shape.top, shape.top + thick), shape.spacing)
-    centres = around(layout(*run, shape.spacing, wide), zones, wide)
+    spots = [
+        (bay, centre)
+        for bay in bays
+        for centre in around(
+            layout(*run, shape.spacing, wide),
+            free_of((*site.hidden, *site.others), run, bay, (shape.top, shape.top + thick), shape.spacing),
+            wide,
+        )
+    ]
     return tuple(
-        stick(f"{name} nailer {number}", "nailer", NAILER, "y", bay, (c - wide / 2, shape.top), "x", Material.BLOCKING)
-        for number, c in enumerate(centres, 1)
+        stick(f"{label}nailer {n}", "nailer", NAILER, "y", bay, (c - wide / 2, shape.top), "x", Material.BLOCKING)
+        for n, (bay, c) in enumerate(spots, 1)
     )
 
 

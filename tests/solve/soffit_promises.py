@@ -19,6 +19,7 @@ from bookgen.trade.lumber import lumber
 
 EDGE = 2.0  # inches from a board's edge within which wood still takes its screws
 CORNER = 4.0  # inches that a corner may stand out past the last wood; common practice
+LIP = 1.0  # inches that board goes on past the corner of its framing
 SMALL = 9.0  # inches; a smaller hole is cut between two members and needs none of its own
 ROUNDING = 1e-6  # inches, of the floats that shapely takes
 NO_WOOD = {"board", "light", "register", "cover"}
@@ -112,16 +113,16 @@ def _held(surface: Surface, start: tuple[float, ...], end: tuple[float, ...], sp
 
 
 def wide_bays(found: Assembly, spacing: float) -> list[str]:
-    """Return the surfaces with a bay behind them wider than the spacing, centre to centre, both along and across."""
+    """Return the surfaces with a spot of board more than half a spacing from wood, both along and across."""
+    half = spacing / 2 + ROUNDING
     wide = []
     for surface in surfaces(found):
-        behind = [w for w in surface.wood if surface.shape.intersection(flat_box(*w)).area > 0]
-        bounds = surface.shape.bounds
-        gaps = []
-        for axis in (0, 1):
-            centres = sorted({(wood[axis] + wood[axis + 2]) / 2 for wood in behind})
-            gaps.append(max(after - before for before, after in pairwise([bounds[axis], *centres, bounds[axis + 2]])))
-        if min(gaps) > spacing + ROUNDING:
+        held = [
+            flat_box(*reach)
+            for low, foot, high, top in surface.wood
+            for reach in ((low - half, foot, high + half, top), (low, foot - half, high, top + half))
+        ]
+        if surface.shape.buffer(-LIP).difference(unary_union(held)).area > ROUNDING:
             wide.append(surface.name)
     return wide
 

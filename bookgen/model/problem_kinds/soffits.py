@@ -76,6 +76,18 @@ SOFFIT_KINDS = (
         "line: steps\nbottom: steps",
     ),
     ProblemKind(
+        "cover-past-soffit",
+        "A cover reaches over a rail, a cleat or the end of its soffit, where no opening can be framed.",
+        "cover: {size: 12 x 12 in, at: {north: 118 in to 130 in, ...}}    (the ladders leave 83 to 121 in)",
+        "cover: {size: 12 x 12 in, at: {north: 106 in to 118 in, ...}}",
+    ),
+    ProblemKind(
+        "cover-size-missing",
+        "An access point lies in a soffit or above a ceiling, and nothing says where its cover is and how large.",
+        "cover: {kind: lift-out panel, opens: push up}",
+        "cover: {kind: lift-out panel, size: 12 x 12 in, at: {east: 90 in to 102 in, ...}, opens: push up}",
+    ),
+    ProblemKind(
         "section-outside",
         "The station of the section sketch does not lie on the work that it is to show.",
         "section at: 300 in    (the soffit ends at 204 in)",

@@ -17,6 +17,7 @@ from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, stick
 from bookgen.solve.neighbours import wrapped_posts
 from bookgen.solve.site import Site, Worked, height_above_slab
+from bookgen.solve.soffit_holes import Hole
 from bookgen.solve.soffit_words import (
     clash_problems,
     height_problems,
@@ -25,7 +26,18 @@ from bookgen.solve.soffit_words import (
     station_for_section,
 )
 from bookgen.solve.soffits import SPACING, Shape, timber
-from bookgen.solve.two_sided import TwoSided, anchors, faces, framing, measures, sides
+from bookgen.solve.treatments.soffit_covers import covered, opened
+from bookgen.solve.two_sided import (
+    Openings,
+    TwoSided,
+    anchors,
+    closed,
+    faces,
+    framing,
+    inside_room,
+    measures,
+    sides,
+)
 from bookgen.solve.walls_met import ends
 
 TITLE = "Beam soffit"
@@ -46,15 +58,19 @@ def solve(site: Site, choices: BeamSoffit) -> Worked:
     """Return the soffit, or the Problems that stand in its way.
 
     They are `beam-missing`, `unknown-stock`, `soffit-too-shallow`, `soffit-below-floor`, `soffit-too-narrow`,
-    `soffit-too-short`, `outside-the-level`, `spacing-too-small`, `section-outside`, `obstacle-shows` and
-    `part-meets-obstacle`.
+    `soffit-too-short`, `outside-the-level`, `spacing-too-small`, those of `covered`, `section-outside`,
+    `obstacle-shows` and `part-meets-obstacle`.
     """
     plan = _planned(site, choices)
     if isinstance(plan, tuple):
         return None, plan
-    framed = framing(site, plan.soffit, holes=plan.posts)
-    parts = (*framed, *_blocks(site, plan, framed))
-    wrong = clash_problems(site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(site, clash, plan))
+    covers, misplaced = covered(site, closed(site, plan.soffit), inside_room(site, plan.soffit))
+    cut = opened(Openings(bottom=tuple(Hole(post.u, post.v) for post in plan.posts)), covers)
+    framed = framing(site, plan.soffit, cut)
+    parts = (*framed, *_blocks(site, plan, framed), *(part for one in covers for part in one.parts()))
+    wrong = misplaced or clash_problems(
+        site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(site, clash, plan)
+    )
     wrong = wrong or _showing(site, plan)
     if wrong:
         return None, wrong
@@ -72,7 +88,7 @@ def solve(site: Site, choices: BeamSoffit) -> Worked:
         run=run,
         section_at=section,
         parts=parts,
-        faces=faces(site, plan.soffit),
+        faces=faces(site, plan.soffit, cut),
         anchors=points,
         measures=measures(points),
         known=pick.known if pick is not None else site.file.record.known,

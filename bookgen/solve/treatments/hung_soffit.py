@@ -5,30 +5,34 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from bookgen.model.assembly import Assembly, Part
+from bookgen.model.assembly import Assembly, Face, Part
 from bookgen.model.geometry import Box
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.treatments import HungSoffit
 from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
-from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings
+from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings, openings
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long
 from bookgen.solve.site import Site, Worked, height_above_slab
+from bookgen.solve.soffit_holes import leaving
 from bookgen.solve.soffit_words import (
     clash_problems,
     height_problems,
+    leaving_words,
     overhead,
     run_problems,
     spacing_problems,
     station_for_section,
 )
 from bookgen.solve.soffits import SPACING, Shape, timber
-from bookgen.solve.two_sided import TwoSided, anchors, faces, framing, measures
+from bookgen.solve.treatments.soffit_covers import covered, opened
+from bookgen.solve.two_sided import TwoSided, anchors, closed, faces, framing, inside_room, measures
 from bookgen.solve.walls_met import ends
 
 TITLE = "Hung soffit"
+FITTINGS = frozenset({"light", "register"})  # what is over them is judged by `fitting_problems`
 
 
 def solve(site: Site, choices: HungSoffit) -> Worked:
@@ -36,25 +40,37 @@ def solve(site: Site, choices: HungSoffit) -> Worked:
 
     They are `unknown-stock`, `stick-too-long`, `soffit-too-shallow`, `soffit-below-floor`, `soffit-too-narrow`,
     `soffit-too-short`, `outside-the-level`, `spacing-too-small`, `fitting-outside`, `fittings-meet`,
-    `light-too-deep`, `section-outside`, `obstacle-shows` and `part-meets-obstacle`.
+    `light-too-deep`, those of `covered`, `section-outside`, `obstacle-shows` and `part-meets-obstacle`.
     """
     planned = _planned(site, choices)
     if isinstance(planned, tuple):
         return None, planned
     path = _path(site)
     lights = fittings(site, choices, path)
-    parts = (*framing(site, planned, [one.along for one in lights]), *fitting_parts(site, planned, lights))
+    covers, misplaced = covered(site, closed(site, planned), inside_room(site, planned))
+    cut = opened(openings(lights), covers)
+    closing = tuple(part for one in covers for part in one.parts())
+    parts = (*framing(site, planned, cut), *fitting_parts(site, planned, lights), *closing)
     wrong = (
+        *misplaced,
         *fitting_problems(site, planned, lights),
-        *clash_problems(site, parts, lambda clash: _place_of(clash, path), lambda clash: _repair(site, clash, planned)),
+        *clash_problems(
+            site,
+            [part for part in parts if part.role not in FITTINGS],
+            lambda clash: _place_of(clash, path),
+            lambda clash: _repair(site, clash, planned),
+        ),
     )
     wrong = wrong or _showing(site, planned, path)
     if wrong:
         return None, wrong
-    return _assembly(site, planned, parts, lights)
+    return _assembly(site, planned, (parts, faces(site, planned, cut)), lights)
 
 
-def _assembly(site: Site, plan: TwoSided, parts: tuple[Part, ...], lights: tuple[Fitting, ...]) -> Worked:
+def _assembly(
+    site: Site, plan: TwoSided, built: tuple[tuple[Part, ...], tuple[Face, ...]], lights: tuple[Fitting, ...]
+) -> Worked:
+    parts, surfaces = built
     found = overhead(site.hidden, plan.run)
     lowest = min(found, key=lambda row: (row[2].z, row[1][0]), default=None)
     target = sum(lowest[1]) / Fraction(2) if lowest is not None else sum(plan.run) / Fraction(2)
@@ -71,7 +87,7 @@ def _assembly(site: Site, plan: TwoSided, parts: tuple[Part, ...], lights: tuple
         run=plan.run,
         section_at=section,
         parts=parts,
-        faces=faces(site, plan),
+        faces=surfaces,
         anchors=points,
         measures=measures(points),
         known=pick.known if pick is not None else site.file.record.known,
@@ -150,7 +166,10 @@ def _repair(site: Site, clash: Clash, plan: TwoSided) -> str:
 def _showing(site: Site, plan: TwoSided, path: tuple[Step, ...]) -> tuple[Problem, ...]:
     """Return an `obstacle-shows` Problem for each own thing that hangs below the framing or stands beside it."""
     found: dict[str, Problem] = {}
+    left = leaving(site.hidden, plan.across, plan.shape)
     for thing, _, low, high in overhead(site.hidden, plan.run):
+        if thing.key in left:
+            continue
         if low.z < plan.shape.bottom:
             rule = f"{thing.what} hangs {site.tape.short(plan.shape.bottom - low.z)} below it"
             repair = f"write at most {site.tape.short(low.z - plan.shape.timber.thick)} above slab"
@@ -168,6 +187,7 @@ def _remarks(site: Site, plan: TwoSided, lights: tuple[Fitting, ...]) -> Iterato
         over = lowest[2].z - plan.shape.bottom - plan.shape.timber.thick
         words = f"leaves {site.tape.short(over)} over the crossers" if over else "just touches the crossers"
         yield f"{lowest[0].what} hangs lowest, {site.tape.short(lowest[2].z)} above the slab, and {words}."
+    yield from leaving_words(site, leaving(site.hidden, plan.across, plan.shape))
     for one in lights:
         if one.cavity is not None and one.deep is not None:
             at, deep = site.tape.long(sum(one.along) / Fraction(2)), site.tape.short(one.deep)

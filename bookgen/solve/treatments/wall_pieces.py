@@ -7,16 +7,17 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Face, Part
-from bookgen.model.geometry import Point
+from bookgen.model.geometry import Box, Point, Polygon
 from bookgen.solve import compass
-from bookgen.solve.board import rectangle
 from bookgen.solve.cropped import cropped
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch
 from bookgen.solve.neighbours import ceiling_over, chases
+from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Site
 from bookgen.solve.soffit_ends import Beside, OpenEnd, end_board, end_frame, end_outline
-from bookgen.solve.soffits import Shape, crossers, ladder, nailers, plate, rows, sheets, through
+from bookgen.solve.soffit_holes import Closed, Hole, crossers, ladder
+from bookgen.solve.soffits import Shape, nailers, plate, sheets, through
 from bookgen.solve.treatments.wall_line import Bay
 from bookgen.solve.walls_met import Ends, stud_face
 
@@ -87,20 +88,37 @@ def _parted(site: Site, met: Ends, outside: Fraction) -> tuple[Ends, ...]:
     return tuple(one for one in found if one.high - one.low > 0)
 
 
-def framing(site: Site, piece: Piece) -> list[Part]:
-    """Return framing and board of one piece."""
+def closed(site: Site, piece: Piece) -> tuple[Closed, Closed]:
+    """Return the finished faces that a cover may lie in, and what the framing leaves for it: bottom, then side."""
+    size, (low_z, _) = piece.shape.timber, side_up(site, piece, piece.ends.low)
+    along = (piece.ends.low + 2 * size.wide, piece.ends.high - 2 * size.wide)
+    across = (stud_face(site) + size.thick, piece.outside - size.thick)
+    level = site.level
+    return (
+        Closed("z", low_z, -1, level.ceiling_board, Rectangle(along, across)),
+        Closed("y", finished_outside(site, piece), 1, level.wall_board, Rectangle(along, piece.shape.rungs())),
+    )
+
+
+def inside_room(site: Site, piece: Piece) -> Box:
+    """Return the room in a piece."""
+    (low, high), foot = piece.run(), piece.shape.bottom - site.level.ceiling_board
+    return Box(Point(low, site.level.wall_face, foot), Point(high, finished_outside(site, piece), piece.shape.top))
+
+
+def framing(site: Site, piece: Piece, under: tuple[Hole, ...], side: tuple[Hole, ...]) -> list[Part]:
+    """Return framing and board of one piece, framed and cut round the openings *under* it and in its *side*."""
     site = replace(site, hidden=cropped(site.hidden, piece.run()), others=cropped(site.others, piece.run()))
     shape, run, size = piece.shape, piece.run(), piece.shape.timber
     face, front = stud_face(site), piece.label(compass.side(site.frame, 1))
     across = (piece.outside - size.thick, piece.outside)
     inside = (face + size.thick, across[0])
-    centres = rows(site, shape, run, inside, (shape.bottom, shape.bottom + size.thick))
     parts = [
-        *ladder(front, site, shape, run, across),
+        *ladder(front, site, shape, run, across, 1, side),
         *plate(piece.label("cleat"), "cleat", site, shape, run, face),
-        *crossers(piece.label(""), shape, centres, inside),
-        *nailers(front, site, shape, run, across),
-        *_boards(site, piece),
+        *crossers(piece.label(""), site, shape, run, inside, under),
+        *nailers(piece.label(""), site, shape, run, (across,)),
+        *_boards(site, piece, under, side),
     ]
     for end in open_ends(site, piece):
         finished = (site.level.wall_face, finished_outside(site, piece))
@@ -119,12 +137,18 @@ def open_ends(site: Site, piece: Piece) -> Iterable[OpenEnd]:
         yield OpenEnd(at, way, piece.label(compass.end(site.frame, way)), across, inside, beside)
 
 
-def _boards(site: Site, piece: Piece) -> list[Part]:
+def _boards(site: Site, piece: Piece, cut: tuple[Hole, ...], opened: tuple[Hole, ...]) -> list[Part]:
     shape, level, things = piece.shape, site.level, (*site.hidden, *site.others)
     under = Rectangle(piece.run(), (stud_face(site), piece.outside))
-    under_holes = through(things, "z", (shape.bottom - level.ceiling_board, shape.bottom))
+    under_holes = (
+        *through(things, "z", (shape.bottom - level.ceiling_board, shape.bottom)),
+        *(hole.patch() for hole in cut),
+    )
     front = Rectangle(piece.run(), side_up(site, piece, sum(piece.run()) / Fraction(2)))
-    front_holes = through(things, "y", (piece.outside, piece.outside + level.wall_board))
+    front_holes = (
+        *through(things, "y", (piece.outside, piece.outside + level.wall_board)),
+        *(hole.patch() for hole in opened),
+    )
     name = piece.label(f"{compass.side(site.frame, 1)} board")
     return [
         *sheets(piece.label("bottom board"), "z", shape.bottom, -1, under, under_holes, level.ceiling_board),
@@ -144,8 +168,8 @@ def side_up(site: Site, piece: Piece, station: Fraction) -> Stretch:
     return piece.shape.bottom - site.level.ceiling_board, site.level.joists if ceiling is None else ceiling
 
 
-def faces(site: Site, piece: Piece) -> list[Face]:
-    """Return what a person sees of a piece: bottom, side and closed ends, each as one surface."""
+def faces(site: Site, piece: Piece, under: tuple[Hole, ...] = (), side: tuple[Hole, ...] = ()) -> list[Face]:
+    """Return what a person sees of a piece: bottom, side and closed ends, each as one surface less its openings."""
     room, out, thick = site.file.record.room, finished_outside(site, piece), site.level.wall_board
     low_z, high_z = side_up(site, piece, sum(piece.run()) / Fraction(2))
     ends = tuple(open_ends(site, piece))
@@ -156,8 +180,8 @@ def faces(site: Site, piece: Piece) -> list[Face]:
     label = f", {piece.name}" if piece.name else ""
     across = (site.level.wall_face, out)
     found = [
-        Face(f"bottom{label}", "z", low_z, -1, rectangle("z", x=run, y=across), room),
-        Face(f"{compass.side(site.frame, 1)}{label}", "y", out, 1, rectangle("y", x=run, z=(low_z, high_z)), room),
+        Face(f"bottom{label}", "z", low_z, -1, _less(Rectangle(run, across), under), room),
+        Face(f"{compass.side(site.frame, 1)}{label}", "y", out, 1, _less(Rectangle(run, (low_z, high_z)), side), room),
     ]
     for end in ends:
         kind = compass.end(site.frame, end.way) if end.beside is None else _step(site, end)
@@ -168,3 +192,7 @@ def faces(site: Site, piece: Piece) -> list[Face]:
 
 def _step(site: Site, end: OpenEnd) -> str:
     return f"{compass.looks(site.frame, 'x', end.way)} face of the step"
+
+
+def _less(patch: Rectangle, holes: tuple[Hole, ...]) -> Polygon:
+    return outlined(patch, [hole.patch() for hole in holes])

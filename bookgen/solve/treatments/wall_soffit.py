@@ -9,18 +9,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import reduce
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, LineCost, Part
-from bookgen.model.geometry import Point, Rod
+from bookgen.model.geometry import Box, Point, Rod
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.treatments import WallSoffit
 from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
+from bookgen.solve.cropped import cropped
 from bookgen.solve.framing import Stretch
 from bookgen.solve.site import Site, Worked
-from bookgen.solve.soffit_words import area_words, clash_problems, overhead, sizes, station_for_section
-from bookgen.solve.treatments.wall_pieces import Piece, faces, finished_outside, framing, side_up
+from bookgen.solve.soffit_holes import leaving
+from bookgen.solve.soffit_words import area_words, clash_problems, leaving_words, overhead, sizes, station_for_section
+from bookgen.solve.treatments.soffit_covers import Covered, covered
+from bookgen.solve.treatments.wall_pieces import Piece, closed, faces, finished_outside, framing, inside_room, side_up
 from bookgen.solve.treatments.wall_plan import Plan, planned
 from bookgen.solve.walls_met import stud_face
 
@@ -42,13 +46,20 @@ def solve(site: Site, choices: WallSoffit) -> Worked:
 
     They are `unknown-stock`, `stick-too-long`, `soffit-needs-wall`, `soffit-size-missing`, `soffit-too-shallow`,
     `soffit-below-floor`, `soffit-too-narrow`, `soffit-too-short`, `outside-the-level`, `spacing-too-small`,
-    `steps-not-joined`, `section-outside`, `obstacle-shows` and `part-meets-obstacle`.
+    `steps-not-joined`, those of `covered`, `section-outside`, `obstacle-shows` and `part-meets-obstacle`.
     """
     plan = planned(site, choices)
     if not isinstance(plan, Plan):
         return None, plan
-    parts = tuple(part for piece in plan.pieces for part in framing(site, piece))
-    wrong = clash_problems(site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(site, clash, plan))
+    covers, misplaced = _covers(site, plan)
+    rows = [(piece, covers[2 * n].holes(), covers[2 * n + 1].holes()) for n, piece in enumerate(plan.pieces)]
+    parts = (
+        *(part for row in rows for part in framing(site, *row)),
+        *(part for one in covers for part in one.parts()),
+    )
+    wrong = misplaced or clash_problems(
+        site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(site, clash, plan)
+    )
     wrong = wrong or _showing(site, plan)
     if wrong:
         return None, wrong
@@ -65,7 +76,7 @@ def solve(site: Site, choices: WallSoffit) -> Worked:
         run=plan.ends.run(),
         section_at=section,
         parts=parts,
-        faces=tuple(face for piece in plan.pieces for face in faces(site, piece)),
+        faces=tuple(face for row in rows for face in faces(site, *row)),
         anchors=anchors,
         measures=sizes(anchors, SIZES),
         known=pick.known if pick is not None else site.file.record.known,
@@ -74,6 +85,13 @@ def solve(site: Site, choices: WallSoffit) -> Worked:
         costs=_costs(site, plan),
     )
     return assembly, ()
+
+
+def _covers(site: Site, plan: Plan) -> tuple[tuple[Covered, ...], tuple[Problem, ...]]:
+    """Return the covers in the bottom and the side of each piece, in the order of the pieces."""
+    rooms = [inside_room(site, piece) for piece in plan.pieces]
+    surfaces = [face for piece in plan.pieces for face in closed(site, piece)]
+    return covered(site, surfaces, reduce(Box.joined, rooms))
 
 
 def _section(site: Site, plan: Plan, parts: tuple[Part, ...]) -> Fraction | Problem:
@@ -146,7 +164,10 @@ def _showing(site: Site, plan: Plan) -> tuple[Problem, ...]:
     """Return an `obstacle-shows` Problem for each own thing that the framing meets nowhere because it is outside it."""
     found: dict[str, Problem] = {}
     for piece in plan.pieces:
+        left = leaving(site.hidden, (stud_face(site), piece.outside), piece.shape)
         for thing, _, low, high in overhead(site.hidden, piece.run()):
+            if thing.key in left:
+                continue
             if low.z < piece.shape.bottom and high.y > stud_face(site):
                 rule = f"{thing.what} hangs {site.tape.short(piece.shape.bottom - low.z)} below it"
                 repair = f"write at most {site.tape.short(low.z - piece.shape.timber.wide)} above slab"
@@ -195,6 +216,9 @@ def _remarks(site: Site, plan: Plan) -> Iterator[str]:
             f"It rises {tape.short(Fraction(rise))} from end to end; the level bottom gives that up and keeps "
             "one line and one height."
         )
+    for piece in plan.pieces:
+        inside = cropped(site.hidden, piece.run())
+        yield from leaving_words(site, leaving(inside, (stud_face(site), piece.outside), piece.shape))
     if not plan.straight:
         yield from (_piece_words(site, piece) for piece in plan.pieces)
     yield _cost_words(site, plan)
