@@ -110,7 +110,7 @@ def _worked(project: Project, level: SolvedLevel, one: _Placed, in_frame: Mappin
     assembly, problems = solve_one(site, pick.choices)
     if assembly is None:
         return None, problems
-    return replace(assembly, differences=differences(one.file.record)), problems
+    return replace(assembly, differences=differences(one.file.record, project.tape)), problems
 
 
 def _obstacle(project: Project, one: _Placed, assembly: Assembly | None) -> SolvedObstacle:
