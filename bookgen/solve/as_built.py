@@ -13,7 +13,7 @@ from bookgen.model.records.values import HEIGHT_WORDS, OFFSET_WORDS, Height, Off
 from bookgen.model.tape import Tape
 
 LEFT_OUT = "left to be worked out"
-FIRST_CLAUSE = re.compile(r"[.;:]|, (?:such as|where|if|and)\b")
+FIRST_CLAUSE = re.compile(r"[.;:,]")
 # What would a person call a choice, where the first words of its explanation do not stand alone?
 CALLED = {
     ("PostWrap", "finished"): "width over the board",

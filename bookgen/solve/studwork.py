@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Material, Part
 from bookgen.model.geometry import Axis, box
-from bookgen.solve.cutout import Rectangle
+from bookgen.solve.cutout import Rectangle, cut_out
 from bookgen.solve.framing import TREATED, Stretch, true_size
 from bookgen.trade.lumber import lumber
 
@@ -54,7 +54,8 @@ class FramedOpening:
 class StudWall:
     """A stud wall as a plane: plates run on *along*; *across* are the faces of its studs, *up* foot and top.
 
-    Studs are centred on whole *spacing*s from *origin*, and stand at both ends of the *run*.
+    Studs are centred on whole *spacing*s from *origin*, and stand at both ends of the *run*; where somebody has found
+    how they stand, *found* are their middles and nothing is laid out.
     """
 
     along: Axis
@@ -64,6 +65,7 @@ class StudWall:
     stock: str
     spacing: Fraction
     origin: Fraction
+    found: tuple[Fraction, ...] = ()
 
     def thickness(self) -> Fraction:
         """Return the thickness of a plate or stud."""
@@ -80,11 +82,25 @@ class StudWall:
         solid = box(spans["x"], spans["y"], spans["z"], "z" if piece.upright else self.along)
         treated = piece.stock.endswith(TREATED)
         material = Material.TREATED if treated else Material.BLOCKING if piece.blocking else Material.LUMBER
-        return Part(f"{piece.role} {number}", piece.role, solid, material, piece.stock)
+        return Part(f"{piece.name or piece.role} {number}", piece.role, solid, material, piece.stock)
 
     def off(self) -> Axis:
         """Return the axis through the wall."""
         return "y" if self.along == "x" else "x"
+
+
+@dataclass(frozen=True, slots=True)
+class Backing:
+    """Wood set flat in a wall for what is fixed to it: its name, where it lies in the plane, in which layer, its stock.
+
+    *upright* backing stands beside a stud, the other lies between the studs.
+    """
+
+    name: str
+    patch: Rectangle
+    layer: Stretch
+    stock: str
+    upright: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,15 +113,20 @@ class Piece:
     upright: bool
     across: Stretch | None = None
     blocking: bool = False
+    name: str = ""
 
 
 def frame(
-    wall: StudWall, openings: Iterable[FramedOpening], voids: Iterable[Rectangle] = (), filled: Iterable[Rectangle] = ()
+    wall: StudWall,
+    openings: Iterable[FramedOpening],
+    voids: Iterable[Rectangle] = (),
+    filled: Iterable[Rectangle] = (),
+    backing: Iterable[Backing] = (),
 ) -> tuple[Part, ...]:
     """Return the members of a wall, cut round its openings and round *voids*, which are what passes through it.
 
     Where something wide passes, studs stand at both sides of it and a crosspiece lies under it. What is *filled* has
-    framing of its own already: the wall only leaves it free.
+    framing of its own already: the wall only leaves it free. *backing* fills what the other members leave of its place.
     """
     openings = tuple(openings)
     passing = joined(voids, wall.thickness() * 2)
@@ -116,7 +137,18 @@ def frame(
     pieces += _crosspieces(wall, passing, (*(piece.patch for piece in pieces), *filled))
     lying = (*hollow, *(piece.patch for piece in pieces))
     pieces += _uprights(wall, openings, passing, lying)
+    for one in backing:
+        pieces += _backed(wall, one, (*hollow, *(piece.patch for piece in pieces)))
     return _numbered(wall, pieces)
+
+
+def _backed(wall: StudWall, backing: Backing, taken: tuple[Rectangle, ...]) -> Iterator[Piece]:
+    """Yield what is left of a backing's place between what stands there already, in pieces that can be fixed."""
+    for patch in cut_out(Rectangle(_within(backing.patch.u, wall.run), _within(backing.patch.v, wall.inner())), taken):
+        if min(patch.u[1] - patch.u[0], patch.v[1] - patch.v[0]) >= SHORTEST:
+            yield Piece(
+                "backing", patch, backing.stock, backing.upright, backing.layer, blocking=True, name=backing.name
+            )
 
 
 def _plates(wall: StudWall, hollow: tuple[Rectangle, ...]) -> Iterator[Piece]:
@@ -212,6 +244,9 @@ def stud_row(
     thick = wall.thickness()
     taken = list(standing)
     found: list[Stretch] = []
+    if wall.found:
+        row = ((middle - thick / 2, middle + thick / 2) for middle in wall.found)
+        return tuple(along for along in row if not any(overlap(along, stood) for stood in taken))
 
     def place(along: Stretch) -> None:
         if along[0] >= wall.run[0] and along[1] <= wall.run[1] and not any(overlap(along, t) for t in taken):

@@ -34,7 +34,7 @@ def test_what_was_built_is_what_is_solved() -> None:
 def test_a_choice_that_was_not_planned_says_so() -> None:
     """A field that the plan left out has no planned value."""
     assert differences(built(rungs="24 in").record, Tape()) == (
-        Difference("Spacing of rungs and crossers, centre to centre", "left to be worked out", "24\u2033"),
+        Difference("Spacing of rungs and crossers", "left to be worked out", "24\u2033"),
     )
 
 
@@ -74,7 +74,7 @@ def test_every_choice_of_every_treatment_has_a_name_of_its_own() -> None:
         kind = next(one for one in get_args(field.annotation) if isinstance(one, type))
         for choice in kind.model_fields:
             said = called(kind, words(choice))
-            assert 4 <= len(said) <= 90, (name, choice, said)
+            assert 4 <= len(said) <= 60, (name, choice, said)
             assert not set(said) & set("`_:"), (name, choice, said)
 
 

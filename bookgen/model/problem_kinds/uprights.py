@@ -4,6 +4,24 @@ from bookgen.model.problem_kinds.kind import ProblemKind
 
 UPRIGHT_KINDS = (
     ProblemKind(
+        "backing-past-wall",
+        "Backing for something that will hang on a wall lies past the wall's end, or over or under its plates.",
+        "backing: [{what: Screen, wall: north wall, along: 90 in to 900 in, middle: 52 in above floor}]",
+        "backing: [{what: Screen, wall: north wall, along: 90 in to 140 in, middle: 52 in above floor}]",
+    ),
+    ProblemKind(
+        "stud-past-wall",
+        "A stud as somebody found it does not stand in its wall.",
+        "studs: [16 in, 32 in, 480 in]",
+        "studs: [16 in, 32 in, 48 in]",
+    ),
+    ProblemKind(
+        "studs-overlap",
+        "Two studs as somebody found them stand in one another.",
+        "studs: [16 in, 32 in, 33 in]",
+        "studs: [16 in, 32 in, 33-1/2 in]",
+    ),
+    ProblemKind(
         "landing-past-wrap",
         "A rail or a half wall is wider or higher than the post wrap that it ends on.",
         "lands: [{what: Half wall, side: east, top: 92 in above floor, wide: 3-1/2 in}]",

@@ -165,6 +165,14 @@ class WallLining(Record):
     """Centre to centre."""
     board: PositiveLength
     """Thickness of the board in front."""
+    layout_from: Literal["south-west", "south-east", "north-west", "north-east"] = "south-west"
+    """The corner of the block that the spacing of the studs is counted from."""
+    insulation: Line | None = None
+    """What fills it between the studs, such as `R-13 batt`."""
+    vapour_layer: Line | None = None
+    """The sheet between studs and board, such as `6 mil polyethylene`."""
+    studs: dict[Wall, tuple[LengthText, ...]] = Field(default_factory=dict)
+    """Middles of the studs as they stand, wall by wall, from its west or south end; they replace the layout."""
     known: Known | None = None
     """How the places of its studs are known; planned where it is left out, and then none of them is printed."""
 
@@ -236,8 +244,33 @@ class Partition(Record):
     """From end to end."""
     openings: tuple[Opening, ...] = ()
     """Its doorways."""
+    layout_from: Literal["west", "east", "south", "north"] | None = None
+    """The end that the spacing of the studs is counted from; the block wall where it is left out."""
+    insulation: Line | None = None
+    """What fills it between the studs, such as `sound batt`."""
+    studs: tuple[LengthText, ...] = ()
+    """Middles of the studs as they stand, from the west or south block face; they replace the layout."""
     known: Known | None = None
     """How the places of its studs are known; planned where it is left out, and then none of them is printed."""
+
+
+class Backing(Record):
+    """Wood set between the studs for something that will hang there: a shelf, a rail, a screen."""
+
+    what: Line
+    """What it is for, such as `Grab rail` or `Screen`."""
+    wall: Line
+    """Key of the partition it is in, or the outside wall, such as `north wall`."""
+    side: Literal["east", "west", "north", "south"] | None = None
+    """The side of a partition that it is flush with."""
+    along: SpanText
+    """From where to where, along the wall."""
+    middle: HeightText
+    """The middle of it, up."""
+    stock: Line = "2x6"
+    """Stock, laid flat between the studs."""
+    known: Known | None = None
+    """How its place is known; as the wall's own framing where it is left out."""
 
 
 class Window(Record):
@@ -308,6 +341,8 @@ class Project(Record):
     """Stud walls between rooms, by key."""
     windows: dict[str, Window] = Field(default_factory=dict)
     """Windows, by key."""
+    backing: tuple[Backing, ...] = ()
+    """Wood between the studs for what will hang there."""
     marks: dict[str, Mark] = Field(default_factory=dict)
     """Marks, by key."""
     upkeep: tuple[Upkeep, ...] = ()

@@ -31,6 +31,17 @@ from bookgen.solve.sheathing import BOARD_OFF_SLAB, Sheet, sheathe
 from bookgen.solve.site import free_frame, height_above_slab, off_the_block, wall_frame
 from bookgen.solve.studwork import FramedOpening, Header, StudWall, frame, left_of, overlap
 from bookgen.solve.treatments.doorway import JAMB
+from bookgen.solve.treatments.wall_fill import (
+    backing_problems,
+    backings,
+    batts,
+    filling,
+    filling_remarks,
+    found_studs,
+    stud_differences,
+    stud_problems,
+    wall_key,
+)
 from bookgen.solve.treatments.wall_sides import Side, sides
 from bookgen.solve.treatments.wall_voids import Around, around, in_studs, lowered, others_in, poking_in, through
 
@@ -61,16 +72,20 @@ def linings(
     """Return one assembly for each lining of a block wall and for each partition, and the problems met.
 
     *things* are the hidden things on the level's axes, *others* the treatments' assemblies; the walls are cut round
-    both. Problems: `wall-thickness-disagrees`, `opening-past-wall`, `opening-above-wall`, `openings-meet`.
+    both. Problems: `wall-thickness-disagrees`, `opening-past-wall`, `opening-above-wall`, `openings-meet`,
+    `stud-past-wall`, `studs-overlap` and those of `backing_problems`.
     """
     standing = around(things, others)
     assemblies: list[Assembly] = []
     problems: list[Problem] = []
-    for plan in (*_lining_plans(project, level), *_partition_plans(project, level)):
+    plans = (*_lining_plans(project, level), *_partition_plans(project, level))
+    walls = {plan.key: plan.wall for plan in plans if isinstance(plan, _Plan)}
+    problems += backing_problems(project, level, walls)
+    for plan in plans:
         if isinstance(plan, Problem):
             problems.append(plan)
             continue
-        wrong = tuple(_misplaced(project, level, plan))
+        wrong = (*_misplaced(project, level, plan), *stud_problems(project, plan.key, plan.wall))
         problems += wrong
         if not wrong:
             assemblies.append(_build(project, level, plan, standing))
@@ -86,9 +101,11 @@ def _lining_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Prob
         whole = level.east_west if wall in {"north wall", "south wall"} else level.north_south
         # the north and south walls run through; the east and west ones stand between them
         short = back if wall in {"north wall", "south wall"} else front
+        key = wall_key(wall)
+        end = record.layout_from.split("-")[1 if wall in {"north wall", "south wall"} else 0]
         plane = StudWall(
             "x", (short, whole - short), (back, front), (Fraction(0), level.joists), record.stud,
-            record.spacing.inches, Fraction(0),
+            record.spacing.inches, whole if end in {"east", "north"} else Fraction(0), found_studs(project, key)[0],
         )  # fmt: skip
         windows = tuple(
             FramedOpening(
@@ -101,9 +118,10 @@ def _lining_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Prob
             if window.wall == wall
         )
         place = project.places.of(PROJECT_FILE, *path)
-        wall_key = f"lining-{wall.replace(' ', '-')}"
         frame_ = wall_frame(wall, (level.east_west, level.north_south))
-        yield _Plan(wall_key, f"Stud wall along the {wall}", frame_, plane, windows, (), ((1, wall),), place, known)
+        yield _Plan(
+            key, f"Stud wall along the {wall}", frame_, plane, windows, (), ((1, wall),), place, known,
+        )  # fmt: skip
 
 
 def _partition_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Problem]:
@@ -118,15 +136,12 @@ def _partition_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | P
                 "write both faces of its studs, or the stock that it is made of",
             )  # fmt: skip
             continue
+        along = _pair(record.along)
+        origins = {None: Fraction(0), "west": along[0], "south": along[0], "east": along[1], "north": along[1]}
         plane = StudWall(
-            "x",
-            _pair(record.along),
-            _pair(record.thick),
-            (Fraction(0), level.joists),
-            record.stud,
-            spacing,
-            Fraction(0),
-        )
+            "x", along, _pair(record.thick), (Fraction(0), level.joists), record.stud, spacing,
+            origins[record.layout_from], found_studs(project, wall_key(key))[0],
+        )  # fmt: skip
         ceded = tuple(_ceded(project, key, level))
         openings = tuple(o for o in _doorways(record, key, level) if not any(overlap(o.along, c.along) for c in ceded))
         names = (
@@ -134,16 +149,9 @@ def _partition_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | P
         )
         place = project.places.of(PROJECT_FILE, *path)
         yield _Plan(
-            f"partition-{key}",
-            f"Partition {key}",
-            free_frame(record.runs),
-            plane,
-            openings,
-            ceded,
-            names,
-            place,
+            wall_key(key), f"Partition {key}", free_frame(record.runs), plane, openings, ceded, names, place,
             record.known or PLANNED,
-        )
+        )  # fmt: skip
 
 
 def _doorways(record: Partition, key: str, level: SolvedLevel) -> Iterator[FramedOpening]:
@@ -238,8 +246,13 @@ def _build(project: Project, level: SolvedLevel, plan: _Plan, standing: Around) 
     voids = [patch for patch, _ in things if patch.meets(whole)] + [patch for patch, framed in others if not framed]
     filled = [patch for patch, framed in others if framed]
     openings = tuple(_with_room(opening, (*voids, *filled)) for opening in plan.openings)
-    parts = frame(plan.wall, (*openings, *plan.ceded), voids, filled)
+    backing = backings(project, level, plan.key, plan.wall, (plan.frame, standing))
+    parts = frame(plan.wall, (*openings, *plan.ceded), voids, filled, backing)
     parts = tuple(part for part in parts if not any(_over(part, door, plan.wall) for door in plan.ceded))
+    batt, _ = filling(project, plan.key)
+    if batt is not None:
+        hollow = [Rectangle(o.along, o.up) for o in (*openings, *plan.ceded)]
+        parts += batts(plan.wall, batt, parts, (*hollow, *voids, *filled))
     boards, faces, remarks = _boards(project, level, plan, standing, over)
     anchors = _anchors(level, plan, faces)
     measures = (
@@ -249,7 +262,8 @@ def _build(project: Project, level: SolvedLevel, plan: _Plan, standing: Around) 
     middle = (plan.wall.run[0] + plan.wall.run[1]) / 2
     return Assembly(
         plan.key, "stud wall", plan.title, plan.frame, plan.wall.run, middle, (*parts, *boards), faces, anchors,
-        measures, plan.known, plan.place, remarks=remarks,
+        measures, plan.known, plan.place, stud_differences(project, plan.wall),
+        (*remarks, *filling_remarks(project, plan.key, parts)),
     )  # fmt: skip
 
 
