@@ -114,12 +114,12 @@ def test_plates_are_cut_in_lengths_that_are_sold_and_joined_over_studs() -> None
 
 
 def test_a_beam_over_a_partition_lowers_it() -> None:
-    """P2 of the sample house stands under the beam, 81.5 up; its head is closed with board 1/4 in thick."""
+    """P2 of the sample house stands under the beam, 81.5 up; 1/4 in is left for board of 1/2 over it."""
     under = {"stud": "2x4", "runs": "east", "thick": "142.25 in to 145.75 in", "along": "207.5 in to 427.9 in"}
     beam = thing("beam", box(span(0, 432), span(142, 146), span("81.5", "89.5"), "x"))
     found = built(project(partitions={"P2": under}), beam)["partition-P2"]
     assert found.measure("height of the wall").inches == Fraction("81.5")
-    assert any("1⁄4″ thick" in remark for remark in found.remarks)
+    assert any("stands 1⁄4″ before the wall below" in remark for remark in found.remarks)
 
 
 def test_ducts_through_a_partition_get_a_crosspiece_and_a_cut_top_plate() -> None:

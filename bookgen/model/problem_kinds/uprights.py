@@ -4,6 +4,12 @@ from bookgen.model.problem_kinds.kind import ProblemKind
 
 UPRIGHT_KINDS = (
     ProblemKind(
+        "opening-count",
+        "A stair's side is opened between two stations, or to a nosing: one of the two is written.",
+        "opening: 86.75 in to 136.25 in\nopened to: 6",
+        "opened to: 6",
+    ),
+    ProblemKind(
         "backing-past-wall",
         "Backing for something that will hang on a wall lies past the wall's end, or over or under its plates.",
         "backing: [{what: Screen, wall: north wall, along: 90 in to 900 in, middle: 52 in above floor}]",

@@ -262,6 +262,8 @@ class UtilityRoom(Record):
 class StairOpening(Record):
     """A closed stair opened on one side: a sloped plate on short studs, posts, a rail and balusters."""
 
+    shown: ClassVar[tuple[str, ...]] = ("opening",)
+
     rise: PositiveLength
     """Total rise, floor to floor."""
     risers: Count
@@ -274,18 +276,28 @@ class StairOpening(Record):
     """The way the stair rises."""
     stair: SpanText
     """From side to side of the stair, across the run."""
-    opening: SpanText
+    opening: SpanText | None = None
     """Between the posts, along the run."""
+    opened_to: Count | None = None
+    """The nosing that it is opened to, counted from the lowest; instead of `opening`, from the lowest nosing on."""
     plate_above_nosings: PositiveLength
     """Top of the sloped plate above the nosing line, straight up."""
     rail: PositiveLength
     """Top of the rail above the nosing line, straight up."""
     cap: PositiveLength
     """Top of the cap on the plate above the nosing line, straight up."""
-    balusters: Count
-    """How many between the posts."""
+    balusters: Count | None = None
+    """How many between the posts, or on each tread; the fewest that a sphere can't pass where it is left out."""
     baluster: PositiveLength
     """Thickness of one."""
+    spaced: Literal["along the rake", "on each tread"] = "along the rake"
+    """Evenly from post to post, or alike on every tread, with the first of each at its nosing."""
+
+    @model_validator(mode="after")
+    def _opened(self) -> Self:
+        if (self.opening is None) == (self.opened_to is None):
+            wrong("opening-count", "the side is opened either between two stations or to a nosing", "keep one of them")
+        return self
 
 
 class AccessOpening(Record):

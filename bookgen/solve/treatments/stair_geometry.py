@@ -6,6 +6,7 @@ underside are the line, moved up; so it stays exact when it is pushed across the
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
@@ -82,3 +83,44 @@ def places(opening: Stretch, count: int, width: Fraction) -> tuple[Stretch, ...]
     gap = gap_between(opening[1] - opening[0], count, width)
     starts = [opening[0] + gap + index * (gap + width) for index in range(count)]
     return tuple((start, start + width) for start in starts)
+
+
+def per_tread_needed(tread: Fraction, width: Fraction, sphere: Fraction = SPHERE) -> int:
+    """Return the fewest balusters on each tread whose gaps stay under *sphere*, strictly.
+
+    They stand a share of the tread apart, so a gap is tread / n - width.
+    """
+    count = max(ceil(tread / (width + sphere)), 1)
+    return count + 1 if tread / count - width >= sphere else count
+
+
+def places_on_treads(
+    opening: Stretch, nosing: Fraction, tread: Fraction, per_tread: tuple[int, Fraction]
+) -> tuple[Stretch, ...]:
+    """Return the balusters, so many to each tread, that stand within an opening of a stair that goes up with x.
+
+    *nosing* is any nosing, where the face of a tread's first one stands; *per_tread* is the count and the width of one.
+    A gap at a post that a sphere would pass gets one more, in its middle.
+    """
+    count, width = per_tread
+    step = tread / count
+    start = nosing + ceil((opening[0] - nosing) / step) * step
+    found: list[Stretch] = []
+    while start + width <= opening[1]:
+        found.append((start, start + width))
+        start += step
+    low, high = (found[0][0], found[-1][1]) if found else (opening[1], opening[1])
+    ends = ((opening[0], low), (high, opening[1]))
+    extra = [(middle - width / 2, middle + width / 2) for a, b in ends if b - a >= SPHERE for middle in ((a + b) / 2,)]
+    return tuple(sorted((*found, *extra)))
+
+
+def mirrored(stretches: Iterable[Stretch]) -> tuple[Stretch, ...]:
+    """Return stretches as seen from the other end: those of a stair that goes down with x."""
+    return tuple(sorted((-high, -low) for low, high in stretches))
+
+
+def widest_gap(opening: Stretch, standing: Iterable[Stretch]) -> Stretch:
+    """Return the widest clear gap between balusters, or between one of them and the end of the opening."""
+    edges = [opening[0], *(edge for stretch in standing for edge in stretch), opening[1]]
+    return max(zip(edges[::2], edges[1::2], strict=True), key=lambda gap: (gap[1] - gap[0], -gap[0]))

@@ -24,8 +24,12 @@ from bookgen.solve.treatments.stair_geometry import (
     Slope,
     balusters_needed,
     gap_between,
+    mirrored,
     nosing_line,
+    per_tread_needed,
     places,
+    places_on_treads,
+    widest_gap,
 )
 
 NAME = "stair opening"
@@ -43,8 +47,9 @@ SIZES = (
     ("plate above the nosing line", "framed", "nosing line at the bottom post", "plate at the bottom post", "z"),
     ("cap above the nosing line", "finished", "nosing line at the bottom post", "cap at the bottom post", "z"),
     ("rail above the nosing line", "finished", "nosing line at the bottom post", "rail at the bottom post", "z"),
+    ("rail at the post at the wall, over the floor", "finished", "finished floor", "rail at the post at the wall", "z"),
     ("opening between the posts", "finished", "bottom post", "post at the wall", "x"),
-    ("gap between balusters", "finished", "post side of the first gap", "baluster side of the first gap", "x"),
+    ("gap between balusters", "finished", "low side of the widest gap", "high side of the widest gap", "x"),
 )
 
 
@@ -98,7 +103,8 @@ def solve(site: Site, choices: StairOpening) -> Worked:
     if problems:
         return None, problems
     anchors = _anchors(site, plan)
-    middle_one = plan.balusters[len(plan.balusters) // 2]
+    standing = plan.balusters or (plan.opening,)
+    middle_one = standing[len(standing) // 2]
     faces = tuple(_faces(site, plan))
     work = Work(parts, faces, anchors, sizes(anchors, SIZES), middle(middle_one), tuple(_remarks(site, plan)))
     return assembled(site, NAME, work)
@@ -115,15 +121,19 @@ def _impossible(site: Site, choices: StairOpening) -> Iterator[Problem]:
         yield site.problem("riser-count-low", path_to(site, "risers"), str(choices.risers), rule, repair)
         return
     yield from _off_level(site, choices)
-    (low, high), bottom = ends(choices.opening), choices.bottom_nosing.inches
-    forward = 1 if choices.goes_up in {"east", "north"} else -1
-    top = bottom + forward * (choices.risers - 1) * choices.tread.inches
+    (low, high), bottom = _opening(choices), choices.bottom_nosing.inches
+    top = bottom + _forward(choices) * (choices.risers - 1) * choices.tread.inches
+    if choices.opened_to is not None and not 2 <= choices.opened_to <= choices.risers:
+        rule = f"the stair has {choices.risers} nosings, and it is opened from the lowest on"
+        value, repair = str(choices.opened_to), f"write 2 to {choices.risers}"
+        yield site.problem("opening-past-stair", path_to(site, "opened to"), value, rule, repair)
+        return
     if low < min(bottom, top) or high > max(bottom, top):
         words = " to ".join(site.tape.short(end) for end in sorted((bottom, top)))
         value = " to ".join(site.tape.short(end) for end in (low, high))
         rule, repair = f"the nosings go from {words}", "look for a slip in the opening, the bottom nosing or the tread"
         yield site.problem("opening-past-stair", path_to(site, "opening"), value, rule, repair)
-    yield from _baluster_problems(site, choices, high - low)
+    yield from _baluster_problems(site, choices, (low, high))
     if choices.cap.inches <= choices.plate_above_nosings.inches:
         plate = site.tape.short(choices.plate_above_nosings)
         rule = f"it lies on the plate, whose top is {plate} above the nosing line"
@@ -141,8 +151,7 @@ def _off_level(site: Site, choices: StairOpening) -> Iterator[Problem]:
     """Yield an `outside-the-level` Problem for a stair, or the wall beside it, that is not between the block walls."""
     sizes_ = site.level.east_west, site.level.north_south
     along, across = sizes_ if site.frame.along == "x" else sizes_[::-1]
-    forward = 1 if choices.goes_up in {"east", "north"} else -1
-    top = choices.bottom_nosing.inches + forward * (choices.risers - 1) * choices.tread.inches
+    top = choices.bottom_nosing.inches + _forward(choices) * (choices.risers - 1) * choices.tread.inches
     if not (0 <= choices.bottom_nosing.inches <= along and 0 <= top <= along):
         rule = f"the nosings would go to {site.tape.long(top)}, and the level to {site.tape.long(along)}"
         repair = "look for a slip in the bottom nosing, the treads or the way it goes up"
@@ -154,28 +163,57 @@ def _off_level(site: Site, choices: StairOpening) -> Iterator[Problem]:
         yield site.problem("outside-the-level", path_to(site, "stair"), value, rule, repair)
 
 
-def _baluster_problems(site: Site, choices: StairOpening, opening: Fraction) -> Iterator[Problem]:
-    count, width = choices.balusters, choices.baluster.inches
-    path = path_to(site, "balusters")
-    gap = gap_between(opening, count, width)
-    if gap <= 0:
-        rule = f"{count} of them fill more than the opening of {site.tape.short(opening)}"
-        repair = f"write {balusters_needed(opening, width)}"
-        yield site.problem("balusters-too-many", path, str(count), rule, repair)
-    elif gap >= SPHERE:
+def _forward(choices: StairOpening) -> int:
+    """Return +1 for a stair that goes up with the stations of its run, else -1."""
+    return 1 if choices.goes_up in {"east", "north"} else -1
+
+
+def _opening(choices: StairOpening) -> Stretch:
+    """Return the opening between the posts: as written, or from the lowest nosing to the one it is opened to."""
+    if choices.opening is not None:
+        return ends(choices.opening)
+    bottom = choices.bottom_nosing.inches
+    top = bottom + _forward(choices) * ((choices.opened_to or 1) - 1) * choices.tread.inches
+    return min(bottom, top), max(bottom, top)
+
+
+def _balusters(choices: StairOpening, opening: Stretch) -> tuple[Stretch, ...]:
+    """Return where the balusters stand: so many as written, or the fewest that a sphere can't pass between."""
+    width, wide = choices.baluster.inches, opening[1] - opening[0]
+    if choices.spaced == "along the rake":
+        count = balusters_needed(wide, width) if choices.balusters is None else choices.balusters
+        return places(opening, count, width)
+    tread, nosing = choices.tread.inches, choices.bottom_nosing.inches
+    per_tread = (choices.balusters or per_tread_needed(tread, width), width)
+    if _forward(choices) > 0:
+        return places_on_treads(opening, nosing, tread, per_tread)
+    return mirrored(places_on_treads(mirrored((opening,))[0], -nosing, tread, per_tread))
+
+
+def _baluster_problems(site: Site, choices: StairOpening, opening: Stretch) -> Iterator[Problem]:
+    path, width, wide = path_to(site, "balusters"), choices.baluster.inches, opening[1] - opening[0]
+    rake = choices.spaced == "along the rake"
+    needed = balusters_needed(wide, width) if rake else per_tread_needed(choices.tread.inches, width)
+    count = needed if choices.balusters is None else choices.balusters
+    room = wide if rake else choices.tread.inches
+    if (gap_between(room, count, width) if rake else room - count * width) <= 0:
+        rule = f"{count} of them fill more than the {'opening' if rake else 'tread'} of {site.tape.short(room)}"
+        yield site.problem("balusters-too-many", path, str(count), rule, f"write {needed}")
+        return
+    gap = gap_between(wide, count, width) if rake or not count else room / count - width
+    if gap >= SPHERE:
+        made = gap_between(wide, needed, width) if rake else room / needed - width
         rule = (
             f"they leave gaps of {site.tape.short(gap)}, and a sphere of {site.tape.short(SPHERE)} must not "
             "pass (IRC R312.1.3; check against your local code)"
         )
-        repair = f"write {balusters_needed(opening, width)}, which leaves "
-        made = gap_between(opening, balusters_needed(opening, width), width)
-        yield site.problem("balusters-too-few", path, str(count), rule, f"{repair}{site.tape.short(made)}")
+        repair = f"write {needed}, which leaves {site.tape.short(made)}"
+        yield site.problem("balusters-too-few", path, str(count), rule, repair)
 
 
 def _planned(site: Site, choices: StairOpening) -> _Plan:
-    forward = 1 if choices.goes_up in {"east", "north"} else -1
+    forward, opening = _forward(choices), _opening(choices)
     bottom, tread = choices.bottom_nosing.inches, choices.tread.inches
-    opening = ends(choices.opening)
     return _Plan(
         line=nosing_line(choices.rise.inches, choices.risers, tread, bottom, forward),
         forward=forward,
@@ -183,7 +221,7 @@ def _planned(site: Site, choices: StairOpening) -> _Plan:
         rise=choices.rise.inches,
         across=_wall(site, choices),
         opening=opening,
-        balusters=places(opening, choices.balusters, choices.baluster.inches),
+        balusters=_balusters(choices, opening),
         plate=choices.plate_above_nosings.inches,
         cap=choices.cap.inches,
         rail=choices.rail.inches,
@@ -272,7 +310,7 @@ def _faces(site: Site, plan: _Plan) -> Iterator[Face]:
 def _anchors(site: Site, plan: _Plan) -> dict[str, Point]:
     y = plan.across[1] + site.level.wall_board
     low, high, line = plan.low_end(), plan.high_end(), plan.line
-    first = plan.balusters[0]
+    gap = widest_gap(plan.opening, plan.balusters)
     top = line.station + plan.forward * plan.tread
     gap_level = line.at(plan.opening[0]) + (plan.cap + plan.rail) / 2
     return {
@@ -289,8 +327,8 @@ def _anchors(site: Site, plan: _Plan) -> dict[str, Point]:
         "rail at the post at the wall": Point(high, y, line.at(high) + plan.rail),
         "bottom post": Point(low, y, line.at(low) + plan.rail),
         "post at the wall": Point(high, y, line.at(low) + plan.rail),
-        "post side of the first gap": Point(plan.opening[0], y, gap_level),
-        "baluster side of the first gap": Point(first[0], y, gap_level),
+        "low side of the widest gap": Point(gap[0], y, gap_level),
+        "high side of the widest gap": Point(gap[1], y, gap_level),
     }
 
 
@@ -299,6 +337,11 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     yield (
         f"The unit rise is {site.tape.short(unit)} rounded; marks are laid out from the total, never by adding a "
         "rounded riser."
+    )
+    low, high = (plan.line.at(end) + plan.rail - site.level.floor for end in (plan.low_end(), plan.high_end()))
+    yield (
+        f"The rail lands on the bottom post {site.tape.long(low)} over the floor, and on the post at the wall "
+        f"{site.tape.long(high)} over it; both posts stand on the slab, and the one at the wall goes up to the joists."
     )
     if site.level.floor:
         yield (
