@@ -12,6 +12,7 @@ from bookgen.model.project import Step
 from bookgen.model.records.inside import Hidden
 from bookgen.solve.bodies import body_solids, post_solids, station_solids
 from bookgen.solve.ducts import duct_solids
+from bookgen.solve.fitting_bodies import fitting_solids
 from bookgen.solve.pipes import cable_solids, pipe_material, pipe_solids
 from bookgen.solve.positions import Ground
 
@@ -22,6 +23,7 @@ MAKERS: tuple[tuple[str, Callable[[Hidden, Ground, tuple[Step, ...]], Worked]], 
     ("duct", duct_solids),
     ("cable", cable_solids),
     ("post", post_solids),
+    ("fitting", fitting_solids),
     ("body", body_solids),
     ("stations", station_solids),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
@@ -19,6 +20,7 @@ from bookgen.solve.cutout import Rectangle, cut_out
 from bookgen.solve.framing import Stretch, stick, true_size
 from bookgen.solve.level_sense import level_nonsense, room_nonsense
 from bookgen.solve.site import height_above_slab
+from bookgen.solve.wells import well_parts, well_problems
 from bookgen.trade import lumber
 
 BLOCK = Fraction("7.625")  # true thickness of nominal 8 in block: 8 in less one 3/8 in joint; ASTM C90, from memory
@@ -33,7 +35,7 @@ def solve_level(project: Project) -> tuple[SolvedLevel | None, tuple[Problem, ..
     """Return the level without its linings, or the Problems of its record.
 
     They are `unknown-stock`, `unknown-board`, for a height that hangs on itself `datum-circular`, and those of
-    `level_nonsense`.
+    `level_nonsense` and `well_problems`.
     """
     record = project.record.level
     problems = (*_stock_problems(project), *_datum_problems(project))
@@ -45,8 +47,10 @@ def solve_level(project: Project) -> tuple[SolvedLevel | None, tuple[Problem, ..
         joists += record.finishes.floor_thick.inches
     stud_face = record.wall_lining.back.length.inches + _width(record.wall_lining.stud)
     level = _worked(project, (joists, depth), stud_face)
-    problems = tuple(level_nonsense(project, level))
-    return (None, problems) if problems else (level, ())
+    problems = (*level_nonsense(project, level), *well_problems(project, level))
+    if problems:
+        return None, problems
+    return replace(level, shell=(*level.shell, *well_parts(project, level, BLOCK))), ()
 
 
 def _worked(project: Project, joists: tuple[Fraction, Fraction], stud_face: Fraction) -> SolvedLevel:

@@ -4,6 +4,18 @@ from bookgen.model.problem_kinds.kind import ProblemKind
 
 LEVEL_KINDS = (
     ProblemKind(
+        "well-past-window",
+        "A window well is narrower than its window, or its floor lies over the sill.",
+        "along: 214 in to 250 in\nwell: {wide: 30 in, ...}",
+        "along: 214 in to 250 in\nwell: {wide: 42 in, ...}",
+    ),
+    ProblemKind(
+        "well-upside-down",
+        "The rim of a window well is not over its floor.",
+        "well: {bottom: 36 in above slab, top: 20 in above slab, ...}",
+        "well: {bottom: 36 in above slab, top: 80 in above slab, ...}",
+    ),
+    ProblemKind(
         "joists-below-floor",
         "The underside of the joists lies at the finished floor or under it.",
         "underside: -3 in above slab",

@@ -4,6 +4,12 @@ from bookgen.model.problem_kinds.kind import ProblemKind
 
 UPRIGHT_KINDS = (
     ProblemKind(
+        "doorway-crossed",
+        "A duct or a pipe crosses a doorway or a window, or lies where its header has to.",
+        "head: 75.85 in above slab    (a duct crosses at 74 in)",
+        "head: 71-1/2 in above slab",
+    ),
+    ProblemKind(
         "opening-count",
         "A stair's side is opened between two stations, or to a nosing: one of the two is written.",
         "opening: 86.75 in to 136.25 in\nopened to: 6",

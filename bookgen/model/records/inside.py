@@ -147,8 +147,10 @@ class Hidden(Record):
     """Trade size of a cable, such as `12-2 NM` or `RG6 coax`."""
     post: Line | None = None
     """Trade size of a post, such as `3-1/2 in round steel`."""
+    fitting: Line | None = None
+    """Trade name of a box, valve, meter or pit, such as `3/4 in ball valve`."""
     body: Body | None = None
-    """Outside sizes, for everything that is not a pipe, duct, cable or post."""
+    """Outside sizes, for everything that has no trade size."""
     stations: tuple[Station, ...] = ()
     """Reach and hang at stations, for something measured as a whole."""
     at: At | None = None
@@ -174,12 +176,16 @@ class Hidden(Record):
 
     @model_validator(mode="after")
     def _one_size(self) -> Self:
-        sizes = [s for s in (self.pipe, self.duct, self.cable, self.post, self.body, self.stations or None) if s]
+        sizes = [
+            s
+            for s in (self.pipe, self.duct, self.cable, self.post, self.fitting, self.body, self.stations or None)
+            if s
+        ]
         if len(sizes) != 1:
             wrong(
                 "size-missing",
                 "a hidden thing has exactly one size",
-                "write one of pipe, duct, cable, post, body, stations",
+                "write one of pipe, duct, cable, post, fitting, body, stations",
             )
         if self.stations:
             if self.at or self.path:

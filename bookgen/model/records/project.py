@@ -273,6 +273,21 @@ class Backing(Record):
     """How its place is known; as the wall's own framing where it is left out."""
 
 
+class Well(Record):
+    """The well before a window that lies under the ground outside."""
+
+    out: PositiveLength
+    """How far it stands out from the house wall, inside."""
+    wide: PositiveLength
+    """Its width along the wall, inside."""
+    bottom: HeightText
+    """Its floor."""
+    top: HeightText
+    """Its rim, at the ground or a little over it."""
+    ladder: YesNo = False
+    """yes where a ladder or steps lead out of it."""
+
+
 class Window(Record):
     """A window in an outside wall."""
 
@@ -288,6 +303,8 @@ class Window(Record):
     """Top of the opening."""
     egress: YesNo = False
     """yes for a way out in an emergency; nothing may shut it in."""
+    well: Well | None = None
+    """The well outside it, where the ground is higher than its sill."""
 
 
 class Mark(Record):

@@ -36,6 +36,7 @@ from bookgen.solve.checks import (
     tie_through_wall,
     untreated_on_concrete,
     valve_shut_in,
+    window_well_small,
 )
 from bookgen.solve.checks.answers import answer_problems, settled
 from bookgen.solve.checks.reach import with_access
@@ -49,6 +50,7 @@ CHECKS: tuple[tuple[str, Check], ...] = tuple(
         burning_air_short,
         alarm_not_recorded,
         egress_shut_in,
+        window_well_small,
         panel_working_space,
         panel_space_above,
         panel_door_blocked,

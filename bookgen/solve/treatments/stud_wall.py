@@ -73,7 +73,7 @@ def linings(
 
     *things* are the hidden things on the level's axes, *others* the treatments' assemblies; the walls are cut round
     both. Problems: `wall-thickness-disagrees`, `opening-past-wall`, `opening-above-wall`, `openings-meet`,
-    `stud-past-wall`, `studs-overlap` and those of `backing_problems`.
+    `doorway-crossed`, `stud-past-wall`, `studs-overlap` and those of `backing_problems`.
     """
     standing = around(things, others)
     assemblies: list[Assembly] = []
@@ -85,7 +85,11 @@ def linings(
         if isinstance(plan, Problem):
             problems.append(plan)
             continue
-        wrong = (*_misplaced(project, level, plan), *stud_problems(project, plan.key, plan.wall))
+        wrong = (
+            *_misplaced(project, level, plan),
+            *_crossed(project, plan, standing),
+            *stud_problems(project, plan.key, plan.wall),
+        )
         problems += wrong
         if not wrong:
             assemblies.append(_build(project, level, plan, standing))
@@ -220,6 +224,24 @@ def _misplaced(project: Project, level: SolvedLevel, plan: _Plan) -> Iterator[Pr
             value = project.tape.short(opening.up[1] - JAMB)
             yield _problem(project, "opening-above-wall", (*path, "head"), value, rule, "measure it up from the slab")
     yield from _meeting(project, plan)
+
+
+def _crossed(project: Project, plan: _Plan, standing: Around) -> Iterator[Problem]:
+    """Yield a `doorway-crossed` Problem for each opening with something in it, or where its header has to lie."""
+    found = in_studs(plan.frame, plan.wall, standing)
+    for opening in plan.openings:
+        room = Rectangle(opening.along, (opening.up[0], opening.up[1] + LOW_HEADER.depth()))
+        for patch, thing in found:
+            if not patch.meets(room):
+                continue
+            low = project.tape.long(patch.v[0])
+            rule = f"{thing.what} crosses it, from {low} above the slab up, and a header of "
+            rule += f"{project.tape.short(LOW_HEADER.depth())} lies over it"
+            head = patch.v[0] - LOW_HEADER.depth() - JAMB
+            repair = f"write a head of {project.tape.long(head)} or less above slab" if head > 0 else "move one of them"
+            path = (*_path(opening), "head")
+            yield _problem(project, "doorway-crossed", path, project.tape.long(opening.up[1] - JAMB), rule, repair)
+            break
 
 
 def _path(opening: FramedOpening) -> tuple[Step, ...]:
