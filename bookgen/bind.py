@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from bookgen.check import Checked, check
 from bookgen.compose import compose, for_edition
-from bookgen.draw import level_sketches, sketches
+from bookgen.draw import cutting_diagrams, level_sketches, sketches
 from bookgen.model.book import Book, Edition
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.place import Place
@@ -20,6 +20,7 @@ from bookgen.read import rewritten
 from bookgen.render.publish import refuse_foreign, staged
 from bookgen.render.themes import load_theme
 from bookgen.solve.checks.reference import references
+from bookgen.solve.takeoff.buy import buy
 
 if TYPE_CHECKING:
     from bookgen.render.pictures import PictureSet
@@ -61,16 +62,18 @@ def bind(
     progress: Progress,
     *,
     single_file: bool = False,
+    prices: bool = False,
 ) -> Bound:
     """Bind one edition of a project into *target*; *progress* is told the work, how much is done, of how much.
 
-    With *single_file* the site lies there once more as one file, to send by mail.
+    With *single_file* the site lies there once more as one file, to send by mail. With *prices* a trade edition tells
+    what the material costs; no other edition ever does.
 
     Nothing of *target* is touched unless the whole new book stands. Raises OSError where the machine is in the way,
     ThemeError and TargetRefusedError for wrong use.
     """
     refuse_foreign(target)
-    composed, checked = composed_book(folder, edition)
+    composed, checked = composed_book(folder, edition, prices=prices)
     if composed is None:
         return Bound(None, checked)
     try:
@@ -81,15 +84,18 @@ def bind(
     return Bound(target, checked)
 
 
-def composed_book(folder: Path, edition: Edition) -> tuple[Composed | None, Checked]:
+def composed_book(folder: Path, edition: Edition, *, prices: bool = False) -> tuple[Composed | None, Checked]:
     """Return one edition of a project's book, not yet written; None where a record is wrong; and what was seen."""
     checked = check(folder)
     if checked.solved is None:
         return None, checked
-    told = for_edition(checked.solved, edition)
+    # Only the trade edition lists what to buy, so only it pays for the cutting plans.
+    solved = buy(checked.solved) if edition is Edition.TRADE else checked.solved
+    told = for_edition(solved, edition, prices=prices)
     drawn, problems = sketches(told)
     if problems:
         return None, Checked(None, problems)
+    drawn = {**drawn, **cutting_diagrams(told)}
     whole = None if edition is Edition.SAMPLE else level_sketches(told)
     return Composed(compose(told, drawn, whole, edition, references(told.project.tape)), told.project), checked
 

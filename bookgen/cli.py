@@ -117,8 +117,11 @@ def check(project: Path, as_json: bool, strict: bool) -> None:
     "--out", type=click.Path(path_type=Path), help="Folder of the book; site_out/<project>/<edition> if left out."
 )
 @click.option("--single-file", is_flag=True, help="Put the pages into one HTML file as well, to send by mail.")
-def bind(projects: tuple[Path, ...], edition: str, out: Path | None, single_file: bool) -> None:
+@click.option("--prices", is_flag=True, help="Tell in a trade edition what the material costs, from prices.yaml.")
+def bind(projects: tuple[Path, ...], edition: str, out: Path | None, single_file: bool, prices: bool) -> None:
     """Make the book of one or more projects: a static site and a print book."""
+    if prices and edition != "trade":
+        raise click.UsageError("--prices goes with --edition trade: prices are never told to anybody else")
     from bookgen.bind import bind as bind_project
     from bookgen.model.book import Edition
     from bookgen.render.publish import TargetRefusedError
@@ -130,7 +133,7 @@ def bind(projects: tuple[Path, ...], edition: str, out: Path | None, single_file
     for project in projects:
         target = out or Path("site_out") / project.resolve().name / edition
         try:
-            bound = bind_project(project, Edition(edition), target, _progress(), single_file=single_file)
+            bound = bind_project(project, Edition(edition), target, _progress(), single_file=single_file, prices=prices)
         except (TargetRefusedError, ThemeError) as error:
             raise click.UsageError(str(error)) from error
         if bound.target is None:
@@ -283,22 +286,27 @@ def explain(name: tuple[str, ...]) -> None:
 
 @commands.command()
 @project_argument
-@click.option("--out", type=click.Path(path_type=Path), help="Write a .csv file instead of printing.")
+@click.option("--out", type=click.Path(path_type=Path), help="Write a .xlsx or .csv file instead of printing.")
 def takeoff(project: Path, out: Path | None) -> None:
-    """Count the material: what to cut, and how much of each stock."""
-    from bookgen.check import check as check_project
-    from bookgen.render.takeoff import as_csv, as_table
+    """Work out what to buy, how to cut it and where each piece goes; with prices.yaml, what it costs."""
+    if out is not None and out.suffix not in (".csv", ".xlsx"):
+        raise click.UsageError(f"{out.name}: only .xlsx and .csv can be written; name it so")
+    from bookgen.render.takeoff import as_csv, as_text
+    from bookgen.takeoff import take_off
 
-    checked = check_project(project)
-    if checked.solved is None:
-        _print_problems(checked.problems, project)
+    taken = take_off(project)
+    if taken.solved is None:
+        _print_problems(taken.checked.problems, project)
         sys.exit(PROBLEMS)
     if out is None:
-        click.echo(as_table(checked.solved))
+        click.echo(as_text(taken.listings))
         return
-    if out.suffix != ".csv":
-        raise click.UsageError(f"{out.name}: only .csv can be written; name it so")
-    out.write_text(as_csv(checked.solved), encoding="utf-8")
+    if out.suffix == ".csv":
+        out.write_text(as_csv(taken.solved), encoding="utf-8")
+    else:
+        from bookgen.render.workbook import write_workbook
+
+        write_workbook(taken.solved, taken.listings, out)
     click.echo(f"The takeoff is at {out}")
 
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 from bookgen.check import check
 from bookgen.compose import compose, for_edition
-from bookgen.draw import level_sketches, sketches
+from bookgen.draw import cutting_diagrams, level_sketches, sketches
 from bookgen.model.book import Book, Edition
+from bookgen.solve.takeoff.buy import buy
 
 SAMPLE = Path(__file__).parents[1] / "projects" / "tamarack"
 
@@ -18,7 +19,8 @@ def sample_project_book(edition: Edition) -> Book:
     """Return the book of one edition of the sample project."""
     solved = check(SAMPLE).solved
     assert solved is not None
-    told = for_edition(solved, edition)
+    told = for_edition(buy(solved) if edition is Edition.TRADE else solved, edition)
     drawn, problems = sketches(told)
     assert not problems
+    drawn = {**drawn, **cutting_diagrams(told)}
     return compose(told, drawn, None if edition is Edition.SAMPLE else level_sketches(told), edition)

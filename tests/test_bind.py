@@ -291,10 +291,14 @@ def test_start_quick_lays_out_a_project_that_binds(tmp_path: Path, cache: Path) 
 
 
 def test_takeoff_counts_as_the_model_does(tmp_path: Path, cache: Path) -> None:
-    """The printed list and the .csv file hold the same pieces."""
+    """The printed list names what the .csv file holds, and the workbook can be written; nothing else can."""
     printed = bookgen("takeoff", PROJECTS / "smallest", cwd=tmp_path, cache=cache)
     assert printed.returncode == 0
     assert bookgen("takeoff", PROJECTS / "smallest", "--out", "list.csv", cwd=tmp_path, cache=cache).returncode == 0
-    rows = (tmp_path / "list.csv").read_text("utf-8").splitlines()
-    assert len(rows) - 1 == len(printed.stdout.split("\n\n")[0].splitlines()) - 1
+    rows = [line.split(",") for line in (tmp_path / "list.csv").read_text("utf-8").splitlines()[1:]]
+    assert {"2x2", "1/2 in gypsum board"} <= {row[3] for row in rows if row[0] == "cut"}
+    assert all(row[2] in printed.stdout for row in rows if row[0] == "cut")
+    assert max(map(len, printed.stdout.splitlines())) <= 80
+    assert bookgen("takeoff", PROJECTS / "smallest", "--out", "list.xlsx", cwd=tmp_path, cache=cache).returncode == 0
+    assert (tmp_path / "list.xlsx").is_file()
     assert bookgen("takeoff", PROJECTS / "smallest", "--out", "x.doc", cwd=tmp_path, cache=cache).returncode == 2

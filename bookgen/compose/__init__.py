@@ -15,15 +15,17 @@ from bookgen.compose.for_later import hazards_left
 from bookgen.compose.front import emergencies, shutoffs, unrecorded
 from bookgen.compose.hidden import register_rows, untagged_rows
 from bookgen.compose.layers import plan_layers
-from bookgen.compose.material import material_rows, total_rows
+from bookgen.compose.material import material_rows
 from bookgen.compose.papers import index_rows, paper_groups, people_rows
 from bookgen.compose.pictures import Album
 from bookgen.compose.search import search_index
 from bookgen.compose.show import Show
+from bookgen.compose.takeoff import takeoff
 from bookgen.compose.terms import terms
 from bookgen.compose.upkeep import upkeep_rows
 from bookgen.model.book import Book, Cover, Edition, RegisterRow, SignalGroup, UpkeepRow
 from bookgen.model.check_reference import CheckReference
+from bookgen.model.listing import Listing
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved
@@ -31,7 +33,7 @@ from bookgen.model.solved import Solved
 LANGUAGE = "en"
 ID_LENGTH = 10
 
-__all__ = ["compose", "for_edition"]
+__all__ = ["compose", "for_edition", "material_list"]
 
 
 def compose(
@@ -45,6 +47,7 @@ def compose(
 
     *whole* are those of the whole level, none of which goes into a sample; *reference* says what every check asks, and
     only the trade edition prints it.
+    *sketches* are by the key of an obstacle; cutting diagrams stand among them by the names that draw gives them.
     """
     show = Show(solved.project.record.units, terms(LANGUAGE))
     album = Album(solved.project, show, solved.level, solved.photos)
@@ -84,7 +87,7 @@ def compose(
         people=people_rows(record),
         hazards=(*record.hazards_that_remain, *(() if sample else hazards_left(solved, show))),
         drill_cautions=() if sample else _drill_cautions(solved, show),
-        totals=total_rows(solved, show) if edition is Edition.TRADE else (),
+        takeoff=takeoff(solved, sketches, show) if edition is Edition.TRADE else (),
         checks=check_groups(solved.findings, show) if edition is Edition.TRADE else (),
         check_reference=check_reference(reference, show) if edition is Edition.TRADE else (),
         index=index_rows(chapters),
@@ -97,6 +100,11 @@ def _drill_cautions(solved: Solved, show: Show) -> tuple[SignalGroup, ...]:
     behind = {thing.what for face in solved.faces for thing in face.things}
     systems = (thing.system for one in solved.obstacles for thing in one.hidden if thing.what in behind)
     return groups(before_drilling(systems, solved.project.record.house.built), show)
+
+
+def material_list(solved: Solved) -> tuple[Listing, ...]:
+    """Return everything to buy and to cut in finished words, without drawings."""
+    return takeoff(solved, {}, Show(solved.project.record.units, terms(LANGUAGE)))
 
 
 def _book_id(solved: Solved) -> str:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
+from bookgen.compose.pricing import without_buying, without_prices
 from bookgen.model.book import Edition
 from bookgen.model.evidence import Overlay, PhotoEvidence
 from bookgen.model.project import PROJECT_FILE, ObstacleFile, Plain, Project
@@ -22,8 +23,15 @@ from bookgen.model.solved import Solved, SolvedObstacle
 WITHHELD = "—"
 
 
-def for_edition(solved: Solved, edition: Edition) -> Solved:
-    """Return *solved* as this edition may know it."""
+def for_edition(solved: Solved, edition: Edition, *, prices: bool = False) -> Solved:
+    """Return *solved* as this edition may know it; a price is known to the trade edition alone, and only with *prices*.
+
+    Owner and sample editions lose the whole buying list.
+    """
+    if edition is not Edition.TRADE:
+        solved = without_buying(solved)
+    elif not prices:
+        solved = without_prices(solved)
     if edition is Edition.OWNER:
         written = MappingProxyType(_handed_out(solved.project.written))
         return replace(solved, project=replace(solved.project, written=written))

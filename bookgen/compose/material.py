@@ -1,4 +1,4 @@
-"""The takeoff and the records' materials in, plain-word summaries, cut lists and totals out."""
+"""The takeoff and the records' materials in, plain-word summaries and cut lists out."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import ceil
 
 from bookgen.compose.show import Show
-from bookgen.model.book import CutRow, MaterialRow, TotalRow
+from bookgen.model.book import CutRow, MaterialRow
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.records.obstacle import Material
 from bookgen.model.solved import PieceCount, Solved
@@ -22,34 +22,27 @@ def material_rows(materials: tuple[Material, ...]) -> tuple[MaterialRow, ...]:
 
 
 def summary(keys: set[str], solved: Solved, show: Show) -> tuple[str, ...]:
-    """Return the material of some obstacles in plain words: pieces and running length of each stock."""
-    totals: dict[str, tuple[int, Fraction]] = {}
+    """Return the material of some obstacles in plain words: sticks by running length, board by area."""
+    totals: dict[str, tuple[int, Fraction, bool]] = {}
     for piece in _pieces(keys, solved):
-        count, length = totals.get(piece.stock, (0, Fraction(0)))
-        totals[piece.stock] = (count + piece.count, length + piece.count * piece.length.inches)
-    form = show.terms["summary line"]
-    return tuple(
-        form.format(stock=stock, pieces=count, length=running(Length(length), show))
-        for stock, (count, length) in sorted(totals.items())
-    )
+        count, amount, flat = totals.get(piece.stock, (0, Fraction(0), piece.wide is not None))
+        each = piece.length.inches * (piece.wide.inches if piece.wide else 1)
+        totals[piece.stock] = (count + piece.count, amount + piece.count * each, flat)
+    return tuple(_summed(stock, *totals[stock], show) for stock in sorted(totals))
+
+
+def _summed(stock: str, count: int, amount: Fraction, flat: bool, show: Show) -> str:
+    if flat:
+        return show.terms["summary board"].format(stock=stock, area=surface(amount, show))
+    length = running(Length(amount), show)
+    form = show.terms["summary stick" if count == 1 else "summary sticks"]
+    return form.format(stock=stock, pieces=count, length=length)
 
 
 def cut_rows(keys: set[str], solved: Solved, show: Show) -> tuple[CutRow, ...]:
     """Return the cut list of some obstacles, longest first within each stock."""
     pieces = sorted(_pieces(keys, solved), key=lambda p: (p.stock, -p.length.inches, p.role))
     return tuple(CutRow(p.role, p.stock, show.length(p.length), str(p.count)) for p in pieces)
-
-
-def total_rows(solved: Solved, show: Show) -> tuple[TotalRow, ...]:
-    """Return the totals of the whole project, by stock."""
-    rows = []
-    for total in solved.takeoff.totals:
-        if total.area is not None:
-            amount = surface(total.area, show)
-        else:
-            amount = running(total.length or Length(Fraction(0)), show)
-        rows.append(TotalRow(total.stock, str(total.pieces), amount))
-    return tuple(rows)
 
 
 def running(length: Length, show: Show) -> str:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
+from bookgen.draw.boarding import layout_sketches, sheet_sketches
 from bookgen.draw.cutaway import cutaway
+from bookgen.draw.cutting import stick_sketches
 from bookgen.draw.elevation import elevation
 from bookgen.draw.faces import face_sketches
 from bookgen.draw.level_section import level_section
@@ -22,7 +24,7 @@ from bookgen.model.problem import Problem
 from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved, SolvedObstacle
 
-__all__ = ["level_sketches", "plan", "sketches"]
+__all__ = ["cutting_diagrams", "level_sketches", "plan", "sketches"]
 
 REACH = Fraction(36)  # inches round the work that things are looked for
 
@@ -39,6 +41,21 @@ def sketches(solved: Solved) -> tuple[Mapping[str, tuple[Sketch, ...]], tuple[Pr
 def level_sketches(solved: Solved) -> LevelSketches:
     """Return the drawings of the whole level; like `sketches` they show what they are given."""
     return LevelSketches(plan(solved), face_sketches(solved), tie_sketches(solved))
+
+
+def cutting_diagrams(solved: Solved) -> Mapping[str, tuple[Sketch, ...]]:
+    """Return how to cut every stick and sheet and lay every face, by `sticks 2x4`, `sheets` or `faces` and the board.
+
+    Empty where nobody has asked how to buy the material.
+    """
+    buying, tape = solved.takeoff.buying, solved.project.tape
+    drawn: dict[str, tuple[Sketch, ...]] = {}
+    for sticks in buying.sticks if buying else ():
+        drawn[f"sticks {sticks.stock}"] = stick_sketches(sticks, tape)
+    for sheets in buying.sheets if buying else ():
+        drawn[f"sheets {sheets.stock}"] = sheet_sketches(sheets, tape)
+        drawn[f"faces {sheets.stock}"] = layout_sketches(sheets, tape)
+    return drawn
 
 
 def _of(solved: Solved, obstacle: SolvedObstacle, scene: tuple[Thing, ...]) -> tuple[Sketch, ...]:

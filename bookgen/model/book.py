@@ -12,6 +12,7 @@ from enum import Enum
 from typing import Literal
 
 from bookgen.model.evidence import Pane
+from bookgen.model.listing import Listing
 from bookgen.model.sketch import Sketch
 
 
@@ -468,15 +469,6 @@ class SearchIndex:
 
 
 @dataclass(frozen=True, slots=True)
-class TotalRow:
-    """One line of the material totals."""
-
-    stock: str
-    pieces: str
-    amount: str
-
-
-@dataclass(frozen=True, slots=True)
 class Cover:
     """The cover: title, subtitle, picture, lines under it."""
 
@@ -519,7 +511,7 @@ class Book:
     papers: tuple[PaperGroup, ...]
     people: tuple[PersonRow, ...]
     hazards: tuple[str, ...]
-    totals: tuple[TotalRow, ...]
+    takeoff: tuple[Listing, ...]  # trade edition only
     checks: tuple[CheckGroup, ...]
     index: tuple[IndexRow, ...]
     terms: Mapping[str, str]

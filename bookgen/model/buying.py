@@ -62,12 +62,14 @@ class Packs:
     """A finishing material and the packs it is bought in: *holds* in words, *least* and *most* whole packs.
 
     *stock* is the key of the stock table, "" where nothing there is sold by that measure; then there are no packs.
+    *goes* is the least of the amount that one pack goes for.
     """
 
     amount: Quantity
     stock: str
     unit: str
     holds: str
+    goes: Fraction | None
     least: int
     most: int
 

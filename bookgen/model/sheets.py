@@ -98,6 +98,14 @@ class SheetCut:
     goes_to: tuple[str, ...]
 
 
+def named(cuts: tuple[SheetCut, ...]) -> tuple[tuple[str, SheetCut], ...]:
+    """Return the pieces of a sheet with the letters that tell them apart on its drawing and in its table: a, b … aa."""
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    count = len(letters)
+    names = ((letters[n // count - 1] if n >= count else "") + letters[n % count] for n in range(len(cuts)))
+    return tuple(zip(names, cuts, strict=True))
+
+
 @dataclass(frozen=True, slots=True)
 class BoughtSheet:
     """One cutting diagram: *count* sheets cut alike. All cuts can be made from edge to edge."""

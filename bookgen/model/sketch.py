@@ -28,6 +28,7 @@ class View(Enum):
     ELEVATION = "elevation"
     PLAN = "plan"
     CUTAWAY = "cutaway"
+    CUTTING = "cutting"
 
 
 class LineKind(Enum):

@@ -51,7 +51,7 @@ def book_pages(book: Book, say: Say) -> tuple[Page, ...]:
         ("upkeep.html", "upkeep", bool(book.upkeep), say("upkeep")),
         ("materials.html", "materials", bool(book.materials), say("materials and finishes")),
         ("papers.html", "papers", bool(book.papers or book.people or book.hazards), say("papers")),
-        ("takeoff.html", "takeoff", book.edition is Edition.TRADE and bool(book.totals), say("takeoff")),
+        ("takeoff.html", "takeoff", bool(book.takeoff), say("takeoff")),
         ("checks.html", "checks", book.edition is Edition.TRADE and checked, say("checks")),
         ("what-is-checked.html", "reference", bool(book.check_reference), say("check reference")),
         ("later-work.html", "later", later, say("later work")),

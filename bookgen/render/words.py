@@ -1,4 +1,7 @@
-"""Finished words in, HTML out: escaped, with real fractions that never break over a line, and numbers to call."""
+"""Finished words in, HTML out: escaped, with real fractions that never break over a line, and numbers to call.
+
+Beside it the same words plain, for a terminal or a spreadsheet.
+"""
 
 from __future__ import annotations
 
@@ -63,3 +66,8 @@ def safe_href(href: str) -> str:
 def element_id(text: str) -> str:
     """Return *text* as part of an element's id: small letters, digits and hyphens."""
     return _NOT_ID.sub("-", text.casefold()).strip("-")
+
+
+def plain_text(text: str) -> str:
+    """Return *text* as any terminal shows it: fractions with a plain slash, and blanks that don't break."""
+    return text.replace(HAIR, "\u00a0").replace(SLASH, "/")

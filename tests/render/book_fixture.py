@@ -39,9 +39,9 @@ from bookgen.model.book import (
     SignalGroup,
     SignalPanel,
     SignalPart,
-    TotalRow,
     UpkeepRow,
 )
+from bookgen.model.listing import Column, Listing, Table
 from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Sketch, Stroke, View
 from tests.render.term_fixture import TERMS
 
@@ -422,7 +422,7 @@ BOOK = Book(
     papers=(PaperGroup("Permits", (PaperRow("Building permit", "PH-26-0311", "9 March 2026", "in the folder"),)),),
     people=(PersonRow("Plumber", "Brightwater Plumbing (demo)", "555-0161", "DEMO-0000"),),
     hazards=("No expansion tank was seen, though there is a pressure reducer: ask the plumber.",),
-    totals=(),
+    takeoff=(),
     checks=(),
     index=(
         IndexRow("Beam", ((2, "beam", BEAM.title),)),
@@ -436,6 +436,21 @@ BOOK = Book(
 BOOK = replace(BOOK, search=search_index(BOOK))
 
 
+TAKEOFF = (
+    Listing(
+        "buy",
+        "To buy",
+        says=("Exactly as the cutting plans use it.",),
+        table=Table(
+            (Column("Count", figures=True), Column("What"), Column("Size", figures=True)), (("23", "2×2", "8′"),)
+        ),
+    ),
+    Listing(
+        "sticks-2x2", "2×2: how to cut it", 3, sketches=(sketch("sticks-2x2-1", View.CUTTING, "2×2: how to cut it"),)
+    ),
+)
+
+
 def trade_book() -> Book:
     """Return the trade edition: cut list, checks and takeoff filled."""
     cut = (CutRow("rung", "2×2", "8\u200a5\u20448\u2033", "14"), CutRow("rail", "2×2", "8\u2032", "6"))
@@ -445,7 +460,7 @@ def trade_book() -> Book:
         edition=Edition.TRADE,
         edition_words="Trade edition",
         chapters=chapters,
-        totals=(TotalRow("2×2, 8 ft", "20", "23"),),
+        takeoff=TAKEOFF,
         checks=(
             CheckGroup("To stop for: 0", "", ()),
             CheckGroup("To ask about: 1", "Ask before it is closed.", (CheckSet("headroom-low", "", "", "", CHECKS),)),

@@ -316,11 +316,11 @@ def test_a_book_of_one_chapter_without_photos(tmp_path: Path) -> None:
     assert "The beam under the house is boxed" in pages(file)[1]
 
 
-def test_trade_edition_has_cut_list_checks_and_totals(tmp_path: Path) -> None:
+def test_trade_edition_has_cut_list_checks_and_takeoff(tmp_path: Path) -> None:
     """What only the trades need is there, and every check says to look at the local code."""
     file = printed(replace(trade_book(), terms=WORDS), tmp_path)
     text = " ".join(pages(file))
-    for words in ("Cut list", "rung", "IRC 2021, R305.1.1", "Check against your local code", "2×2, 8 ft", "Takeoff"):
+    for words in ("Cut list", "rung", "IRC 2021, R305.1.1", "Check against your local code", "To buy", "Takeoff"):
         assert words in text
     assert "Record of later work" not in bookmarks(file)
     assert "Trade edition · Revision 2, 15 June 2026" in text
@@ -355,6 +355,7 @@ LEFT_OUT = {
     "chapters.hero.alt", "chapters.framed_hero.alt", "chapters.phases.pictures.alt",
     "chapters.reaches.sketch.title", "chapters.reaches.sketch.desc",
     "faces.picture.alt", "faces.sketch.title", "faces.sketch.desc",
+    "takeoff.sketches.title", "takeoff.sketches.desc",
     "shutoffs.picture.alt",  # up to here for those who can't see: in the Alt of the figure
     "layers.sketch.caption",  # it is that of the plan
     "cover.picture.caption",  # the cover has its own words

@@ -140,7 +140,7 @@ def _screw_box(length: Length) -> StockItem | None:
 
 def _packed(amount: Quantity, item: StockItem | None) -> Packs:
     if item is None or item.yield_least is None or item.yield_most is None:
-        return Packs(amount, "", "", "", 0, 0)
+        return Packs(amount, "", "", "", None, 0, 0)
     least = packs(amount.least, Fraction(0), item.yield_most)
     most = packs(amount.most, Fraction(0), item.yield_least)
-    return Packs(amount, item.key, item.unit.value, item.holds or "", least, most)
+    return Packs(amount, item.key, item.unit.value, item.holds or "", item.yield_least, least, most)

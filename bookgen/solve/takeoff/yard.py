@@ -15,6 +15,7 @@ from bookgen.trade.lumber import precut_studs
 from bookgen.trade.stock import StockItem, Unit, sold_as
 
 BOTH_ENDS = 2
+USUAL_WIDTH = Length(Fraction(48))  # of a sheet; wider ones are ordered, so only a price list brings them in
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,9 +59,9 @@ class Yard:
         if listed:
             return tuple(dict.fromkeys(listed))
         return tuple(
-            SheetSize(item.width, length)
+            SheetSize(USUAL_WIDTH, length)
             for item in sold_as(stock)
-            if item.unit is Unit.SHEET and item.width
+            if item.unit is Unit.SHEET and item.width == USUAL_WIDTH
             for length in item.lengths
         )
 
