@@ -22,16 +22,18 @@ from bookgen.model.cutting import Proof
 from bookgen.solve.takeoff.fill import Plan, cost_of, fill, tidy
 from bookgen.solve.takeoff.patterns import Effort, Worth, every_pattern, worth_of
 from bookgen.solve.takeoff.ticks import Job, Pattern
+from bookgen.solve.takeoff.worths import SCALE, first_worths, quiet_solver
 
-SCALE = 1 << 24  # whole-number worths are so many to one unit of cost
 PIVOTS = 20_000  # of the linear program in all; houses need a few hundred
 MANY = 100  # patterns are added to the linear program at a time
 WORK = 250_000  # of branch and bound, as nodes x patterns x lengths: no clock, so every machine gives the same plan
 SIZE = 15_000  # patterns x lengths of the largest integer program
 WIDE = 80  # different lengths; with more, a plan within one stick of the bound is let be
+TAIL = Fraction(1, 2)  # of a stick
 FEW = 600  # patterns that a better plan could use, to be searched to the end
 STEPS = 60_000  # of the search for every pattern
 ROUND_UP = (0.9999, 0.95, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2)  # from which part of a stick on is it bought whole?
+PRIMAL = 4  # the solver's number for the primal simplex method
 SURE = Fraction(1, 1000)  # of a unit: a gain smaller than this is the solver's rounding
 
 
@@ -68,12 +70,6 @@ def least_cost_plan(job: Job, first: Plan) -> tuple[dict[Pattern, int], Fraction
     return plan, Fraction(bound), Proof.BOUND if cost_of(job, plan) <= bound else Proof.OPEN
 
 
-def _wood(job: Job) -> list[int]:
-    """Return what the wood of each piece is worth, at the best price."""
-    wood = job.costs[job.best_buy()] * SCALE // job.capacities[job.best_buy()]
-    return [wood * weight for weight in job.weights]
-
-
 def relax(job: Job, first: Plan) -> Relaxed:
     """Return the linear program over all patterns, or as much of it as shows that *first* is good enough.
 
@@ -83,13 +79,13 @@ def relax(job: Job, first: Plan) -> Relaxed:
     master = _master(job)
     patterns: dict[Pattern, None] = {}
     _add(master, job, patterns, (*first, *_singles(job)))
-    best = _relaxed(job, patterns, (), _wood(job))
+    best = _relaxed(job, patterns, (), first_worths(job))
     least = [ceil((cost + SURE) * SCALE) for cost in job.costs]
-    goal = _good_enough(job, first)
-    pivots = 0
+    goal, pivots = _good_enough(job, first), 0
     while True:
         _run(master)
         found, pivots = master.getSolution(), pivots + master.getInfo().simplex_iteration_count
+        near = master.getInfo().objective_function_value <= best.bound + _tail(job)
         values = [max(0, round(dual * SCALE)) for dual in found.row_dual]
         between = [(4 * held + value) // 5 for held, value in zip(best.worth.values, values, strict=True)]
         for tried in (between, values):
@@ -102,7 +98,7 @@ def relax(job: Job, first: Plan) -> Relaxed:
             ]
             if new:
                 break
-        if not new or ceil(best.bound) >= goal or pivots > PIVOTS:
+        if not new or near or ceil(best.bound) >= goal or pivots > PIVOTS:
             return replace(best, patterns=tuple(patterns), use=tuple(found.col_value[_trades(job) :]))
         _add(master, job, patterns, new)
 
@@ -119,20 +115,9 @@ def _good_enough(job: Job, plan: Plan) -> int:
     return cost_of(job, plan) - (max(job.costs) if len(job.weights) > WIDE else 0)
 
 
-class _Quiet(highspy.Highs):
-    """The solver without its banner, which is printed when it is made: that would end up in what a command prints."""
-
-    def enableCallbacks(self) -> None:  # noqa: N802 (the library's name; the first thing that it calls when made)
-        self.silent()
-        super().enableCallbacks()  # type: ignore[no-untyped-call]
-
-
-def _solver() -> highspy.Highs:
-    solver = _Quiet()  # type: ignore[no-untyped-call]
-    # No number of threads is asked for: the solver refuses one that differs from what the process began with.
-    for option, value in (("random_seed", 0), ("parallel", "off")):
-        solver.setOptionValue(option, value)
-    return solver
+def _tail(job: Job) -> Fraction:
+    """Return how near its bound a linear program over many lengths may come to rest, for its end is slow."""
+    return TAIL * max(job.costs) if len(job.weights) > WIDE else Fraction(0)
 
 
 def _run(solver: highspy.Highs) -> None:
@@ -141,7 +126,8 @@ def _run(solver: highspy.Highs) -> None:
 
 
 def _master(job: Job) -> highspy.Highs:
-    master = _solver()
+    master = quiet_solver()
+    master.setOptionValue("simplex_strategy", PRIMAL)  # new columns leave the last solution feasible
     for demand in job.demands:
         master.addRow(float(demand), highspy.kHighsInf, 0, np.empty(0, np.int32), np.empty(0))
     for longer in range(_trades(job)):
@@ -224,7 +210,7 @@ def _integer(job: Job, patterns: Iterable[Pattern], start: Plan, target: int) ->
     size = len(columns) * len(job.demands)
     if size > SIZE:
         return dict(start), False
-    solver = _solver()
+    solver = quiet_solver()
     for option, value in (("mip_rel_gap", 0.0), ("mip_abs_gap", 0.99), ("mip_max_nodes", WORK // size)):
         solver.setOptionValue(option, value)
     solver.setOptionValue("objective_target", float(target) + 0.5)
