@@ -37,7 +37,7 @@ def buy(solved: Solved) -> Solved:
     """Return the level with its buying list; a piece that no stick or sheet holds stands in its plan as impossible."""
     yard = Yard(solved.project.prices)
     assemblies = (*(one.assembly for one in solved.obstacles if one.assembly is not None), *solved.level.linings)
-    faces = covered(assemblies)
+    faces = covered(assemblies, solved.level.shell)
     sticks = (*_lumber(assemblies, yard), *_trim(solved, assemblies, yard))
     sheets = tuple(_sheets(name, faces, yard) for name in sorted({face.stock for face in faces}))
     finishing = tuple(_finishing(solved, faces, sheets, sticks))

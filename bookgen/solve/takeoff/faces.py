@@ -16,6 +16,7 @@ from bookgen.solve.takeoff.joinery import SHEETS
 from bookgen.trade.board import Surface
 
 TOUCHING = Fraction(1, 8)  # inches: wood this near behind a board carries it
+JOIST = "joist"
 NOT_FRAMING = frozenset({"board", "door", "cover", "jamb", "light", "register", "cap", "rail", "baluster"})
 
 
@@ -44,14 +45,15 @@ class _Placed:
     box: Box
 
 
-def covered(assemblies: Iterable[Assembly]) -> tuple[Covered, ...]:
-    """Return every piece of board of the project, in the order of the model."""
+def covered(assemblies: Iterable[Assembly], shell: Iterable[Part]) -> tuple[Covered, ...]:
+    """Return every piece of board of the project, in the order of the model; *shell* holds the joists overhead."""
     placed = [
         _Placed(assembly, part, box)
         for assembly in assemblies
         for part, box in zip(assembly.parts, assembly.boxes(), strict=True)
     ]
     wood = [one.box for one in placed if one.part.stock and one.part.role not in NOT_FRAMING]
+    wood += [part.solid.bounds() for part in shell if part.role == JOIST]
     return tuple(_covered(one, wood) for one in placed if one.part.stock and one.part.material in SHEETS)
 
 
