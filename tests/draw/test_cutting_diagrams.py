@@ -7,7 +7,7 @@ from itertools import pairwise
 
 import pytest
 
-from bookgen.draw.boarding import face_sketches, sheet_sketches
+from bookgen.draw.boarding import layout_sketches, sheet_sketches
 from bookgen.draw.cutting import stick_sketches
 from bookgen.draw.paper import Paper
 from bookgen.model.buying import Sheets, Sticks
@@ -92,7 +92,7 @@ def test_pieces_on_a_bar_do_not_overlap(sticks: Sticks) -> None:
 def test_words_stay_inside_what_they_name(sticks: Sticks, sheets: Sheets, *, metric: bool) -> None:
     """A label in the middle of a rectangle is narrower than it; every label is within its sketch."""
     tape = Tape(metric)
-    for sketch in (*stick_sketches(sticks, tape), *sheet_sketches(sheets, tape), *face_sketches(sheets, tape)):
+    for sketch in (*stick_sketches(sticks, tape), *sheet_sketches(sheets, tape), *layout_sketches(sheets, tape)):
         paper = Paper(int(sketch.scale), "metric" if metric else "imperial")
         boxes = areas(sketch, LineKind.BEYOND) + areas(sketch, LineKind.HIDDEN)
         for label in (shape for shape in sketch.shapes if isinstance(shape, Label)):
@@ -108,7 +108,7 @@ def test_words_stay_inside_what_they_name(sticks: Sticks, sheets: Sheets, *, met
 def test_sheets_and_faces_are_drawn_whole(sheets: Sheets) -> None:
     """Every piece of every way is on a sheet of its size; of the faces those with several boards are drawn."""
     drawn = sum(len(areas(sketch, LineKind.BEYOND)) for sketch in sheet_sketches(sheets, Tape()))
-    faces = face_sketches(sheets, Tape())
+    faces = layout_sketches(sheets, Tape())
 
     assert drawn == sum(len(row.cuts) for row in sheets.plan.sheets)
     assert sum(len(areas(sketch, LineKind.BEYOND)) for sketch in faces) == sum(
