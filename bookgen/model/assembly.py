@@ -95,6 +95,17 @@ class Face:
 
 
 @dataclass(frozen=True, slots=True)
+class Space:
+    """Room that a treatment keeps free: the working space before a panel, the swing of a door; it is no piece of work.
+
+    *solid* is in the run's frame.
+    """
+
+    name: str
+    solid: Solid
+
+
+@dataclass(frozen=True, slots=True)
 class Measure:
     """A finished or framed size of a treatment: what a person calls it, from one anchor to another along an axis.
 
@@ -154,6 +165,7 @@ class Assembly:
     place: Place
     differences: tuple[Difference, ...] = ()
     remarks: tuple[str, ...] = ()
+    spaces: tuple[Space, ...] = ()
     costs: tuple[LineCost, ...] = ()
     _boxes: tuple[Box, ...] | None = field(default=None, init=False, repr=False, compare=False)
 

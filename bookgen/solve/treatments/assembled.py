@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bookgen.model.assembly import Assembly, Face, Measure, Part
+from bookgen.model.assembly import Assembly, Face, Measure, Part, Space
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Point, Prism
 from bookgen.model.project import Step
@@ -27,6 +27,7 @@ class Work:
     measures: tuple[Measure, ...]
     section: Fraction
     remarks: tuple[str, ...] = ()
+    spaces: tuple[Space, ...] = ()
 
 
 def path_to(site: Site, *steps: Step) -> tuple[Step, ...]:
@@ -68,6 +69,7 @@ def _assembly(site: Site, treatment: str, work: Work, section: Fraction, known: 
         known=known,
         place=site.place(*path_to(site)),
         remarks=work.remarks,
+        spaces=work.spaces,
     )
 
 

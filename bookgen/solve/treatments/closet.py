@@ -25,6 +25,7 @@ from bookgen.solve.soffit_words import clash_problems, sizes
 from bookgen.solve.studwork import StudWall, frame
 from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
 from bookgen.solve.treatments.doorway import Doorway, door_anchors, door_parts, doorway
+from bookgen.solve.treatments.kept_free import door_swings, working_spaces
 from bookgen.solve.walls_met import stud_face
 
 NAME = "closet"
@@ -64,7 +65,7 @@ def solve(site: Site, choices: Closet) -> Worked:
     """Return the closet, or the Problems that stand in its way.
 
     They are `unknown-stock`, `closet-needs-wall`, `closet-walls-disagree`, `closet-too-shallow`,
-    `part-meets-obstacle`, `section-outside` and those of a `doorway`.
+    `outside-the-level`, `part-meets-obstacle`, `section-outside` and those of a `doorway`.
     """
     plan = _planned(site, choices)
     if not isinstance(plan, _Plan):
@@ -79,7 +80,9 @@ def solve(site: Site, choices: Closet) -> Worked:
     if problems:
         return None, problems
     anchors = _anchors(site, plan)
-    work = Work(parts, faces, anchors, sizes(anchors, SIZES), _section(site, plan), tuple(_remarks(site, plan)))
+    spaces = (*working_spaces(site, plan.inside), *door_swings(plan.way))
+    remarks = tuple(_remarks(site, plan))
+    work = Work(parts, faces, anchors, sizes(anchors, SIZES), _section(site, plan), remarks, spaces)
     return assembled(site, NAME, work)
 
 
@@ -144,6 +147,11 @@ def _misfits(site: Site, choices: Closet, stud: Fraction) -> Iterator[Problem]:
         rule = f"the wall itself stands {site.tape.short(least)} off the block"
         value = site.tape.short(choices.deep.length)
         yield site.problem("closet-too-shallow", path_to(site, "deep"), value, rule, "write a larger depth")
+    across = site.level.north_south if site.frame.along == "x" else site.level.east_west
+    if deep + stud + site.level.wall_board > across - site.level.wall_face:
+        rule = f"the wall across from it is {site.tape.long(across - site.level.wall_face)} off the block"
+        value = site.tape.long(deep)
+        yield site.problem("outside-the-level", path_to(site, "deep"), value, rule, "look for a slip in the depth")
 
 
 def _built(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Face, ...]]:
@@ -210,3 +218,6 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     )
     if not plan.lined:
         yield "Inside, the studs and the block stay bare."
+    names = [thing.what for thing in site.hidden]
+    if len(names) > 1:
+        yield f"{', '.join(names[:-1])} and {names[-1]} share the closet: nothing else may be stored in it."

@@ -20,6 +20,7 @@ from bookgen.solve.soffit_words import sizes
 from bookgen.solve.studwork import StudWall
 from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, part_from_level, path_to
 from bookgen.solve.treatments.doorway import Doorway, door_anchors, door_parts, doorway
+from bookgen.solve.treatments.kept_free import door_swings, service_spaces
 from bookgen.solve.treatments.stud_wall import over_doorway
 
 NAME = "utility room"
@@ -63,7 +64,8 @@ def solve(site: Site, choices: UtilityRoom) -> Worked:
     anchors = door_anchors(way, "x")
     foot = anchors["foot of the door"]
     anchors["finished floor"] = Point(foot.x, foot.y, site.level.floor)
-    work = Work(parts, (), anchors, sizes(anchors, SIZES), middle(way.leaves[0]), tuple(_remarks(site, choices, way)))
+    spaces, remarks = (*service_spaces(site), *door_swings(way)), tuple(_remarks(site, choices, way))
+    work = Work(parts, (), anchors, sizes(anchors, SIZES), middle(way.leaves[0]), remarks, spaces)
     return assembled(site, NAME, work)
 
 
