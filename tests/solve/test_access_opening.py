@@ -205,10 +205,11 @@ def test_a_trimmer_in_a_pipe_is_a_problem() -> None:
     assert set(codes(worked(CHOICES, stack)[1])) == {"part-meets-obstacle"}
 
 
-@settings(max_examples=100, deadline=None)
-@given(inches_between(150, 200), inches_between(4, 30), inches_between(4, 60), inches_between(4, 24))
-def test_every_opening_holds_together(low: Fraction, wide: Fraction, foot: Fraction, tall: Fraction) -> None:
-    """Parts only touch, nothing meets the pipe behind, sticks are true sizes, measures are distances."""
+DRAWN = given(inches_between(150, 200), inches_between(4, 30), inches_between(4, 60), inches_between(4, 24))
+
+
+def hold_together(low: Fraction, wide: Fraction, foot: Fraction, tall: Fraction) -> None:
+    """Check one drawn case: what holds for every one of them."""
     at = {
         "along": f"{text(low)} to {text(low + wide)}", "off the block": "4.6 in",
         "above slab": f"{text(foot)} to {text(foot + tall)}",
@@ -221,3 +222,18 @@ def test_every_opening_holds_together(low: Fraction, wide: Fraction, foot: Fract
     assert held(found, (PIPE,)) == []
     assert off_size(found) == []
     assert measures_hold(found)
+
+
+@settings(max_examples=30, deadline=None)
+@DRAWN
+def test_every_opening_holds_together(low: Fraction, wide: Fraction, foot: Fraction, tall: Fraction) -> None:
+    """Parts only touch, nothing meets the pipe behind, sticks are true sizes, measures are distances."""
+    hold_together(low, wide, foot, tall)
+
+
+@pytest.mark.long
+@settings(max_examples=3000, deadline=None)
+@DRAWN
+def test_thousands_of_openings_hold_together(low: Fraction, wide: Fraction, foot: Fraction, tall: Fraction) -> None:
+    """The same, many times over."""
+    hold_together(low, wide, foot, tall)

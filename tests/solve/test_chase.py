@@ -234,18 +234,17 @@ def test_what_can_not_be_built_is_a_problem(
     assert set(codes(problems)) == {code}
 
 
-@settings(max_examples=100, deadline=None)
-@given(
+DRAWN = given(
     inches_between(10, 36),
     inches_between(8, 30),
     inches_between(9, 24),
     inches_between(4, 40),
     inches_between(2, 12),
 )
-def test_every_chase_holds_together(
-    low: Fraction, wide: Fraction, front: Fraction, foot: Fraction, tall: Fraction
-) -> None:
-    """Parts only touch, nothing meets the pipe, sticks are true sizes, board is held, measures are distances."""
+
+
+def hold_together(low: Fraction, wide: Fraction, front: Fraction, foot: Fraction, tall: Fraction) -> None:
+    """Check one drawn case: what holds for every one of them."""
     choices = {"along": f"{text(low)} to {text(low + wide)}", "front": f"{text(front)} off the block"}
     centre = low + wide / 2
     door = cover(
@@ -263,3 +262,22 @@ def test_every_chase_holds_together(
     assert off_size(found) == []
     assert measures_hold(found)
     assert loose_boards(found, wide) == []
+
+
+@settings(max_examples=30, deadline=None)
+@DRAWN
+def test_every_chase_holds_together(
+    low: Fraction, wide: Fraction, front: Fraction, foot: Fraction, tall: Fraction
+) -> None:
+    """Parts only touch, nothing meets the pipe, sticks are true sizes, board is held, measures are distances."""
+    hold_together(low, wide, front, foot, tall)
+
+
+@pytest.mark.long
+@settings(max_examples=3000, deadline=None)
+@DRAWN
+def test_thousands_of_chases_hold_together(
+    low: Fraction, wide: Fraction, front: Fraction, foot: Fraction, tall: Fraction
+) -> None:
+    """The same, many times over."""
+    hold_together(low, wide, front, foot, tall)

@@ -134,18 +134,17 @@ def test_something_in_the_front_wall_is_a_problem() -> None:
     assert set(codes(problems)) == {"part-meets-obstacle"}
 
 
-@settings(max_examples=100, deadline=None)
-@given(
+DRAWN = given(
     inches_between(6, 60),
     inches_between(40, 90),
     inches_between(12, 60),
     st.sampled_from(["bare", "boarded"]),
     inches_between(8, 40),
 )
-def test_every_closet_holds_together(
-    low: Fraction, wide: Fraction, deep: Fraction, lined: str, start: Fraction
-) -> None:
-    """Parts only touch, sticks are true sizes, board is held every 16 in, measures are distances."""
+
+
+def hold_together(low: Fraction, wide: Fraction, deep: Fraction, lined: str, start: Fraction) -> None:
+    """Check one drawn case: what holds for every one of them."""
     wall = Fraction(4) if lined == "bare" else Fraction("4.5")
     opening = low + start, low + start + Fraction("25.5")
     door = DOOR | {"leaf": "24 x 76 in", "rough opening": f"{text(opening[0])} to {text(opening[1])}"}
@@ -162,3 +161,22 @@ def test_every_closet_holds_together(
     assert loose_boards(found, Fraction(16)) == []
     assert measures_hold(found)
     assert roles(found)["door"] == 1
+
+
+@settings(max_examples=30, deadline=None)
+@DRAWN
+def test_every_closet_holds_together(
+    low: Fraction, wide: Fraction, deep: Fraction, lined: str, start: Fraction
+) -> None:
+    """Parts only touch, sticks are true sizes, board is held every 16 in, measures are distances."""
+    hold_together(low, wide, deep, lined, start)
+
+
+@pytest.mark.long
+@settings(max_examples=3000, deadline=None)
+@DRAWN
+def test_thousands_of_closets_hold_together(
+    low: Fraction, wide: Fraction, deep: Fraction, lined: str, start: Fraction
+) -> None:
+    """The same, many times over."""
+    hold_together(low, wide, deep, lined, start)

@@ -196,16 +196,17 @@ def test_what_can_not_be_built_is_a_problem(changes: dict[str, Any], one: Hidden
     assert codes(problems) == [code]
 
 
-@settings(max_examples=100, deadline=None)
-@given(
+DRAWN = given(
     inches_between(64, 72),
     inches_between(100, 200),
     st.sampled_from(["2x4", "2x6", "2x8"]),
     st.sampled_from(["1", "1.75", "2"]),
     inches_between(40, 89),
 )
-def test_every_wrap_holds_together(x: Fraction, y: Fraction, flats: str, radius: str, top: Fraction) -> None:
-    """No part meets another or the post, sticks are true sizes, measures are distances between anchors."""
+
+
+def hold_together(x: Fraction, y: Fraction, flats: str, radius: str, top: Fraction) -> None:
+    """Check one drawn case: what holds for every one of them."""
     width = {"2x4": Fraction("3.5"), "2x6": Fraction("5.5"), "2x8": Fraction("7.25")}[flats]
     made = text(width + Fraction(5, 2))
     (found, problems), one = worked(post(x, y, radius), flats=flats, finished=made, top=f"{text(top)} above slab")
@@ -216,3 +217,18 @@ def test_every_wrap_holds_together(x: Fraction, y: Fraction, flats: str, radius:
     assert held(found, (one,)) == []
     assert off_size(found) == []
     assert measures_hold(found)
+
+
+@settings(max_examples=30, deadline=None)
+@DRAWN
+def test_every_wrap_holds_together(x: Fraction, y: Fraction, flats: str, radius: str, top: Fraction) -> None:
+    """No part meets another or the post, sticks are true sizes, measures are distances between anchors."""
+    hold_together(x, y, flats, radius, top)
+
+
+@pytest.mark.long
+@settings(max_examples=3000, deadline=None)
+@DRAWN
+def test_thousands_of_wraps_hold_together(x: Fraction, y: Fraction, flats: str, radius: str, top: Fraction) -> None:
+    """The same, many times over."""
+    hold_together(x, y, flats, radius, top)

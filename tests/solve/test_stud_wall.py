@@ -6,6 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -175,7 +176,7 @@ def framed(draw: st.DrawFn) -> tuple[StudWall, tuple[FramedOpening, ...], tuple[
     return whole, tuple(openings), tuple(voids)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(framed())
 def test_no_member_meets_another_an_opening_or_what_passes(case: tuple[Any, Any, Any]) -> None:
     """Every wall comes together: members only touch, and openings and voids stay free."""
@@ -189,7 +190,7 @@ def test_no_member_meets_another_an_opening_or_what_passes(case: tuple[Any, Any,
     assert not any(one.overlaps(room) for one in boxes for room in free)
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=40, deadline=None)
 @given(framed())
 def test_no_bay_is_wider_than_the_spacing_where_nothing_interrupts(case: tuple[Any, Any, Any]) -> None:
     """At mid height every bay that is no opening is at most 16 in, centre to centre."""
@@ -206,13 +207,29 @@ def test_no_bay_is_wider_than_the_spacing_where_nothing_interrupts(case: tuple[A
             assert (after[0] + after[1]) / 2 - (one[0] + one[1]) / 2 <= SPACING
 
 
-@settings(max_examples=20, deadline=None)
-@given(inches_between(20, 150), inches_between(24, 40), inches_between(70, 80))
-def test_every_wall_of_a_house_holds_together(low: Fraction, wide: Fraction, head: Fraction) -> None:
-    """No clash, measures are distances, sticks are true sizes, board lands on wood at most 16 in apart."""
+DRAWN = given(inches_between(20, 150), inches_between(24, 40), inches_between(70, 80))
+
+
+def hold_together(low: Fraction, wide: Fraction, head: Fraction) -> None:
+    """Check the walls of one drawn house."""
     door = {"what": "Doorway", "along": f"{text(low)} to {text(low + wide)}", "head": f"{text(head)} above slab"}
     for one in built(project(partitions={"P1": P1 | {"openings": [door]}}, windows={"e": EGRESS})).values():
         assert clashes(one) == []
         assert measures_hold(one)
         assert off_size(one) == []
         assert loose_boards(one, SPACING) == []
+
+
+@settings(max_examples=10, deadline=None)
+@DRAWN
+def test_every_wall_of_a_house_holds_together(low: Fraction, wide: Fraction, head: Fraction) -> None:
+    """No clash, measures are distances, sticks are true sizes, board lands on wood at most 16 in apart."""
+    hold_together(low, wide, head)
+
+
+@pytest.mark.long
+@settings(max_examples=2000, deadline=None)
+@DRAWN
+def test_thousands_of_houses_hold_together(low: Fraction, wide: Fraction, head: Fraction) -> None:
+    """The same, many times over."""
+    hold_together(low, wide, head)

@@ -119,10 +119,11 @@ def test_a_run_across_the_wall_is_a_problem() -> None:
     assert codes(problems) == ["run-across-wall"]
 
 
-@settings(max_examples=100, deadline=None)
-@given(inches_between(8, 60), inches_between(12, 36), inches_between(60, 80))
-def test_every_doorway_holds_together(low: Fraction, leaf: Fraction, tall: Fraction) -> None:
-    """Parts only touch, sticks are true sizes, measures are distances; a thing too wide is always refused."""
+DRAWN = given(inches_between(8, 60), inches_between(12, 36), inches_between(60, 80))
+
+
+def hold_together(low: Fraction, leaf: Fraction, tall: Fraction) -> None:
+    """Check one drawn case: what holds for every one of them."""
     opening = low, low + 2 * leaf + 2
     door = DOOR | {
         "leaf": f"{text(leaf)} x {text(tall)}", "rough opening": f"{text(opening[0])} to {text(opening[1])}",
@@ -136,3 +137,18 @@ def test_every_doorway_holds_together(low: Fraction, leaf: Fraction, tall: Fract
     assert clashes(found) == []
     assert off_size(found) == []
     assert measures_hold(found)
+
+
+@settings(max_examples=30, deadline=None)
+@DRAWN
+def test_every_doorway_holds_together(low: Fraction, leaf: Fraction, tall: Fraction) -> None:
+    """Parts only touch, sticks are true sizes, measures are distances; a thing too wide is always refused."""
+    hold_together(low, leaf, tall)
+
+
+@pytest.mark.long
+@settings(max_examples=3000, deadline=None)
+@DRAWN
+def test_thousands_of_doorways_hold_together(low: Fraction, leaf: Fraction, tall: Fraction) -> None:
+    """The same, many times over."""
+    hold_together(low, leaf, tall)
