@@ -9,11 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from bookgen.model.problem import Severity
+from bookgen.model.problem import Finding, Severity
 from bookgen.model.problem_kinds import PROBLEM_KINDS
 from bookgen.model.project import Project
 from bookgen.read import read
 from bookgen.solve import solve
+from tests.approval import wrong
 
 FOLDER = Path(__file__).parents[1] / "cases" / "solve"
 CASES = sorted(FOLDER.glob("*.yaml"))
@@ -29,6 +30,11 @@ def expected(text: str, what: str) -> Counter[tuple[int, str]]:
         if (comment := pattern.search(line))
         for code in comment[1].split(",")
     )
+
+
+def spoken(finding: Finding) -> str:
+    """Return all that a finding says, put together as it is printed."""
+    return f"{finding.where}: {finding.says}. {finding.measured}. {finding.asked}. {finding.source}. {finding.hint}."
 
 
 def project_with(case: Path, folder: Path) -> tuple[Project, str]:
@@ -74,3 +80,4 @@ def test_findings_stand_where_the_comments_say(case: Path, tmp_path: Path) -> No
     found = () if solved is None else solved.findings
     grave = Counter((f.place.line, f.code) for f in found if f.severity in {Severity.STOP, Severity.ASK})
     assert grave == expected(text, "finding")
+    assert not [one for one in found if wrong(spoken(one))]  # within or not, nothing approves

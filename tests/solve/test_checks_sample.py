@@ -13,6 +13,8 @@ from bookgen.read import read
 from bookgen.solve import solve
 from bookgen.solve.checks import CHECKS
 from bookgen.trade.tables import Sure
+from tests.approval import wrong
+from tests.solve.test_cases import spoken
 
 SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
 # What a contractor has to ask about in that house, each a fact of its site notes or a question in its records.
@@ -98,3 +100,8 @@ def test_the_places_for_blocks_are_those_of_the_plan(sample: Solved) -> None:
     assert len(found) == 8  # three soffits, two chases, two posts, one furred ceiling
     assert {one.severity for one in found.values()} == {Severity.NOTE}
     assert {one.sure for one in found.values()} == {Sure.PARAPHRASE.value}
+
+
+def test_no_finding_of_the_sample_house_approves(sample: Solved) -> None:
+    """Whatever was measured, passes included, is said without a word of approval."""
+    assert not [one for one in sample.findings if wrong(spoken(one))]
