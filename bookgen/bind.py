@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bookgen.cache import working_cache
 from bookgen.check import Checked, check
 from bookgen.compose import compose, for_edition
 from bookgen.draw import cutting_diagrams, level_sketches, sketches
@@ -15,9 +15,9 @@ from bookgen.model.book import Book, Edition
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
-from bookgen.model.project import Project
+from bookgen.model.project import PROJECT_FILE, Project
 from bookgen.read import rewritten
-from bookgen.render.publish import refuse_foreign, staged
+from bookgen.render.publish import Contents, refuse_foreign, staged
 from bookgen.render.themes import load_theme
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
@@ -77,11 +77,18 @@ def bind(
     if composed is None:
         return Bound(None, checked)
     try:
-        with staged(target) as staging:
-            write_book(composed, staging, progress, single_file=single_file)
+        whose = contents(composed.book, f"{edition.value} edition")
+        with working_cache(progress) as cache, staged(target, whose) as staging:
+            write_book(composed, staging, cache, progress, single_file=single_file)
     except RefusedError as refused:
         return Bound(None, Checked(checked.solved, refused.problems))
     return Bound(target, checked)
+
+
+def contents(book: Book, what: str) -> Contents:
+    """Return what a folder holds, for its manifest: *what* is made of the book, such as `owner edition`."""
+    words = f"a {what}" if book.edition is Edition.SAMPLE else f"the {what} of {book.key}"  # a sample names no project
+    return Contents(f"{book.book_id} {what}", words)
 
 
 def composed_book(folder: Path, edition: Edition, *, prices: bool = False) -> tuple[Composed | None, Checked]:
@@ -92,6 +99,8 @@ def composed_book(folder: Path, edition: Edition, *, prices: bool = False) -> tu
     # Only the trade edition lists what to buy, so only it pays for the cutting plans.
     solved = buy(checked.solved) if edition is Edition.TRADE else checked.solved
     told = for_edition(solved, edition, prices=prices)
+    if not told.project.obstacles:
+        return None, Checked(None, (_nothing_shared(checked.solved.project),))
     drawn, problems = sketches(told)
     if problems:
         return None, Checked(None, problems)
@@ -100,23 +109,24 @@ def composed_book(folder: Path, edition: Edition, *, prices: bool = False) -> tu
     return Composed(compose(told, drawn, whole, edition, references(told.project.tape)), told.project), checked
 
 
+def _nothing_shared(project: Project) -> Problem:
+    rule = "no obstacle record of this project is marked share: yes, so that a sample edition would be empty"
+    repair = "write share: yes in the records that prospects may see, and at their photos"
+    return Problem(project.places.of(PROJECT_FILE), "nothing-shared", "share", "", rule, repair)
+
+
 def records_of(project: Project) -> dict[str, str]:
     """Return what an edition gives out of the record files, as texts by their paths in the folder."""
     notes = {f"notes/{name}": text for name, text in sorted(project.notes.items())} if project.written else {}
     return rewritten(project.written) | notes
 
 
-def cache_folder() -> Path:
-    """Return where finished pictures and fonts are kept; it may be deleted at any time."""
-    named = os.environ.get("BOOKGEN_CACHE")
-    home = os.environ.get("XDG_CACHE_HOME")
-    return Path(named) if named else (Path(home) if home else Path.home() / ".cache") / "bookgen"
-
-
 def write_book(
-    composed: Composed, staging: Path, progress: Progress, *, single_file: bool = False
+    composed: Composed, staging: Path, cache: Path, progress: Progress, *, single_file: bool = False
 ) -> Mapping[str, PictureSet]:
     """Write the site, the print book and what goes with them into the folder *staging*; return its pictures.
+
+    *cache* keeps what takes long to make.
 
     Raises RefusedError where a photo turns out to be broken.
     """
@@ -126,7 +136,7 @@ def write_book(
     from bookgen.render.tags import write_tags
 
     book, project = composed.book, composed.project
-    pages, pictures = write_site(composed, staging, _extras(book, single_file=single_file), progress)
+    pages, pictures = write_site(composed, (staging, cache), _extras(book, single_file=single_file), progress)
     if single_file:
         from bookgen.render.single import write_single
 
@@ -141,9 +151,9 @@ def write_book(
 
 
 def write_site(
-    composed: Composed, staging: Path, extras: tuple[tuple[str, str], ...], progress: Progress
+    composed: Composed, folders: tuple[Path, Path], extras: tuple[tuple[str, str], ...], progress: Progress
 ) -> tuple[tuple[Page, ...], Mapping[str, PictureSet]]:
-    """Write only the site into the folder *staging*; return its pages and pictures.
+    """Write only the site into the first of *folders*; return its pages and pictures. The second one is the cache.
 
     *extras* are files that will lie beside it, as (name, words). Raises RefusedError where a photo turns out to be
     broken.
@@ -155,26 +165,26 @@ def write_site(
     book, project = composed.book, composed.project
     theme = load_theme(book.theme)
     photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
-    cache = cache_folder()
+    staging, cache = folders
     made, faults = make_pictures(
         photos, staging / PICTURES, cache / "pictures", lambda done, of: progress("photos", done, of)
     )
     if faults:
         raise RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
-    pictures = {**made, **_overlays(book, project, staging / PICTURES, progress)}
+    pictures = {**made, **_overlays(book, project, (staging / PICTURES, cache / "pictures"), progress)}
     progress("pages", 0, 1)
     return render_site(book, theme, pictures, write_svg, staging, extras, cache / "fonts"), pictures
 
 
-def _overlays(book: Book, project: Project, out: Path, progress: Progress) -> dict[str, PictureSet]:
-    """Write framed photos laid over finished ones; return their copies by the key of the see-through."""
+def _overlays(book: Book, project: Project, folders: tuple[Path, Path], progress: Progress) -> dict[str, PictureSet]:
+    """Write framed photos laid over finished ones into the first of *folders*; return their copies by their keys."""
     from bookgen.render.warp import make_overlay
 
     seen = {see.key: see for chapter in book.chapters for see in chapter.see_throughs}
     made: dict[str, PictureSet] = {}
     for done, see in enumerate(seen.values(), start=1):
         framed, finished = _photo(project, see.framed.digest), _photo(project, see.finished.digest)
-        overlay = make_overlay(framed, finished, see.panes, out, cache_folder() / "pictures")
+        overlay = make_overlay(framed, finished, see.panes, *folders)
         if isinstance(overlay, tuple):
             raise RefusedError((_photo_problem(project, *overlay),))
         made[see.key] = overlay

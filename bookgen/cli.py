@@ -2,24 +2,17 @@
 
 from __future__ import annotations
 
-import json
 import sys
-import textwrap
-from collections.abc import Callable, Iterable
-from dataclasses import asdict
 from pathlib import Path
 from typing import NoReturn
 
 import click
 
-from bookgen import __version__
-from bookgen.desk.start import NotEmptyError, Start, lay_out
-from bookgen.model.problem import Finding, Problem, Severity
+from bookgen import __version__, telling
+from bookgen.desk.start import NotEmptyError, Start, lay_out, left_over
+from bookgen.model.problem import Severity
 
 DONE, PROBLEMS, WRONG_USE, MACHINE = 0, 1, 2, 3
-# How sure a figure is, as a line of print has it.
-SURE = {"memory": "from memory: look it up", "paraphrase": "retold: look it up"}
-WIDTH = 100
 
 
 def main() -> None:
@@ -43,7 +36,7 @@ def main() -> None:
         sys.exit(MACHINE)
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": WIDTH})
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": telling.WIDTH})
 @click.version_option(__version__, message="bookgen %(version)s")
 def commands() -> None:
     """Work out how obstacles are hidden, and bind the book that says what is behind each surface.
@@ -96,14 +89,15 @@ def check(project: Path, as_json: bool, strict: bool) -> None:
     from bookgen.check import check as check_project
 
     checked = check_project(project)
+    notes = left_over(checked.solved.project.record) if checked.solved else ()
     if as_json:
-        data = {"problems": [_plain(p) for p in checked.problems], "findings": [_plain(f) for f in checked.findings]}
-        click.echo(json.dumps(data, indent=2, ensure_ascii=False))
+        click.echo(telling.as_json(checked.problems, checked.findings, notes))
     else:
-        _print_problems(checked.problems, project)
-        _print_findings(checked.findings)
+        telling.print_problems(checked.problems, project)
+        telling.print_findings(checked.findings, project)
+        telling.print_notes(notes, project)
         if not checked.problems:
-            click.echo(_tally(checked.findings))
+            click.echo(telling.tally(checked.findings))
     stops = any(finding.severity is Severity.STOP for finding in checked.findings)
     sys.exit(PROBLEMS if checked.problems or (strict and stops) else DONE)
 
@@ -112,16 +106,18 @@ def check(project: Path, as_json: bool, strict: bool) -> None:
 @click.argument(
     "projects", metavar="PROJECT...", nargs=-1, required=True, type=click.Path(path_type=Path), callback=_there
 )
-@click.option("--edition", type=click.Choice(["owner", "sample", "trade"]), default="owner", show_default=True)
+@click.option(
+    "--edition", "editions", type=click.Choice(["owner", "sample", "trade"]), multiple=True, help="owner if left out."
+)
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Folder of the book; site_out/<project>/<edition> if left out."
 )
 @click.option("--single-file", is_flag=True, help="Put the pages into one HTML file as well, to send by mail.")
 @click.option("--prices", is_flag=True, help="Tell in a trade edition what the material costs, from prices.yaml.")
-def bind(projects: tuple[Path, ...], edition: str, out: Path | None, single_file: bool, prices: bool) -> None:
+def bind(
+    projects: tuple[Path, ...], editions: tuple[str, ...], out: Path | None, single_file: bool, prices: bool
+) -> None:
     """Make the book of one or more projects: a static site and a print book."""
-    if prices and edition != "trade":
-        raise click.UsageError("--prices goes with --edition trade: prices are never told to anybody else")
     from bookgen.bind import bind as bind_project
     from bookgen.model.book import Edition
     from bookgen.render.publish import TargetRefusedError
@@ -129,18 +125,32 @@ def bind(projects: tuple[Path, ...], edition: str, out: Path | None, single_file
 
     if out is not None and len(projects) > 1:
         raise click.UsageError("--out names one folder; bind one project at a time, or leave it out")
+    if len(editions) > 1:
+        raise click.UsageError(
+            f"--edition names one edition, and here are {' and '.join(editions)}; bind once for each"
+        )
+    edition = editions[0] if editions else "owner"
+    if prices and edition != "trade":
+        raise click.UsageError("--prices goes with --edition trade: prices are never told to anybody else")
+    targets = {project: out or Path("site_out") / project.resolve().name / edition for project in projects}
+    if len(set(targets.values())) < len(projects):
+        raise click.UsageError(
+            "two of these projects would be bound into the same folder; bind each by itself, with a folder of its own: "
+            "bookgen bind PROJECT --out DIR"
+        )
     failed = []
-    for project in projects:
-        target = out or Path("site_out") / project.resolve().name / edition
+    for project, target in targets.items():
         try:
-            bound = bind_project(project, Edition(edition), target, _progress(), single_file=single_file, prices=prices)
+            bound = bind_project(
+                project, Edition(edition), target, telling.progress(), single_file=single_file, prices=prices
+            )
         except (TargetRefusedError, ThemeError) as error:
             raise click.UsageError(str(error)) from error
         if bound.target is None:
-            _print_problems(bound.checked.problems, project)
+            telling.print_problems(bound.checked.problems, project, "nothing was bound")
             failed.append(project)
             continue
-        _print_findings(f for f in bound.checked.findings if f.severity is Severity.STOP)
+        telling.print_findings((f for f in bound.checked.findings if f.severity is Severity.STOP), project)
         click.echo(f"The book is at {bound.target / 'index.html'} and {bound.target / 'book.pdf'}")
     if failed and len(projects) > 1:
         click.echo(f"not bound: {', '.join(map(str, failed))}", err=True)
@@ -157,7 +167,7 @@ def proof(project: Path, port: int) -> None:
     from bookgen.proof import Told, prove
 
     def say(told: Told) -> None:
-        _print_problems(told.problems, project)
+        telling.print_problems(told.problems, project, "the book is as it was")
         click.echo(f"{told.address} shows {'the last good book' if told.problems else 'the book'}; Ctrl-C ends it.")
 
     try:
@@ -179,11 +189,11 @@ def shelf(projects: tuple[Path, ...], out: Path) -> None:
     from bookgen.shelf import fill_shelf
 
     try:
-        shelved = fill_shelf(projects, out, _progress())
+        shelved = fill_shelf(projects, out, telling.progress())
     except (TargetRefusedError, ThemeError) as error:
         raise click.UsageError(str(error)) from error
     for project, checked in shelved.refused:
-        _print_problems(checked.problems, project)
+        telling.print_problems(checked.problems, project)
     if shelved.refused:
         click.echo(f"not on the shelf: {', '.join(str(project) for project, _ in shelved.refused)}", err=True)
     if shelved.target:
@@ -230,12 +240,12 @@ def _hand_over(project: Path, out: Path, since: Path | None, *, originals: bool)
     from bookgen.render.themes import ThemeError
 
     try:
-        done = hand_over(project, out, since, originals=originals, progress=_progress())
+        done = hand_over(project, out, since, originals=originals, progress=telling.progress())
     except (NoParcelError, RevisionError, TargetRefusedError, ThemeError) as error:
         raise click.UsageError(str(error)) from error
     if done.target is None:
-        _print_problems(done.checked.problems, project)
-        _print_findings(done.stops)
+        telling.print_problems(done.checked.problems, project, "nothing was handed over")
+        telling.print_findings(done.stops, project)
         if done.stops:
             click.echo("Nothing was handed over: what says stop needs an answer first (bookgen explain answered).")
         sys.exit(PROBLEMS)
@@ -260,9 +270,10 @@ def intake(project: Path, photos: tuple[Path, ...]) -> None:
 
     read_project, _ = read(project)  # problems there are `check`'s to tell; guesses then do without the records
     hints = hints_of(read_project) if read_project else Hints()
-    report = _progress()
+    report = telling.progress()
     taken = take_in(project, photos, probe, hints, lambda done, of: report("photos", done, of))
     click.echo("\n".join(report_lines(taken)))
+    sys.exit(PROBLEMS if taken.refused else DONE)
 
 
 @commands.command()
@@ -274,14 +285,14 @@ def explain(name: tuple[str, ...]) -> None:
 
     wanted = " ".join(name)
     if not wanted:
-        _list_topics((topic.sort, topic.name) for topic in topics())
+        telling.list_topics((topic.sort, topic.name) for topic in topics())
         return
     found = explain_name(wanted)
     if not found:
         close = ", ".join(near(wanted))
         hint = f"did you mean {close}?" if close else "run bookgen explain for the list"
         raise click.UsageError(f"{wanted} is not known; {hint}")
-    click.echo("\n\n".join(f"{topic.name} ({topic.sort})\n\n{_wrapped(topic.text)}" for topic in found))
+    click.echo("\n\n".join(f"{topic.name} ({topic.sort})\n\n{telling.wrapped(topic.text)}" for topic in found))
 
 
 @commands.command()
@@ -296,7 +307,7 @@ def takeoff(project: Path, out: Path | None) -> None:
 
     taken = take_off(project)
     if taken.solved is None:
-        _print_problems(taken.checked.problems, project)
+        telling.print_problems(taken.checked.problems, project, "nothing was counted")
         sys.exit(PROBLEMS)
     if out is None:
         click.echo(as_text(taken.listings))
@@ -320,108 +331,6 @@ def _ask() -> Start:
         built=str(click.prompt("What year was it built?", default=given.built, type=click.IntRange(1500, 2100))),
         owner=click.prompt("Who owns it?", default=given.owner),
         contractor=click.prompt("Who does the work?", default=given.contractor),
-    )
-
-
-def _progress() -> Callable[[str, int, int], None]:
-    """Return a reporter: a line that moves on a terminal, a few plain lines elsewhere."""
-    if sys.stderr.isatty():
-        return _moving
-    return _plain_line
-
-
-def _moving(work: str, done: int, of: int) -> None:
-    whole = done >= of
-    click.echo(f"\r{work}: {done} of {of} " if of > 1 else f"\r{work} …         ", nl=whole and of > 1, err=True)
-
-
-def _plain_line(work: str, done: int, of: int) -> None:
-    if of <= 1:
-        click.echo(f"{work}", err=True)
-    elif done == of:
-        click.echo(f"{work}: {of} done", err=True)
-
-
-def _print_problems(problems: Iterable[Problem], project: Path) -> None:
-    problems = tuple(problems)
-    for problem in problems:
-        where = click.style(str(project / str(problem.place)), bold=True)
-        subject = f"{problem.field}: {problem.value}" if problem.value else problem.field
-        click.echo(f"{where}: {click.style(problem.code, fg='red')}")
-        click.echo(
-            textwrap.fill(f"{subject} — {problem.rule}.", WIDTH, initial_indent="    ", subsequent_indent="    ")
-        )
-        click.echo(
-            textwrap.fill(
-                f"→ {problem.repair}{'' if problem.repair.endswith('?') else '.'}",
-                WIDTH,
-                initial_indent="    ",
-                subsequent_indent="      ",
-            )
-        )
-    if problems:
-        count = "1 problem" if len(problems) == 1 else f"{len(problems)} problems"
-        click.echo(f"{count}; nothing was bound. bookgen explain CODE says more about one.")
-
-
-def _print_findings(findings: Iterable[Finding]) -> None:
-    for finding in findings:
-        if finding.severity is Severity.WITHIN:
-            continue
-        click.echo(f"{finding.place}: {finding.severity.value}: {finding.code}: {finding.where}")
-        sure = SURE.get(finding.sure, finding.sure)
-        measured = f"Measured {finding.measured}; asked {finding.asked}: {finding.source} ({sure})."
-        for line in (finding.spot, f"{_sentence(finding.says)}.", measured):
-            click.echo(textwrap.fill(line, WIDTH, initial_indent="    ", subsequent_indent="    "))
-        hint = f"→ {_sentence(finding.hint)}."
-        click.echo(textwrap.fill(hint, WIDTH, initial_indent="    ", subsequent_indent="      "))
-        if finding.answered:
-            click.echo(textwrap.fill(f"{finding.answered}.", WIDTH, initial_indent="    ", subsequent_indent="    "))
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:]
-
-
-def _tally(findings: tuple[Finding, ...]) -> str:
-    counts = {severity: sum(1 for f in findings if f.severity is severity) for severity in Severity}
-    return (
-        f"The records are in order. {counts[Severity.STOP]} to stop for, {counts[Severity.ASK]} to ask about, "
-        f"{counts[Severity.NOTE]} to note, {counts[Severity.WITHIN]} within what is asked. "
-        "Check against your local code."
-    )
-
-
-def _plain(value: Problem | Finding) -> dict[str, object]:
-    data = asdict(value)
-    if isinstance(value, Finding):
-        data["severity"] = value.severity.value
-        if value.answered:
-            data["answered"]["on"] = value.answered.on.isoformat()
-    return data
-
-
-def _list_topics(pairs: Iterable[tuple[str, str]]) -> None:
-    sorts: dict[str, list[str]] = {}
-    for sort, name in pairs:
-        sorts.setdefault(sort, []).append(name)
-    for sort, names in sorts.items():
-        listed = ", ".join(dict.fromkeys(names))
-        click.echo(click.style(sort, bold=True))
-        click.echo(textwrap.fill(listed, WIDTH, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
-
-
-def _wrapped(text: str) -> str:
-    """Wrap the prose of a topic, paragraph by paragraph; lines that are indented stay lines of their own."""
-    paragraphs: list[str] = []
-    for line in text.splitlines():
-        if line and paragraphs and paragraphs[-1] and not line.startswith(" ") and not paragraphs[-1].startswith(" "):
-            paragraphs[-1] += f" {line}"
-        else:
-            paragraphs.append(line)
-    return "\n".join(
-        textwrap.fill(p, WIDTH, subsequent_indent="      " if p.startswith(" ") else "", break_on_hyphens=False)
-        for p in paragraphs
     )
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from bookgen.bind import Progress, RefusedError, composed_book, records_of, write_book
+from bookgen.bind import Progress, RefusedError, composed_book, contents, records_of, write_book
+from bookgen.cache import working_cache
 from bookgen.check import Checked
 from bookgen.compose.parcel import parcel_label
 from bookgen.model.book import Edition
@@ -54,9 +55,9 @@ def hand_over(folder: Path, target: Path, since: Path | None, *, originals: bool
     label = parcel_label(book, project, records, replaced, photos=originals)
     photos = [(name, photo.path) for name, photo in sorted(project.photos.items())] if originals else []
     try:
-        with staged(target) as staging:
+        with working_cache(progress) as cache, staged(target, contents(book, "parcel")) as staging:
             (staging / BOOK).mkdir()
-            write_book(composed, staging / BOOK, progress)
+            write_book(composed, staging / BOOK, cache, progress)
             write_parcel(staging, label, records, photos)
     except RefusedError as refused:
         return HandedOver(None, Checked(checked.solved, refused.problems))

@@ -11,6 +11,7 @@ from threading import Event, Thread
 from typing import TYPE_CHECKING
 
 from bookgen.bind import PICTURES, RefusedError, composed_book, write_site
+from bookgen.cache import working_cache
 from bookgen.desk.proof_server import PhotoPair, PhotoSide, PointPair, Shown, proof_server
 from bookgen.model.book import Edition
 from bookgen.model.problem import Problem
@@ -48,7 +49,8 @@ class _Table:
         problems = checked.problems
         if composed is not None:
             try:
-                _, pictures = write_site(composed, target, (), lambda *_: None)
+                with working_cache(lambda *_: None) as cache:
+                    _, pictures = write_site(composed, (target, cache), (), lambda *_: None)
             except RefusedError as error:
                 problems = error.problems
             else:

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bookgen.bind import Progress, RefusedError, cache_folder, composed_book, write_book
+from bookgen.bind import Progress, RefusedError, composed_book, write_book
+from bookgen.cache import working_cache
 from bookgen.check import Checked
 from bookgen.compose.shelf import folder_name, shelf
 from bookgen.model.book import Book, Edition
-from bookgen.render.publish import refuse_foreign, staged
+from bookgen.render.publish import Contents, refuse_foreign, staged
 from bookgen.render.shelf import write_shelf
 from bookgen.render.themes import load_theme
 
@@ -52,10 +53,11 @@ def fill_shelf(folders: Sequence[Path], target: Path, progress: Progress) -> She
     refuse_foreign(target)
     refused: list[tuple[Path, Checked]] = []
     try:
-        with staged(target) as staging:
+        whose = Contents("shelf", "a shelf of sample editions")
+        with working_cache(progress) as cache, staged(target, whose) as staging:
             standing = []
             for number, folder in enumerate(folders, start=1):
-                put = _put_up(folder, number, staging, progress)
+                put = _put_up(folder, number, (staging, cache), progress)
                 if isinstance(put, Checked):
                     refused.append((folder, put))
                 else:
@@ -63,21 +65,25 @@ def fill_shelf(folders: Sequence[Path], target: Path, progress: Progress) -> She
             if not standing:
                 raise _EmptyError
             shown = shelf([(one.folder, one.book) for one in standing])
-            write_shelf(shown, load_theme(THEME), [one.pictures for one in standing], staging, cache_folder() / "fonts")
+            write_shelf(shown, load_theme(THEME), [one.pictures for one in standing], staging, cache / "fonts")
     except _EmptyError:
         return Shelved(None, tuple(refused))
     return Shelved(target, tuple(refused))
 
 
-def _put_up(folder: Path, number: int, shelf_folder: Path, progress: Progress) -> _Standing | Checked:
-    """Write one sample edition into its folder; return what was seen instead where it can't be bound."""
+def _put_up(folder: Path, number: int, folders: tuple[Path, Path], progress: Progress) -> _Standing | Checked:
+    """Write one sample edition into its folder; return what was seen instead where it can't be bound.
+
+    *folders* are the shelf and the cache.
+    """
+    shelf_folder, cache = folders
     composed, checked = composed_book(folder, Edition.SAMPLE)
     if composed is None:
         return checked
     name = folder_name(composed.book, number)
     (shelf_folder / name).mkdir()
     try:
-        return _Standing(name, composed.book, write_book(composed, shelf_folder / name, progress))
+        return _Standing(name, composed.book, write_book(composed, shelf_folder / name, cache, progress))
     except RefusedError as error:
         shutil.rmtree(shelf_folder / name)
         return Checked(checked.solved, error.problems)

@@ -118,8 +118,10 @@ def report_lines(report: IntakeReport) -> tuple[str, ...]:
     lines += [f"  photos/{name}: no longer what {SUMS} says; it was changed or damaged" for name in report.altered]
     lines += [f"  photos/{name}: left by a run that was cut off; you can delete it" for name in report.unfinished]
     count, there = len(report.taken), len(report.already)
+    refused = f"; {len(report.refused)} not taken: see above" if report.refused else ""
     lines.append(
-        f"{count} photo{'' if count == 1 else 's'} taken in; {there} {'was' if there == 1 else 'were'} there before."
+        f"{count} photo{'' if count == 1 else 's'} taken in; {there} {'was' if there == 1 else 'were'} there before"
+        f"{refused}."
     )
     if report.captions:
         lines.append(f"Next: fill in {report.captions} and move each block into its obstacle record.")

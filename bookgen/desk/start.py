@@ -7,6 +7,8 @@ import shutil
 from dataclasses import dataclass
 from pathlib import Path
 
+from bookgen.model.records import Project
+
 SAMPLE = "smallest"
 
 
@@ -40,6 +42,21 @@ def lay_out(folder: Path, answers: Start) -> tuple[Path, ...]:
     record = folder / "project.yaml"
     record.write_text(_filled(record.read_text(encoding="utf-8"), answers), encoding="utf-8")
     return tuple(sorted(path for path in folder.rglob("*") if path.is_file()))
+
+
+def left_over(record: Project) -> tuple[str, ...]:
+    """Return a note for each of the example's own names that a record still has: a book must not go out with them."""
+    example = Start()
+    people = {person.name for person in record.people}
+    found = [
+        ("the owner", example.owner, record.private.owner == example.owner),
+        ("a trade on the job", example.contractor, example.contractor in people),
+    ]
+    return tuple(
+        f"{what} is still called {name}, as in the example that bookgen start lays out; write the true name"
+        for what, name, there in found
+        if there
+    )
 
 
 def example_folder() -> Path:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
@@ -66,6 +67,12 @@ def _missing(source: Source, kind: type[Record], path: Path) -> Problem:
     record = record_at(kind, path[:-1])
     says = described(record)[key] if record else ""
     repair = f"add {key}: {_uncapped(says)}".rstrip(" .:")
+    inner = record_at(kind, path) if "`" not in says else None
+    form = re.search(r"`([^`]+)`", inner.__doc__ or "") if inner else None
+    if form:
+        repair += f"; write {key}: {form[1]}"
+    elif inner and (needed := [name for name, field in fields_at(kind, path).items() if field.is_required()]):
+        repair += f"; below it belong {listed(f'{name}:' for name in needed)}"
     return source.problem("missing-key", path, "it is missing", repair)
 
 

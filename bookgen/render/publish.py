@@ -15,6 +15,7 @@ import unicodedata
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 
 from bookgen import __version__
@@ -30,25 +31,36 @@ WAITING = 16  # files that are waited for together: a disk writes many in hardly
 NAMED = 3  # files of somebody else that a message names
 
 
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What a folder is bound to hold. *id* stays the same for every bind of it; *words* name it in messages."""
+
+    id: str
+    words: str
+
+
 class TargetRefusedError(Exception):
     """The target is no place for this bind: somebody else's files, or another bind; the message says what to do."""
 
 
 @contextmanager
-def staged(target: Path) -> Iterator[Path]:
+def staged(target: Path, contents: Contents | None = None) -> Iterator[Path]:
     """Give a new folder beside *target* to write into, and swap it in when the block ends without an exception.
 
-    Raises TargetRefusedError before anything is written when *target* holds files of somebody else or another bind is
-    at work on it, OSError when the disk is in the way. Whatever happens, a kill at any moment included, *target* is
-    the old book or the new one, whole. Where the file system can't exchange two folders, a kill between two renames
-    leaves the old book under its retired name, and the next bind puts it back first.
+    Raises TargetRefusedError before anything is written when *target* holds files of somebody else, anything but
+    *contents* (where they are told), or when another bind is at work on it; OSError when the disk is in the way.
+    Whatever happens, a kill at any moment included, *target* is the old book or the new one, whole. Where the file
+    system can't exchange two folders, a kill between two renames leaves the old book under its retired name, and the
+    next bind puts it back first.
     """
     target = Path(os.path.abspath(target))  # noqa: PTH100 - `..` goes, links stay: the target itself may not be one
     target.parent.mkdir(parents=True, exist_ok=True)
     try:
         with held(_beside(target, LOCK)):
             refuse_foreign(target)  # under the lock: another bind may be swapping its book in
-            yield from _staged(target)
+            if contents is not None:
+                _refuse_other(target, contents)
+            yield from _staged(target, contents)
     except HeldError as error:
         process = f"process {error.holder}" if error.holder else "another process"
         raise TargetRefusedError(
@@ -56,13 +68,13 @@ def staged(target: Path) -> Iterator[Path]:
         ) from None
 
 
-def _staged(target: Path) -> Iterator[Path]:
+def _staged(target: Path, contents: Contents | None) -> Iterator[Path]:
     _clean_up(target)
     staging = _beside(target, f"{STAGING}{os.getpid()}")
     staging.mkdir()
     try:
         yield staging
-        _write_manifest(staging)
+        _write_manifest(staging, contents)
         _swap(staging, target)
     finally:
         # What can't be removed now is in nobody's way, and must not hide why the bind broke: the next one tries again.
@@ -87,6 +99,20 @@ def refuse_foreign(target: Path) -> None:
         raise TargetRefusedError(
             f"{target} holds a bound book and files that no bind has written: {', '.join(names)}{more}; "
             "move them elsewhere, or name another folder with --out"
+        )
+
+
+def _refuse_other(target: Path, contents: Contents) -> None:
+    """Raise TargetRefusedError when the manifest in *target* says that something else was bound there."""
+    if not (target / MANIFEST).exists():
+        return
+    written = json.loads((target / MANIFEST).read_text(encoding="utf-8"))
+    there, words = written.get("id", contents.id), written.get("holds", "something else")
+    if there != contents.id:
+        other = "another project of that name" if words == contents.words else words
+        raise TargetRefusedError(
+            f"{target} holds {other}, which would be lost under {contents.words}; "
+            "name another folder with --out, or delete that one first"
         )
 
 
@@ -127,13 +153,14 @@ def _listed(target: Path) -> set[str]:
         ) from None
 
 
-def _write_manifest(folder: Path) -> None:
+def _write_manifest(folder: Path, contents: Contents | None) -> None:
     """List every file of *folder* with its digest, and wait until all of it is on the disk."""
     folders, written = _walked(folder)
     with ThreadPoolExecutor(WAITING) as pool:
         digests = pool.map(settled_digest, written)
         files = {path.relative_to(folder).as_posix(): digest for path, digest in zip(written, digests, strict=True)}
-    text = json.dumps({"bookgen": __version__, "files": files}, indent=1, sort_keys=True)
+    told = {"id": contents.id, "holds": contents.words} if contents else {}
+    text = json.dumps({"bookgen": __version__, "files": files, **told}, indent=1, sort_keys=True)
     (folder / MANIFEST).write_text(text + "\n", encoding="utf-8")
     settled_digest(folder / MANIFEST)
     for path in (*folders, folder):

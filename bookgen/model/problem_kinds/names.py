@@ -28,6 +28,12 @@ NAME_KINDS = (
         "cautions: [{hazard: sewage-at-cleanout}]",
     ),
     ProblemKind(
+        "nothing-shared",
+        "A sample edition was asked for, and no obstacle record is marked to be shared: it would be empty.",
+        "obstacle: Main drain\nshare: no",
+        "obstacle: Main drain\nshare: yes",
+    ),
+    ProblemKind(
         "unknown-check",
         "An answer is to a finding of a check that there is not.",
         "answered: [{finding: valve-shutin, by: Brightwater Plumbing (demo), on: 2026-04-02, paper: letter on file}]",

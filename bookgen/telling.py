@@ -1,0 +1,146 @@
+"""Problems, findings and topics in, lines on a terminal out: what a contractor in a hurry reads.
+
+Places are written from where the person stands: the project as named, then the file, the line and the column.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import textwrap
+from collections.abc import Callable, Iterable
+from dataclasses import asdict
+from pathlib import Path
+
+import click
+
+from bookgen.model.problem import Finding, Problem, Severity
+from bookgen.model.project import PROJECT_FILE
+
+# How sure a figure is, as a line of print has it.
+SURE = {"memory": "from memory: look it up", "paraphrase": "retold: look it up"}
+WIDTH = 100
+
+
+def progress() -> Callable[[str, int, int], None]:
+    """Return a reporter: a line that moves on a terminal, a few plain lines elsewhere."""
+    if sys.stderr.isatty():
+        return _moving
+    return _plain_line
+
+
+def _moving(work: str, done: int, of: int) -> None:
+    whole = done >= of
+    click.echo(f"\r{work}: {done} of {of} " if of > 1 else f"\r{work} …         ", nl=whole and of > 1, err=True)
+
+
+def _plain_line(work: str, done: int, of: int) -> None:
+    if of <= 1:
+        click.echo(f"{work}", err=True)
+    elif done == of:
+        click.echo(f"{work}: {of} done", err=True)
+
+
+def print_problems(problems: Iterable[Problem], project: Path, undone: str = "") -> None:
+    """Print what has to be mended first; *undone* says what was therefore not done."""
+    problems = tuple(problems)
+    for problem in problems:
+        where = click.style(str(project / str(problem.place)), bold=True)
+        subject = f"{problem.field}: {problem.value}" if problem.value else problem.field
+        click.echo(f"{where}: {click.style(problem.code, fg='red')}")
+        click.echo(
+            textwrap.fill(f"{subject} — {problem.rule}.", WIDTH, initial_indent="    ", subsequent_indent="    ")
+        )
+        click.echo(
+            textwrap.fill(
+                f"→ {problem.repair}{'' if problem.repair.endswith('?') else '.'}",
+                WIDTH,
+                initial_indent="    ",
+                subsequent_indent="      ",
+            )
+        )
+    if problems:
+        count = "1 problem" if len(problems) == 1 else f"{len(problems)} problems"
+        click.echo(f"{count}{undone and f'; {undone}'}. bookgen explain CODE says more about one.")
+
+
+def print_findings(findings: Iterable[Finding], project: Path) -> None:
+    """Print what the checks found, but for what is within the figures."""
+    for finding in findings:
+        if finding.severity is Severity.WITHIN:
+            continue
+        click.echo(f"{project / str(finding.place)}: {finding.severity.value}: {finding.code}: {finding.where}")
+        sure = SURE.get(finding.sure, finding.sure)
+        measured = f"Measured {finding.measured}; asked {finding.asked}: {finding.source} ({sure})."
+        for line in (finding.spot, f"{_sentence(finding.says)}.", measured):
+            if line:
+                click.echo(textwrap.fill(line, WIDTH, initial_indent="    ", subsequent_indent="    "))
+        hint = f"→ {_sentence(finding.hint)}."
+        click.echo(textwrap.fill(hint, WIDTH, initial_indent="    ", subsequent_indent="      "))
+        if finding.answered:
+            click.echo(textwrap.fill(f"{finding.answered}.", WIDTH, initial_indent="    ", subsequent_indent="    "))
+
+
+def print_notes(notes: Iterable[str], project: Path) -> None:
+    """Print what is to be changed in the project record before a book goes out."""
+    for note in notes:
+        click.echo(f"{project / PROJECT_FILE}: note")
+        click.echo(textwrap.fill(f"{_sentence(note)}.", WIDTH, initial_indent="    ", subsequent_indent="    "))
+
+
+def _sentence(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def tally(findings: tuple[Finding, ...]) -> str:
+    """Return how many findings there are of each severity, in a sentence."""
+    counts = {severity: sum(1 for f in findings if f.severity is severity) for severity in Severity}
+    return (
+        f"No problem in the records. {counts[Severity.STOP]} to stop for, {counts[Severity.ASK]} to ask about, "
+        f"{counts[Severity.NOTE]} to note, {counts[Severity.WITHIN]} within what is asked. "
+        "Check against your local code."
+    )
+
+
+def as_json(problems: Iterable[Problem], findings: Iterable[Finding], notes: Iterable[str]) -> str:
+    """Return problems and findings for programs; their places are written from the project folder."""
+    data = {
+        "problems": [_plain(one) for one in problems],
+        "findings": [_plain(one) for one in findings],
+        "notes": list(notes),
+    }
+    return json.dumps(data, indent=2, ensure_ascii=False)
+
+
+def _plain(value: Problem | Finding) -> dict[str, object]:
+    data = asdict(value)
+    if isinstance(value, Finding):
+        data["severity"] = value.severity.value
+        if value.answered:
+            data["answered"]["on"] = value.answered.on.isoformat()
+    return data
+
+
+def list_topics(pairs: Iterable[tuple[str, str]]) -> None:
+    """Print (sort, name) pairs, every sort once with its names."""
+    sorts: dict[str, list[str]] = {}
+    for sort, name in pairs:
+        sorts.setdefault(sort, []).append(name)
+    for sort, names in sorts.items():
+        listed = ", ".join(dict.fromkeys(names))
+        click.echo(click.style(sort, bold=True))
+        click.echo(textwrap.fill(listed, WIDTH, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False))
+
+
+def wrapped(text: str) -> str:
+    """Wrap the prose of a topic, paragraph by paragraph; lines that are indented stay lines of their own."""
+    paragraphs: list[str] = []
+    for line in text.splitlines():
+        if line and paragraphs and paragraphs[-1] and not line.startswith(" ") and not paragraphs[-1].startswith(" "):
+            paragraphs[-1] += f" {line}"
+        else:
+            paragraphs.append(line)
+    return "\n".join(
+        textwrap.fill(p, WIDTH, subsequent_indent="      " if p.startswith(" ") else "", break_on_hyphens=False)
+        for p in paragraphs
+    )
