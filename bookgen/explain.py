@@ -12,6 +12,7 @@ import types
 import typing
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from annotated_types import MinLen
 from pydantic import WithJsonSchema
@@ -39,6 +40,7 @@ class Topic:
     text: str
 
 
+@cache
 def topics() -> tuple[Topic, ...]:
     """Return everything that `bookgen explain` knows, in a stable order."""
     problems = (_problem(kind) for kind in PROBLEM_KINDS)

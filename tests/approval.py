@@ -13,6 +13,9 @@ APPROVES = re.compile(
 )
 
 
+DENIED = re.compile(r"\b(no|not|never|nothing|nobody)\b[^.;]{0,16}$", re.IGNORECASE)  # no place is safe
+
+
 def wrong(words: str) -> list[str]:
-    """Return what in *words* says or implies approval."""
-    return [match[0] for match in APPROVES.finditer(words)]
+    """Return what in *words* says or implies approval; what is said not to be so does neither."""
+    return [match[0] for match in APPROVES.finditer(words) if not DENIED.search(words[: match.start()])]
