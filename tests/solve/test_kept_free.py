@@ -99,3 +99,18 @@ def test_a_sump_in_a_closet_keeps_the_room_over_its_lid() -> None:
     file = record([pit], {"closet": CLOSET}, run=RUN, kind="pit")
     room = spaces(file)["room over Sump"].solid.bounds()
     assert (room.size("x"), room.size("z")) == (18, 60)
+
+
+def test_a_shelf_before_an_appliance_is_found() -> None:
+    """A shelf 16 in before the heater's front, in a record of its own: 30 in of floor are asked (IRC M1305.1)."""
+    heater = {"what": "Water heater", "body": {"diameter": "20 in", "high": "60 in"}, "system": "gas", "front": "west",
+              "input": "40,000 Btu/h", "air from": "outside", "known": MEASURED,
+              "at": {"east": "380 in", "north": "70 in", "above slab": "0 in to 60 in"}}  # fmt: skip
+    shelf = {"what": "Shelf", "body": {"wide": "12 in", "deep": "48 in", "high": "70 in"}, "system": "structure",
+             "known": MEASURED, "at": {"east": "348 in", "north": "70 in", "above slab": "0 in to 70 in"}}  # fmt: skip
+    alone = record([heater], None, run=None, kind="appliance", room="mechanical")
+    shelved = other([shelf], None, run=None, kind="hidden work", room="mechanical")
+    assert [one.severity for one in said("appliance-service-space", alone)] == [Severity.WITHIN]
+    (one,) = said("appliance-service-space", alone, shelved)
+    assert one.severity is not Severity.WITHIN
+    assert "Shelf" in one.says
