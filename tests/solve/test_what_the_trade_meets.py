@@ -156,3 +156,23 @@ def test_a_low_duct_across_a_doorway_says_how_high_its_head_may_be() -> None:
     assert "5\u2032\u00a011\u200a3\u20444\u2033" in problem.repair
     higher = thing("Duct", box(span(100, 300), span(70, 90), span("80.5", "88.5"), "x"))
     assert linings(whole, level(whole), (higher,))[1] == ()
+
+
+@pytest.mark.parametrize(
+    ("code", "fitting", "system", "kind", "height"),
+    [
+        ("box-shut-in", "4 in square box", "power", "hidden work", "92 in"),
+        ("valve-shut-in", "5/8 in water meter", "water", "water service", "95 in"),
+        ("pit-lid-covered", "24 in ejector pit", "waste", "pit", "0 in"),
+    ],
+)
+def test_checks_know_a_fitting_by_its_trade_name(code: str, fitting: str, system: str, kind: str, height: str) -> None:
+    """A box or a meter over a board ceiling is found whatever the owner calls it, and a pit by its trade name."""
+    inside = {"what": "It", "fitting": fitting, "system": system, "known": MEASURED,
+              "at": {"east": "300 in", "north": "100 in", "above slab": height}}  # fmt: skip
+    hall = [["208 in", "4.6 in"], ["427 in", "4.6 in"], ["427 in", "141.75 in"], ["208 in", "141.75 in"]]
+    rooms = {"hall": {"name": "Hall", "use": "hall", "ceiling": "89 in above slab", "outline": hall}}
+    found = solved(record([inside], None, run=None, kind=kind, room="hall"), rooms=rooms).findings
+    said = [one for one in found if one.code == code and one.where.startswith("It")]
+    assert said
+    assert not any("no lid is recorded" in one.says for one in said)

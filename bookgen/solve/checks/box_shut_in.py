@@ -14,7 +14,8 @@ from collections.abc import Iterator
 from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, unheld
 from bookgen.solve.checks.reach import BOX, OPEN, access_to, middle, shut_in_by
-from bookgen.solve.checks.sight import Sight
+from bookgen.solve.checks.sight import Sight, is_fitting
+from bookgen.trade.fitting import Shape
 
 CODE = "box-shut-in"
 HINT = "bring the box out to the face of the board with a cover plate, or ask the electrician"
@@ -31,7 +32,9 @@ def check(sight: Sight) -> Iterator[Finding]:
                 sight, sight.said(CODE, one.place, one.where, says, f"{height} over the floor", HINT), not one.barred
             )
     for seen in sight.things:
-        named = seen.thing.system == "power" and seen.record.body is not None and BOX.search(seen.thing.what)
+        named = seen.thing.system == "power" and (
+            is_fitting(seen, Shape.BOX) or (seen.record.body and BOX.search(seen.thing.what))
+        )
         by = shut_in_by(sight, middle(seen)) if named and access_to(seen, points) is None else ""
         if by:
             height = sight.tape.long(middle(seen).z - sight.level.floor)

@@ -19,7 +19,8 @@ from bookgen.model.project import ObstacleFile
 from bookgen.solve.checks.clear import Standing
 from bookgen.solve.checks.judge import judged, keeps, practice
 from bookgen.solve.checks.reach import access_to
-from bookgen.solve.checks.sight import SeenThing, Sight
+from bookgen.solve.checks.sight import SeenThing, Sight, is_fitting
+from bookgen.trade.fitting import Shape
 
 CODE = "pit-lid-covered"
 LID = re.compile(r"\b(lid|cover)\b", re.IGNORECASE)
@@ -33,8 +34,11 @@ def check(sight: Sight) -> Iterator[Finding]:
     """Yield Findings on each record of a pit."""
     for file in sight.project.obstacles:
         if file.record.kind == "pit":
+            own = [seen for seen in sight.things if seen.file is file]
             lids = [
-                seen for seen in sight.things if seen.file is file and seen.record.body and LID.search(seen.record.what)
+                seen
+                for seen in own
+                if is_fitting(seen, Shape.PIT) or (seen.record.body is not None and LID.search(seen.record.what))
             ]
             if not lids:
                 yield _none(sight, file)

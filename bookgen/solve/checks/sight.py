@@ -22,6 +22,7 @@ from bookgen.model.tape import Tape
 from bookgen.solve.checks.judge import Said
 from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.framing import Stretch
+from bookgen.trade.fitting import Shape, fitting
 from bookgen.trade.limits import CodeBook, Limit, LocalLimitError, limits, local_limit
 
 OPENS = frozenset({"door", "cover", "slab"})  # doors and covers open, and the slab is stood upon
@@ -203,6 +204,12 @@ def _local(codes: Codes) -> Iterator[Limit]:
             yield local_limit(row.limit, row.is_, row.ordinance)
         except LocalLimitError:
             continue  # read has said so
+
+
+def is_fitting(seen: SeenThing, shape: Shape) -> bool:
+    """Tell whether a thing is a fitting of the table that stands so: a box, something in a pipe, or a pit."""
+    row = fitting(seen.record.fitting) if seen.record.fitting is not None else None
+    return row is not None and row.shape is shape
 
 
 def edition(text: str) -> tuple[str, str]:

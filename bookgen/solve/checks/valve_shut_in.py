@@ -14,7 +14,8 @@ from collections.abc import Iterator
 from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, unheld
 from bookgen.solve.checks.reach import OPEN, VALVE, access_to, middle, shut_in_by
-from bookgen.solve.checks.sight import Reached, SeenThing, Sight
+from bookgen.solve.checks.sight import Reached, SeenThing, Sight, is_fitting
+from bookgen.trade.fitting import Shape
 
 CODE = "valve-shut-in"
 PIPED = frozenset({"water", "gas"})
@@ -27,7 +28,9 @@ def check(sight: Sight) -> Iterator[Finding]:
         if is_valve(one):
             yield _judged(sight, _said_of(sight, one), not one.barred)
     for seen in sight.things:
-        named = seen.thing.system in PIPED and seen.record.body is not None and VALVE.search(seen.thing.what)
+        named = seen.thing.system in PIPED and (
+            is_fitting(seen, Shape.INLINE) or (seen.record.body is not None and VALVE.search(seen.thing.what))
+        )
         if named and access_to(seen, points) is None:
             by = shut_in_by(sight, middle(seen))
             if by:
