@@ -23,6 +23,7 @@ from bookgen.compose.show import Show
 from bookgen.compose.takeoff import takeoff
 from bookgen.compose.terms import terms
 from bookgen.compose.upkeep import upkeep_rows
+from bookgen.compose.year import month_rows, paper_ends
 from bookgen.model.book import Book, Cover, Edition, RegisterRow, SignalGroup, UpkeepRow
 from bookgen.model.check_reference import CheckReference
 from bookgen.model.listing import Listing
@@ -56,6 +57,7 @@ def compose(
     chapters = tuple(chapter(one, source) for one in gathered)
     record, sample = solved.project.record, edition is Edition.SAMPLE
     panels = shutoffs(gathered, source)
+    upkeep = _upkeep(gathered, source)
     slugs = {file.key: one.slug for one in gathered for file in one.files}
     book = Book(
         key=solved.project.key,
@@ -68,6 +70,7 @@ def compose(
         date=show.day(record.book.date),
         iso_date=record.book.date.isoformat(),
         book_id=_book_id(solved),
+        web="" if sample else record.book.web_address or "",
         cover=_cover(source),
         owner_lines=_owner_lines(record, edition),
         security=record.private.security,
@@ -81,7 +84,9 @@ def compose(
         layers=plan_layers(whole.plan, show) if whole and not sample else (),
         chapters=chapters,
         faces=face_pages(source, slugs, chapters, whole.faces if whole else ()),
-        upkeep=_upkeep(gathered, source),
+        upkeep=upkeep,
+        months=month_rows(upkeep, record.book.date, show),
+        dates=() if sample else paper_ends(solved.project, show),
         materials=material_rows(record.materials),
         papers=paper_groups(record, show),
         people=people_rows(record),
@@ -153,4 +158,5 @@ def _upkeep(gathered: tuple[Gathered, ...], source: Source) -> tuple[UpkeepRow, 
     for one in gathered:
         for file in one.files:
             rows += upkeep_rows(file.record.upkeep, one.slug, project, show, file.key)
-    return tuple(sorted(rows, key=lambda row: (row.months, row.do)))
+    order = ["", *(one.slug for one in gathered)]
+    return tuple(sorted(rows, key=lambda row: (order.index(row.chapter), row.months, row.do)))

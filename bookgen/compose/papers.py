@@ -5,6 +5,7 @@ from __future__ import annotations
 from bookgen.compose.show import Show
 from bookgen.model.book import Chapter, IndexRow, PaperGroup, PaperRow, PersonRow
 from bookgen.model.records import Project
+from bookgen.model.records.project import Paper
 
 KINDS = ("permit", "inspection", "warranty", "manual", "report")
 
@@ -14,13 +15,19 @@ def paper_groups(record: Project, show: Show) -> tuple[PaperGroup, ...]:
     groups = []
     for kind in KINDS:
         rows = tuple(
-            PaperRow(paper.what, paper.number or "", show.day(paper.on) if paper.on else "", paper.where or "")
+            PaperRow(paper.what, paper.number or "", _days(paper, show), paper.where or "")
             for paper in record.papers
             if paper.kind == kind
         )
         if rows:
             groups.append(PaperGroup(show.terms[f"papers {kind}"], rows))
     return tuple(groups)
+
+
+def _days(paper: Paper, show: Show) -> str:
+    """Return the date of a paper, and when it ends."""
+    ends = show.terms["paper ends"].format(day=show.day(paper.ends)) if paper.ends else ""
+    return ", ".join(filter(None, (show.day(paper.on) if paper.on else "", ends)))
 
 
 def people_rows(record: Project) -> tuple[PersonRow, ...]:

@@ -271,6 +271,25 @@ class UpkeepRow:
 
 
 @dataclass(frozen=True, slots=True)
+class MonthRow:
+    """What is due in one month, or in one year: its name, and what there is to do then."""
+
+    when: str
+    jobs: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DatedRow:
+    """Something that comes once, such as the end of a warranty: what, the day in words and as 2026-06-15, the paper."""
+
+    what: str
+    day: str
+    iso_date: str
+    where: str
+    uid: str
+
+
+@dataclass(frozen=True, slots=True)
 class Chapter:
     """One chapter: an obstacle, or several that people see as one thing."""
 
@@ -519,6 +538,9 @@ class Book:
     drill_cautions: tuple[SignalGroup, ...] = ()  # before a wall or ceiling is drilled
     check_reference: tuple[CheckEntry, ...] = ()  # the appendix of the trade edition
     layers: tuple[PlanLayer, ...] = ()
+    months: tuple[MonthRow, ...] = ()  # what is due, month by month for a year, then what comes more seldom by year
+    dates: tuple[DatedRow, ...] = ()  # ends of warranties
+    web: str = ""  # where the book can be read on the web; the codes of its tags lead there
     unrecorded: tuple[str, ...] = ()  # supplies whose shutoff nobody has recorded, as sentences with room to write
 
     def pictures(self) -> tuple[Picture, ...]:

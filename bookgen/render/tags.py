@@ -12,6 +12,7 @@ from bookgen.model.book import Book, RegisterRow
 from bookgen.render.print import set_pdf, write_words
 from bookgen.render.printable import signs_of
 from bookgen.render.themes import Theme
+from bookgen.render.words import element_id
 
 ERROR_LEVEL = "m"  # a label gets dusty; level M still reads with 15 % of it lost
 
@@ -40,7 +41,9 @@ def write_tags(book: Book, theme: Theme, target: Path) -> None:
 
 
 def code_text(book: Book, row: RegisterRow) -> str:
-    """Return what the QR code of a tag holds: the book's own id and the tag, never the house's address."""
+    """Return what the QR code of a tag holds: the book's page on the web, or its own id; never the house's address."""
+    if book.web:
+        return f"{book.web}#tag-{element_id(row.tag)}"
     return f"BOOK {book.book_id} TAG {row.tag} {row.what}"
 
 

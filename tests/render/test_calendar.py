@@ -10,9 +10,10 @@ from pathlib import Path
 import pytest
 from dateutil.rrule import rrulestr
 
-from bookgen.model.book import Book, UpkeepRow
+from bookgen.model.book import Book, DatedRow, Edition, UpkeepRow
 from bookgen.render.calendar import write_calendar
 from tests.render.book_fixture import BOOK, TERMS
+from tests.sample_books import sample_project_book
 
 CALENDAR_TERMS = {**TERMS, "calendar name": "{title}: upkeep"}
 CONTENT_LINE = re.compile(r"(?P<name>[A-Z0-9-]+)(?P<parameters>(?:;[A-Z-]+=[^;:]+)*):(?P<value>.*)")
@@ -27,7 +28,7 @@ def job(**changes: object) -> UpkeepRow:
 
 def book(*rows: UpkeepRow, on: str = "2026-06-15") -> Book:
     """Return the fixture's book of a given date with these jobs."""
-    return replace(BOOK, upkeep=rows, iso_date=on, terms=CALENDAR_TERMS)
+    return replace(BOOK, upkeep=rows, dates=(), iso_date=on, terms=CALENDAR_TERMS)
 
 
 def written(of: Book, folder: Path) -> bytes:
@@ -93,8 +94,9 @@ def test_calendar_says_what_it_must(tmp_path: Path) -> None:
     assert head["PRODID"]
     assert head["CALSCALE"] == "GREGORIAN"
     assert head["X-WR-CALNAME"] == "Tamarack Lane: upkeep"
-    assert len(events) == len(BOOK.upkeep) == 2
-    assert all({"UID", "DTSTAMP", "DTSTART", "DTEND", "SUMMARY", "RRULE"} <= set(event) for event in events)
+    assert len(events) == len(BOOK.upkeep) + len(BOOK.dates) == 3
+    assert all({"UID", "DTSTAMP", "DTSTART", "DTEND", "SUMMARY"} <= set(event) for event in events)
+    assert ["RRULE" in event for event in events] == [True, True, False]
 
 
 def test_days_float_and_take_no_time(tmp_path: Path) -> None:
@@ -190,3 +192,26 @@ def test_first_day_is_always_after_the_book_and_within_the_interval(on: str, tmp
         away = (first.year - bound.year) * 12 + first.month - bound.month
         assert 1 <= away <= row.months
         assert row.months < 12 or first.month == row.first_month
+
+
+def test_a_warranty_ends_once(tmp_path: Path) -> None:
+    """One day, a fixed identity, no rule that would bring it back; read back by another library."""
+    end = DatedRow("Ends: Furnace warranty", "12 June 2036", "2036-06-12", "FW-1, in the folder", "p-1")
+    _, (event,) = parsed(written(replace(book(), dates=(end,)), tmp_path))
+    assert event["DTSTART"] == (";VALUE=DATE", "20360612")
+    assert event["DTEND"] == (";VALUE=DATE", "20360613")
+    assert event["UID"] == ("", "p-1@bookgen.invalid")
+    assert text(event, "SUMMARY") == "Ends: Furnace warranty"
+    assert "RRULE" not in event
+
+
+def test_the_sample_house_is_told_when_its_alarms_are_due(tmp_path: Path) -> None:
+    """The site notes: smoke and carbon monoxide alarms are replaced in 2036, the outdoor tap is drained in October."""
+    house = sample_project_book(Edition.OWNER)
+    _, events = parsed(written(house, tmp_path))
+    starts = {text(event, "SUMMARY"): event["DTSTART"][1] for event in events}
+    assert starts["Replace the smoke and carbon monoxide alarms"] == "20360601"
+    rows = {row.when: row.jobs for row in house.months}
+    assert rows["June 2036"] == ("Replace the smoke and carbon monoxide alarms",)
+    assert any("outdoor tap" in job.lower() for job in rows["October 2026"])
+    assert any("alarms" in job for job in rows["Every month"])

@@ -84,6 +84,14 @@ def test_every_code_reads_at_print_size(tmp_path: Path) -> None:
     ]
 
 
+def test_codes_lead_to_the_book_on_the_web_where_there_is_one(tmp_path: Path) -> None:
+    """With a web address in the record each code is a link to that page and its tag; still no house's address in it."""
+    online = replace(SHEET, web="https://book.test/tamarack.html")
+    assert decoded(printed(written(online, tmp_path))) == [
+        f"https://book.test/tamarack.html#tag-{tag}" for tag in ("01", "03", "12")
+    ]
+
+
 def test_codes_read_when_the_print_is_poor(tmp_path: Path) -> None:
     """Blurred by a millimetre's fifth and photographed grey on grey at 150 dpi, each code still reads."""
     poor = []

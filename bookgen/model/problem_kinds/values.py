@@ -181,6 +181,12 @@ VALUE_KINDS = (
         "run: {along: east, from: 64 in, to: 72 in}\ntreatment: {post wrap: {finished: 8 in, top: 80 in above slab}}",
     ),
     ProblemKind(
+        "web-address-odd",
+        "The address of the book on the web, which the codes on its tags hold, starts with https:// and has no blanks.",
+        "book:\n  web address: book.test",
+        "book:\n  title: House\n  subtitle: Lower level\n  date: 2026-06-15\n  web address: https://book.test",
+    ),
+    ProblemKind(
         "run-backward",
         "A run ends before it starts; its stations are plan positions, so they always count up.",
         "run: {along: north wall, from: 204 in, to: 40 in}",

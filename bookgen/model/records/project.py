@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Literal
+import re
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from bookgen.model.records.base import Record
 from bookgen.model.records.inside import Known, Wall, Way
@@ -22,7 +23,10 @@ from bookgen.model.records.values import (
     SpanText,
     Words,
     YesNo,
+    wrong,
 )
+
+WEB = re.compile(r"https?://[\w.-]+(?::\d+)?(?:/[\w./~%+=&?-]*)?")
 
 
 class House(Record):
@@ -126,6 +130,15 @@ class BookRecord(Record):
     """Size of the print book's page."""
     theme: Line = "chalkline"
     """How it looks."""
+    web_address: Line | None = None
+    """Where the book can be read on the web, if anywhere; the codes on its tags then lead there: `https://book.test`."""
+
+    @model_validator(mode="after")
+    def _web(self) -> Self:
+        if self.web_address is not None and not WEB.fullmatch(self.web_address):
+            rule, repair = "a telephone could not open it", "write the whole address, from https:// on, without blanks"
+            wrong("web-address-odd", rule, repair)
+        return self
 
 
 class BlockSize(Record):
@@ -325,6 +338,8 @@ class Paper(Record):
     """Its number."""
     on: Day | None = None
     """Its date."""
+    ends: Day | None = None
+    """The day on which it ends, as a warranty does; it goes into the calendar: `2028-06-12`."""
     where: Line | None = None
     """Where the paper itself is."""
     kind: Literal["permit", "inspection", "warranty", "manual", "report"]
