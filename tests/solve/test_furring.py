@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from typing import Any
@@ -138,6 +139,43 @@ def test_what_hangs_too_low_names_the_treatment_that_serves() -> None:
     assert worked(CHOICES, line("254", hang="1.25"))[0] is not None
     (problem,) = worked(CHOICES, line("254", hang="1.3"))[1]
     assert "hung soffit" in problem.repair
+
+
+@pytest.mark.parametrize(
+    ("low", "system", "strip", "words"),
+    [
+        (line("254", hang="1.3"), "water", "2x4", "hung soffit there, 4\u200a7⁄8″ wide"),
+        (line("276", hang="3"), "water", "2x4", "wall soffit along the north wall"),
+        (line("254", hang="1"), "water", "1x3", "strips of 2x4"),
+        (thing("Beam", box(span(210, 424), span(250, 254), span(82, 90), "x")), "structure", "2x4", "beam soffit"),
+    ],
+)
+def test_the_treatment_that_serves_goes_by_the_line(low: HiddenThing, system: str, strip: str, words: str) -> None:
+    """Under a wall a wall soffit, a beam a beam soffit, a little too low thicker strips, else a hung soffit."""
+    problems = worked(CHOICES | {"strip": strip}, replace(low, system=system))[1]
+    assert {p.code for p in problems} == {"line-below-strips"}
+    assert words in problems[0].repair
+
+
+@pytest.mark.parametrize(
+    ("change", "code"),
+    [
+        ({"margin": "1-1/2 in"}, "margin-too-large"),
+        ({"areas": [GUEST | {"across": "145.75 in to 300 in"}]}, "outside-the-level"),
+        ({"areas": [GUEST | {"along": "207.5 in to 440 in"}]}, "outside-the-level"),
+    ],
+)
+def test_a_slip_of_the_pen_is_a_problem_at_its_field(change: dict[str, Any], code: str) -> None:
+    """A margin as thick as the strip, and a ceiling that goes on past the house: 432 by 288 in."""
+    assert set(codes(worked(CHOICES | change)[1])) == {code}
+
+
+def test_a_point_over_the_ceiling_without_a_cover_in_it_is_never_silent() -> None:
+    """A panel without a size is a Problem; a plate over its own box is none."""
+    bare = cover("256 in to 264 in") | {"at": {"east": "300 in", "north": "260 in", "above slab": "89 in"}}
+    no_size = bare | {"cover": {"kind": "lift-out panel", "opens": "push up"}}
+    assert codes(worked(CHOICES, access=[no_size])[1]) == ["cover-size-missing"]
+    assert codes(worked(CHOICES, access=[bare | {"cover": {"kind": "cover plate", "opens": "screws"}}])[1]) == []
 
 
 def test_a_cover_on_a_strip_is_a_problem_and_between_strips_it_is_a_hole() -> None:

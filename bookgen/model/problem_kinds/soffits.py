@@ -88,6 +88,12 @@ SOFFIT_KINDS = (
         "cover: {kind: lift-out panel, size: 12 x 12 in, at: {east: 90 in to 102 in, ...}, opens: push up}",
     ),
     ProblemKind(
+        "margin-too-large",
+        "The margin asked for under lines is as much as the strips are thick, so that they would hide nothing.",
+        "strip: 1x3\nmargin: 3/4 in",
+        "strip: 1x3\nmargin: 1/4 in",
+    ),
+    ProblemKind(
         "section-outside",
         "The station of the section sketch does not lie on the work that it is to show.",
         "section at: 300 in    (the soffit ends at 204 in)",

@@ -65,7 +65,7 @@ UPRIGHT_KINDS = (
     ),
     ProblemKind(
         "cover-in-no-face",
-        "A cover of the record lies in none of the faces of its chase.",
+        "A cover of the record lies in none of the faces of its chase, soffit or ceiling.",
         "cover: {at: {along: 34 in to 46 in, off the block: 16 in, ...}}    (the front is 12-1/2 in off)",
         "cover: {at: {along: 34 in to 46 in, off the block: 12.5 in, ...}}",
     ),

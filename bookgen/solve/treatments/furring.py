@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from bookgen.model.assembly import Face, Material, Part
-from bookgen.model.geometry import Axis, Point, box
+from bookgen.model.geometry import Axis, Box, Point, box
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Furring
 from bookgen.solve.board import rectangle
@@ -22,7 +22,18 @@ from bookgen.solve.soffit_words import sizes
 from bookgen.solve.soffits import sheets, through
 from bookgen.solve.treatments.assembled import Work, assembled, middle, path_to
 from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_parts, covers_in
-from bookgen.solve.treatments.furring_rows import SHORT_OF_WALL, Ceiling, Strip, ceiling, in_frame, lines_in, pieces
+from bookgen.solve.treatments.furring_instead import instead
+from bookgen.solve.treatments.furring_rows import (
+    SHORT_OF_WALL,
+    Ceiling,
+    Strip,
+    ceiling,
+    hanging,
+    in_frame,
+    lines_in,
+    pieces,
+)
+from bookgen.solve.treatments.soffit_covers import unmet
 
 NAME = "furring"
 MARGIN = Fraction(1, 4)  # inches that a strip is thicker than the lines hang, where the record leaves it out
@@ -46,7 +57,8 @@ class _Plan:
 def solve(site: Site, choices: Furring) -> Worked:
     """Return strips and ceilings, or the Problems that stand in their way.
 
-    They are `unknown-stock`, `strips-along-joists`, `line-below-strips`, `cover-on-strip`, `strip-piece-short`,
+    They are `unknown-stock`, `strips-along-joists`, `margin-too-large`, `line-below-strips`, `cover-on-strip`,
+    `cover-size-missing`, `cover-in-no-face`, `strip-piece-short`,
     `section-outside`, those of a `ceiling` and those of a cover's place.
     """
     plan, problems = _planned(site, choices)
@@ -86,8 +98,28 @@ def _planned(site: Site, choices: Furring) -> tuple[_Plan | None, tuple[Problem,
     finished = strip.up[0] - site.level.ceiling_board
     covers, wrong = covers_in(site, "z", finished)
     plan = _Plan(strip, tuple(ceilings), covers, finished)
-    problems += (*wrong, *_too_low(site, choices, plan), *_covers_on_strips(site, plan))
+    problems += (*wrong, *_margin_problems(site, choices, strip), *_too_low(site, choices, plan))
+    problems += (*_covers_on_strips(site, plan), *(() if problems else _unmet(site, plan)))
     return plan, tuple(problems)
+
+
+def _margin_problems(site: Site, choices: Furring, strip: Strip) -> Iterator[Problem]:
+    if choices.margin is not None and choices.margin.inches >= strip.thick:
+        rule = f"strips of {strip.stock} are {site.tape.short(strip.thick)} thick, and would hide nothing"
+        value, repair = site.tape.short(choices.margin), "write less, such as 1/4 in"
+        yield site.problem("margin-too-large", path_to(site, "margin"), value, rule, repair)
+
+
+def _unmet(site: Site, plan: _Plan) -> tuple[Problem, ...]:
+    """Return a Problem for each access point over a ceiling whose cover the record does not place in it."""
+    met = {path for cover in plan.covers for path in cover.paths}
+    top = site.level.joists + site.level.joist_depth
+    problems: list[Problem] = []
+    for found in plan.ceilings:
+        area = found.plan()
+        room = Box(Point(area.u[0], area.v[0], plan.finished), Point(area.u[1], area.v[1], top))
+        problems += unmet(site, met, room)
+    return tuple(dict.fromkeys(problems))
 
 
 def _too_low(site: Site, choices: Furring, plan: _Plan) -> Iterator[Problem]:
@@ -95,7 +127,7 @@ def _too_low(site: Site, choices: Furring, plan: _Plan) -> Iterator[Problem]:
     margin = MARGIN if choices.margin is None else choices.margin.inches
     told = set()
     for found in plan.ceilings:
-        for thing, room in lines_in(site.hidden, found, plan.strip):
+        for thing, room in hanging(site.hidden, found, plan.strip):
             hang = site.level.joists - room.low.z
             if hang > plan.strip.thick - margin and thing.key not in told:
                 told.add(thing.key)
@@ -106,7 +138,7 @@ def _too_low(site: Site, choices: Furring, plan: _Plan) -> Iterator[Problem]:
                     f"hangs {site.tape.short(hang)}",
                     f"strips of {plan.strip.stock} are {site.tape.short(plan.strip.thick)} thick and hide what "
                     f"hangs {site.tape.short(plan.strip.thick - margin)} at most",
-                    "use a hung soffit where it hangs, move the line up, or write thicker strips",
+                    instead(site, thing, room, plan.strip, margin),
                 )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -15,12 +15,15 @@ from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.treatments import Furring, StripArea
 from bookgen.solve.cutout import Rectangle
-from bookgen.solve.framing import Stretch, around, layout
+from bookgen.solve.framing import Stretch
 from bookgen.solve.site import Site
 from bookgen.solve.studwork import left_of, overlap
 from bookgen.solve.treatments.assembled import ends, path_to
+from bookgen.solve.treatments.furring_layout import edges
+from bookgen.solve.treatments.furring_layout import rows as even
 
 BESIDE_LINE = Fraction(1, 4)  # inches left free on both sides of what a strip is broken round
+RIGHT_BELOW = Fraction(12)  # inches; what hangs further down belongs to something else than a flat ceiling
 SHORT_OF_WALL = Fraction(3)  # strips that stop this near a wall serve a ceiling that goes on to it
 
 
@@ -75,7 +78,8 @@ def run_axis(frame: Frame, axis: Axis) -> Axis:
 def ceiling(site: Site, choices: Furring, index: int, strip: Strip) -> tuple[Ceiling | None, tuple[Problem, ...]]:
     """Return one ceiling with its rows, laid out clear of every line where the record lists none.
 
-    Problems: `unknown-room`, `row-outside-ceiling`, `strip-on-line`, `rows-too-far-apart`, `rows-overlap`.
+    Problems: `unknown-room`, `outside-the-level`, `row-outside-ceiling`, `strip-on-line`, `rows-too-far-apart`,
+    `rows-overlap`.
     """
     area, path = choices.areas[index], path_to(site, "areas", index)
     if area.room not in site.project.record.rooms:
@@ -88,14 +92,29 @@ def ceiling(site: Site, choices: Furring, index: int, strip: Strip) -> tuple[Cei
     along = in_frame(site.frame, level, ends(area.along))
     across = in_frame(site.frame, other, ends(area.across))
     found = Ceiling(area.room, axis, along, across, (), path)
+    wrong = tuple(_past_level(site, area, path, level))
+    if wrong:
+        return None, wrong
     taken = tuple(_lines_along(site, found, strip))
     if not area.rows:
-        centres = around(layout(*across, choices.spacing.inches, strip.wide), taken, strip.wide)
-        rows = tuple(sorted({*centres, *(_at(site, other, edge) for edge in area.edge_strips)}))
+        said = tuple(sorted(_at(site, other, edge) for edge in area.edge_strips))
+        walls = [at for at in edges(across, taken, strip.wide) if all(abs(at - one) >= strip.wide for one in said)]
+        beside = said if len(said) > 1 else tuple(sorted({*said, *walls}))
+        between = even((beside[0], beside[-1]), taken, choices.spacing.inches, strip.wide)
+        rows = tuple(sorted({*beside, *between}))
     else:
         rows = tuple(sorted(_at(site, other, row) for row in (*area.rows, *area.edge_strips)))
     found = Ceiling(area.room, axis, along, across, rows, path)
     return found, tuple(_problems(site, choices, area, found, strip))
+
+
+def _past_level(site: Site, area: StripArea, path: tuple[Step, ...], level: Axis) -> Iterator[Problem]:
+    whole = {"x": site.level.east_west, "y": site.level.north_south}
+    other: Axis = "y" if level == "x" else "x"
+    for field, span, size in (("along", area.along, whole[level]), ("across", area.across, whole[other])):
+        if span.low.inches < 0 or span.high.inches > size:
+            rule, repair = f"the level is {site.tape.long(size)} that way", "look for a slip in the length or its unit"
+            yield site.problem("outside-the-level", (*path, field), "", rule, repair)
 
 
 def _at(site: Site, axis: Axis, row: Length) -> Fraction:
@@ -118,6 +137,16 @@ def lines_in(things: Iterable[HiddenThing], found: Ceiling, strip: Strip) -> Ite
             beside = overlap((box.low.on(found.off()), box.high.on(found.off())), found.across)
             if inside and beside and overlap((box.low.z, box.high.z), strip.up):
                 yield thing, box
+
+
+def hanging(things: Iterable[HiddenThing], found: Ceiling, strip: Strip) -> Iterator[tuple[HiddenThing, Box]]:
+    """Yield what a ceiling is there to hide: lines in the layer of its strips, and those that hang right below it.
+
+    What goes up and down passes through the ceiling and is not hidden by it.
+    """
+    for thing, box in lines_in(things, found, replace(strip, up=(strip.up[0] - RIGHT_BELOW, strip.up[1]))):
+        if box.size("z") <= max(box.size("x"), box.size("y")):
+            yield thing, box
 
 
 def runs_with(box: Box, found: Ceiling, strip: Strip) -> bool:

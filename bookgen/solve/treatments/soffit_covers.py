@@ -9,12 +9,15 @@ from bookgen.model.assembly import Part
 from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
+from bookgen.model.records.obstacle import AccessPoint
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.positions import Ground, locate
 from bookgen.solve.site import Site
 from bookgen.solve.soffit_holes import Closed, Hole
 from bookgen.solve.treatments.cover_in_face import FLAT, CoverInFace, cover_parts, covers_in
 from bookgen.solve.two_sided import Openings
+
+PLATE = "cover plate"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +56,7 @@ def covered(site: Site, faces: Iterable[Closed], inside: Box) -> tuple[tuple[Cov
         problems += (*wrong, *_past(site, face, near))
     met = {path for one in found for cover in one.covers for path in cover.paths}
     if not problems:
-        problems += _silent(site, met, inside)
+        problems += unmet(site, met, inside)
     return tuple(found), tuple(dict.fromkeys(problems))
 
 
@@ -71,26 +74,30 @@ def _past(site: Site, face: Closed, covers: Iterable[CoverInFace]) -> Iterator[P
         yield site.problem("cover-past-soffit", cover.paths[0], cover.name, rule, "write a smaller cover, or move it")
 
 
-def _silent(site: Site, met: set[tuple[Step, ...]], inside: Box) -> Iterator[Problem]:
-    """Yield a Problem for each point in the soffit whose cover was not met in any face."""
+def unmet(site: Site, met: set[tuple[Step, ...]], inside: Box) -> Iterator[Problem]:
+    """Yield a Problem for each point in a soffit, or over a ceiling, whose cover was not *met* in any of its faces.
+
+    A cover plate without a size lies over its own box, and needs no opening.
+    """
     for index, point in enumerate(site.file.record.access):
-        own: tuple[Step, ...] = ("access", index, "cover", "at") if point.cover.at else ("access", index, "at")
-        if point.cover.kind not in FLAT or own in met:
+        cover = point.cover
+        own: tuple[Step, ...] = ("access", index, "cover", "at") if cover.at else ("access", index, "at")
+        if cover.kind not in FLAT or own in met or (cover.kind == PLATE and cover.size is None):
             continue
         spot = locate(point.at, Ground(site.project, site.file, site.level, site.frame), ("access", index, "at"))
         if isinstance(spot, Problem):
             yield spot
-            continue
-        middle = site.frame.from_level(spot.middle())
-        if not _in(inside, middle):
-            continue
-        if point.cover.at is None or point.cover.size is None:
-            rule = "it lies inside the soffit, and nothing says where in a face its cover is, and how large"
-            repair = "write the cover's size, and its at: in the bottom or a side of the soffit"
-            yield site.problem("cover-size-missing", ("access", index, "cover"), f"tag {point.tag}", rule, repair)
-        else:
-            rule, repair = "it lies in no face of the soffit", "write where its face is, and its stretch in it"
-            yield site.problem("cover-in-no-face", own, f"tag {point.tag}", rule, repair)
+        elif _in(inside, site.frame.from_level(spot.middle())):
+            yield _missing(site, index, point, own)
+
+
+def _missing(site: Site, index: int, point: AccessPoint, own: tuple[Step, ...]) -> Problem:
+    if point.cover.at is None or point.cover.size is None:
+        rule = "it lies behind board, and nothing says where in a face its cover is, and how large"
+        repair = "write the cover's size, and its at: in the face that it is reached through"
+        return site.problem("cover-size-missing", ("access", index, "cover"), f"tag {point.tag}", rule, repair)
+    rule, repair = "it lies in no face of the work", "write where its face is, and its stretch in it"
+    return site.problem("cover-in-no-face", own, f"tag {point.tag}", rule, repair)
 
 
 def _in(box: Box, point: Point) -> bool:
