@@ -50,3 +50,14 @@ def test_a_beam_wider_than_its_wall_leaves_no_plane() -> None:
     (one,) = found("board-not-flush", [BEAM], None, level={"partitions": wall}, kind="beam", run=None, room="guest")
     assert one.severity is Severity.ASK
     assert "1⁄4″ before" in one.says
+
+
+@pytest.mark.parametrize(("clearance", "severity"), [({}, Severity.ASK), ({"clearance": "1 in"}, Severity.WITHIN)])
+def test_a_boxed_vent_without_a_clearance_is_asked_about(clearance: dict[str, str], severity: Severity) -> None:
+    """The listing of a double-wall gas vent asks 1 in to what burns; nobody can frame round it who does not know."""
+    at = {"along": "100 in", "off the block": "10 in", "above slab": "0 in to 89.5 in"}
+    vent = {"what": "Furnace vent", "duct": "6 in round", "system": "gas", "known": MEASURED, "at": at} | clearance
+    chase = {"chase": {"along": "94 in to 106 in"}}
+    run = {"along": "north wall", "from": "94 in", "to": "106 in"}
+    (one,) = found("vent-without-clearance", [vent], chase, run=run, kind="vent riser")
+    assert one.severity is severity

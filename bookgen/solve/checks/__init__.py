@@ -37,6 +37,7 @@ from bookgen.solve.checks import (
     tie_through_wall,
     untreated_on_concrete,
     valve_shut_in,
+    vent_without_clearance,
     window_well_small,
 )
 from bookgen.solve.checks.answers import answer_problems, settled
@@ -62,6 +63,7 @@ CHECKS: tuple[tuple[str, Check], ...] = tuple(
         box_shut_in,
         pit_lid_covered,
         stair_out_of_limits,
+        vent_without_clearance,
         fireblock_places,
         cleanout_clearance,
         cleanout_cover,
