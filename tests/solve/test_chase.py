@@ -45,13 +45,15 @@ def plug(reach: str = "12.25") -> HiddenThing:
     return thing("Plug", Rod(start, end, Fraction("1.75")))
 
 
-def cover(along: str = "34 in to 46 in", up: str = "10 in to 24 in", off: str = "12.5 in") -> dict[str, Any]:
+def cover(
+    along: str = "34 in to 46 in", up: str = "10 in to 24 in", off: str = "12.5 in", size: str | None = "12 x 14 in"
+) -> dict[str, Any]:
     """Return an access point with a cover in the chase's front."""
     at = {"along": along, "off the block": off, "above slab": up}
     middle = {"along": "40 in", "off the block": "12 in", "above slab": "17 in"}
     return {
         "tag": "03", "what": "Plug", "where": "low cover", "system": "waste", "at": middle, "known": {"how": "assumed"},
-        "cover": {"kind": "lift-out panel", "size": "12 x 14 in", "at": at, "opens": "pull"},
+        "cover": {"kind": "lift-out panel", "size": size, "at": at, "opens": "pull"},
     }  # fmt: skip
 
 
@@ -213,7 +215,7 @@ def test_a_vent_keeps_its_clearance_in_the_chase() -> None:
         (STACK | {"front": "6 in off the block"}, (pipe(),), {}, "chase-too-shallow"),
         (STACK | {"front": "11.5 in off the block"}, (pipe(), plug()), {}, "chase-too-shallow"),
         (STACK, (pipe("35"),), {}, "part-meets-obstacle"),
-        (STACK, (pipe(),), {"access": [cover("33 in to 47 in")]}, "cover-past-chase"),
+        (STACK, (pipe(),), {"access": [cover("33 in to 47 in", size="14 x 14 in")]}, "cover-past-chase"),
         (STACK, (pipe(),), {"access": [cover(up="1 in to 15 in")]}, "cover-past-chase"),
         (STACK | {"finished": "12 x 14 in"}, (pipe(),), {}, "finished-size-disagrees"),
         (STACK, (pipe(),), {"run": {"along": "east", "from": "32 in", "to": "48 in"}}, "chase-needs-wall"),
@@ -223,6 +225,7 @@ def test_a_vent_keeps_its_clearance_in_the_chase() -> None:
         (STACK | {"front": "400 in off the block"}, (pipe(),), {}, "outside-the-level"),
         (STACK | {"front": "-5 in off the block"}, (pipe(),), {}, "chase-too-shallow"),
         (STACK, (pipe(),), {"access": [cover(off="16 in")]}, "cover-in-no-face"),
+        (STACK, (pipe(),), {"access": [cover("36 in to 44 in")]}, "cover-size-disagrees"),
     ],
 )
 def test_what_can_not_be_built_is_a_problem(
@@ -251,6 +254,7 @@ def hold_together(low: Fraction, wide: Fraction, front: Fraction, foot: Fraction
         f"{text(centre - 2)} to {text(centre + 2)}",
         f"{text(foot)} to {text(foot + tall)}",
         text(front + Fraction(1, 2)),
+        size=f"4 x {text(tall)}",
     )
     stack = pipe(centre, (front + Fraction("4.1")) / 2, "1")
     found, problems = worked(choices, stack, access=[door])

@@ -4,6 +4,12 @@ from bookgen.model.problem_kinds.kind import ProblemKind
 
 UPRIGHT_KINDS = (
     ProblemKind(
+        "cover-size-disagrees",
+        "A cover's size and the stretches of its place are not the same.",
+        "cover: {size: 30 x 14 in, at: {along: 34 in to 46 in, above slab: 10 in to 24 in, ...}}",
+        "cover: {size: 12 x 14 in, at: {along: 34 in to 46 in, above slab: 10 in to 24 in, ...}}",
+    ),
+    ProblemKind(
         "doorway-crossed",
         "A duct or a pipe crosses a doorway or a window, or lies where its header has to.",
         "head: 75.85 in above slab    (a duct crosses at 74 in)",

@@ -21,6 +21,7 @@ FLAT = {"hinged door", "lift-out panel", "magnetic panel", "cover plate", "grill
 PROUD = Fraction(1, 4)  # a cover stands this much before the board; common practice for a framed access door
 
 
+SLACK = Fraction(1, 4)  # inches by which a cover as taped may miss the stretches of its place
 GAP = Fraction(1, 8)  # round a panel of board that lies flush in its hole; common practice
 STOP = "1x2"  # what such a panel lands on, with the steel or the magnets that hold it; common practice
 # What is a cover of this kind made of? A panel of board is held by magnets, flush with the board round it.
@@ -49,7 +50,7 @@ class CoverInFace:
 def covers_in(site: Site, axis: Axis, at: Fraction) -> tuple[tuple[CoverInFace, ...], tuple[Problem, ...]]:
     """Return the covers of the record that lie in the face across *axis* at *at*, in the run's frame.
 
-    Two access points may share a cover; it comes once. Problems are those of `locate`.
+    Two access points may share a cover; it comes once. Problems are those of `locate` and `cover-size-disagrees`.
     """
     found: dict[Rectangle, CoverInFace] = {}
     problems: list[Problem] = []
@@ -58,11 +59,30 @@ def covers_in(site: Site, axis: Axis, at: Fraction) -> tuple[tuple[CoverInFace, 
             problems.append(spans)
         elif spans[axis][0] - NEAR <= at <= spans[axis][1] + NEAR:
             cover = _flat(point, spans, axis, path)
+            if cover is not None:
+                problems += _disagrees(site, point, spans, axis, path)
             if cover is not None and cover.patch in found:
                 found[cover.patch] = replace(found[cover.patch], paths=(*found[cover.patch].paths, path))
             elif cover is not None:
                 found[cover.patch] = cover
     return tuple(found.values()), tuple(problems)
+
+
+def _disagrees(
+    site: Site, point: AccessPoint, spans: dict[Axis, Stretch], axis: Axis, path: tuple[Step, ...]
+) -> Iterator[Problem]:
+    """Yield a `cover-size-disagrees` Problem where a cover's size is not that of the stretches of its place."""
+    size = point.cover.size
+    if size is None:
+        return
+    sides = [spans[name][1] - spans[name][0] for name in ACROSS[axis]]
+    asked = [size.wide.inches, size.high.inches]
+    ways = (asked, asked[::-1]) if axis == "z" else (asked,)  # in a ceiling nobody knows which side is its width
+    if not any(all(not side or abs(side - one) <= SLACK for side, one in zip(sides, way, strict=True)) for way in ways):
+        value = " × ".join(site.tape.short(one) for one in asked)
+        rule = f"its place makes it {' × '.join(site.tape.short(side) for side in sides if side)}"
+        where = (*path[:-1], "size") if "cover" in path else (*path[:-1], "cover", "size")
+        yield site.problem("cover-size-disagrees", where, value, rule, "measure it again")
 
 
 def covers_across(site: Site, axis: Axis) -> tuple[CoverInFace, ...]:
