@@ -8,11 +8,14 @@ from functools import cache
 from pathlib import Path
 
 from bookgen.check import check
+from bookgen.compose import compose
 from bookgen.compose.hidden import height_words, tied_words, where
 from bookgen.compose.show import Show
 from bookgen.compose.terms import terms
 from bookgen.model.book import Edition, RegisterRow
+from bookgen.model.evidence import PhotoEvidence
 from bookgen.model.solved import Solved
+from bookgen.render.tags import code_text
 from tests.sample_books import sample_project_book
 
 SHOW = Show("imperial", terms("en"))
@@ -110,3 +113,26 @@ def test_a_sample_has_no_ties() -> None:
 def test_a_place_without_marks_says_nothing() -> None:
     """The panel's closet has no mark to tape from."""
     assert tied_words("02", house(), SHOW) == ""
+
+
+def test_tags_and_codes_stay_when_records_come_and_go() -> None:
+    """A tag is written in its record, so a book bound with or without other records gives the rest the same numbers.
+
+    The same goes for what the codes hold and for the identities in the calendar.
+    """
+    whole = house()
+    gone = whole.project.obstacles[1].key
+    fewer = replace(
+        whole,
+        project=replace(whole.project, obstacles=tuple(f for f in whole.project.obstacles if f.key != gone)),
+        obstacles=tuple(one for one in whole.obstacles if one.key != gone),
+        faces=tuple(face for face in whole.faces if face.obstacle != gone),
+        photos=PhotoEvidence(),
+    )
+    before, after = (compose(one, {}, None, Edition.OWNER) for one in (fewer, whole))
+    assert before.book_id == after.book_id
+    numbers = {row.tag: (row.what, code_text(after, row)) for row in after.register if row.tag}
+    for row in before.register:
+        if row.tag:
+            assert numbers[row.tag] == (row.what, code_text(before, row))
+    assert {row.uid for row in before.upkeep} <= {row.uid for row in after.upkeep}

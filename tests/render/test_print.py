@@ -335,6 +335,16 @@ def test_sample_edition_tells_nothing_private(tmp_path: Path) -> None:
     assert "Sample edition · Revision 2, 15 June 2026" in text
 
 
+def test_one_turn_of_pages_leads_from_the_cover_to_every_part(owner: Path) -> None:
+    """Each part and chapter stands on the cover as a link, with the number of the page that it starts on."""
+    cover = [jump for jump in jumps(owner) if jump.page == 1]
+    starts = bookmarks(owner)
+    assert {jump.target for jump in cover} == set(starts.values())
+    for title, page in starts.items():
+        words = next(jump.words for jump in cover if jump.target == page)
+        assert words.split()[-1] == str(page), title
+
+
 def test_first_shutoffs_stand_on_one_page(owner: Path) -> None:
     """Water, gas and electricity with turn, place, way and what never to do are all on the page after the cover."""
     page = pages(owner)[1]
