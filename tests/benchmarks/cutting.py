@@ -1,12 +1,14 @@
 """Prints how long cutting plans take, beside a plain loop timed in the same run, and how near their bound they come.
 
-Run it as `python tests/benchmarks/cutting.py`. Seconds differ between machines; the ratio to the loop much less so.
+Run it as `python -m tests.benchmarks.cutting`. Seconds differ between machines; the ratio to the loop much less so.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 from random import Random
 from time import perf_counter
 
@@ -14,11 +16,28 @@ import click
 
 from bookgen.model.cutting import Piece, SawRules, Stick
 from bookgen.model.length import Length
+from bookgen.model.records import Prices
 from bookgen.model.sheets import BoardFace, SheetSize
+from bookgen.read import read
+from bookgen.solve import solve
 from bookgen.solve.takeoff.boards import plan_boards
+from bookgen.solve.takeoff.buy import buy
 from bookgen.solve.takeoff.compare import saved_on_sticks
 from bookgen.solve.takeoff.cutting import plan_cuts
 
+PROJECTS = Path(__file__).parents[2] / "projects"
+PRICES = Prices.model_validate(
+    {
+        "yard": "a yard of this benchmark's own",
+        "on": "2026-03-02",
+        "stock": {
+            "2x4": tuple(
+                {"length": f"{feet} ft", "price": f"{feet * (40 + feet % 5) / 100:.2f}"} for feet in (8, 10, 12, 14, 16)
+            ),
+            "2x2": ({"length": "8 ft", "price": "2.75"},),
+        },
+    }
+)
 FEET = (8, 9, 10, 12, 14, 16, 18, 20)
 PIECES = 600
 LOOPS = 2_000_000
@@ -82,11 +101,33 @@ def main() -> None:
                 f"{float((plan.value - plan.bound) / one):5.2f} sticks over the bound ({plan.proof.value}), "
                 f"saves {float(saving.share()):.1%} of the plain way"
             )
+    _houses(loop)
     sheets = [SheetSize(Length(Fraction(48)), Length(Fraction(12 * feet))) for feet in (8, 9, 10, 12, 14, 16)]
     start = perf_counter()
     board = plan_boards(faces(0), sheets)
     took = perf_counter() - start
     click.echo(f"80 faces: {took:6.2f} s = {took / loop:6.1f} loops, waste {float(board.wasted()):.1%}")
+
+
+def _houses(loop: float) -> None:
+    """Print how long everything to buy takes for three whole houses, solved beforehand."""
+    whole = 0.0
+    for name, prices in (("tamarack", None), ("tamarack", PRICES), ("smallest", None)):
+        project, _ = read(PROJECTS / name)
+        if project is None:
+            raise SystemExit(f"{name} has problems: run bookgen check {PROJECTS / name}")
+        level, _ = solve(replace(project, prices=prices))
+        if level is None:
+            raise SystemExit(f"{name} can't be solved: run bookgen check {PROJECTS / name}")
+        start = perf_counter()
+        buying = buy(level).takeoff.buying
+        took = perf_counter() - start
+        whole += took
+        gap = max((float(one.plan.gap()) for one in buying.sticks), default=0.0) if buying else 0.0
+        click.echo(
+            f"{name}{' by cost' if prices else ''}: {took:6.2f} s = {took / loop:6.1f} loops, largest gap {gap:.2%}"
+        )
+    click.echo(f"three houses: {whole:6.2f} s = {whole / loop:6.1f} loops")
 
 
 if __name__ == "__main__":

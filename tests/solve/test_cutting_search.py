@@ -16,6 +16,7 @@ from bookgen.solve.takeoff import columns
 from bookgen.solve.takeoff.fill import cost_of, fill, plain, tidy
 from bookgen.solve.takeoff.patterns import Effort, every_pattern, worth_of
 from bookgen.solve.takeoff.ticks import Job, Pattern, job_of
+from bookgen.solve.takeoff.worths import SCALE, first_worths
 
 # Eleven pieces of 39 in and one of 1 in: the bound is 22 of these units of 24 in, the best plan takes 24.
 SEARCHED = ({39: 11, 1: 1}, (72, 192))
@@ -128,6 +129,28 @@ def test_the_bound_is_that_of_the_whole_linear_program(seed: int, wide: int, mon
         assert bound >= min(whole - 0.01, cost_of(job, first) - 1)
     else:
         assert bound >= min(whole - 0.5, cost_of(job, first) - max(job.costs) - 1)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_first_worths_hold_where_no_stick_takes_three(seed: int) -> None:
+    """No stick holds more worth than it costs, though a piece too long for the cheapest is worth more than its wood."""
+    random = Random(seed)
+    demands = {length: random.randrange(1, 4) for length in random.sample(range(20, 170), 8)}
+    pieces = [Piece(inches(length), count, "piece") for length, count in demands.items()]
+    prices = (300, random.randrange(401, 500), random.randrange(561, 700))
+    sticks = [Stick(inches(length), Fraction(price)) for length, price in zip((96, 120, 170), prices, strict=True)]
+    job, _ = job_of(pieces, sticks, SawRules())
+    assert job is not None
+
+    values = first_worths(job)
+    worth = worth_of(job, values)
+
+    for stick, cost in enumerate(job.costs):
+        assert worth.best(stick) <= cost * SCALE + len(values)
+    wood = min(Fraction(cost, capacity) for cost, capacity in zip(job.costs, job.capacities, strict=True)) * SCALE
+    assert all(value > wood * weight - weight for value, weight in zip(values, job.weights, strict=True))
+    if max(job.weights) > job.capacities[job.best_buy()]:
+        assert values[0] > wood * job.weights[0]
 
 
 def test_a_search_to_the_end_proves_a_plan_above_its_bound() -> None:
