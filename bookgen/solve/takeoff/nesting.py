@@ -47,9 +47,9 @@ class _Free:
 
 
 ORDERS: tuple[Callable[[Size], tuple[int, int]], ...] = (
-    lambda size: (-min(size), -max(size)),
+    lambda size: (-size[0] - size[1], -max(size)),  # half way round the piece: the best of the three as a rule
     lambda size: (-max(size), -min(size)),
-    lambda size: (-size[0] * size[1], -max(size)),
+    lambda size: (-min(size), -max(size)),
 )
 
 
