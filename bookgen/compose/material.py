@@ -42,7 +42,13 @@ def _summed(stock: str, count: int, amount: Fraction, flat: bool, show: Show) ->
 def cut_rows(keys: set[str], solved: Solved, show: Show) -> tuple[CutRow, ...]:
     """Return the cut list of some obstacles, longest first within each stock."""
     pieces = sorted(_pieces(keys, solved), key=lambda p: (p.stock, -p.length.inches, p.role))
-    return tuple(CutRow(p.role, p.stock, show.length(p.length), str(p.count)) for p in pieces)
+    return tuple(CutRow(p.role, p.stock, _size(p, show), str(p.count)) for p in pieces)
+
+
+def _size(piece: PieceCount, show: Show) -> str:
+    """Return the length of a stick, or both sides of a sheet."""
+    sides = (piece.length, *((piece.wide,) if piece.wide else ()))
+    return " × ".join(show.length(side) for side in sides)
 
 
 def running(length: Length, show: Show) -> str:
