@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from bookgen.model.problem import Finding, Problem
+from bookgen.model.project import Project
+from bookgen.model.proposal import Choice
 from bookgen.model.solved import Solved
 from bookgen.read import read
-from bookgen.solve import solve
+from bookgen.solve import propose, solve
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,11 +19,17 @@ class Checked:
 
     solved: Solved | None
     problems: tuple[Problem, ...]
+    project: Project | None = None
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """Return what the checks saw; nothing where the project could not be solved."""
         return self.solved.findings if self.solved else ()
+
+
+def choices(checked: Checked) -> tuple[Choice, ...]:
+    """Return what might serve for each record that says `treatment: propose`; nothing where it can't be read."""
+    return propose(checked.project, checked.solved) if checked.project else ()
 
 
 def check(folder: Path) -> Checked:
@@ -31,5 +39,5 @@ def check(folder: Path) -> Checked:
         return Checked(None, problems)
     solved, more = solve(project)
     if solved is None or more:
-        return Checked(None, more)
-    return Checked(solved, ())
+        return Checked(None, more, project)
+    return Checked(solved, (), project)

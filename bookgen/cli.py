@@ -87,14 +87,20 @@ def start(folder: Path, quick: bool) -> None:
 def check(project: Path, as_json: bool, strict: bool) -> None:
     """Read, solve and check a project; print every problem and finding."""
     from bookgen.check import check as check_project
+    from bookgen.check import choices
+    from bookgen.choosing import lines, plain
 
     checked = check_project(project)
     notes = left_over(checked.solved.project.record) if checked.solved else ()
+    undecided = choices(checked)
     if as_json:
-        click.echo(telling.as_json(checked.problems, checked.findings, notes))
+        click.echo(telling.as_json(checked.problems, checked.findings, notes, [plain(one) for one in undecided]))
     else:
         telling.print_problems(checked.problems, project)
         telling.print_findings(checked.findings, project)
+        if checked.project:
+            tape = checked.project.tape
+            click.echo("".join(f"{line}\n" for one in undecided for line in lines(one, tape)), nl=False)
         telling.print_notes(notes, project)
         if not checked.problems:
             click.echo(telling.tally(checked.findings))

@@ -108,6 +108,11 @@ def _treatments() -> Iterator[Topic]:
         if model is None:
             raise TypeError(f"treatment {field_name} is no record")
         name = words(field_name)
+        if not model.model_fields:  # it is one word, with no keys below it
+            yield Topic(
+                name, "treatment", f"{inspect.cleandoc(model.__doc__ or '')}\n\nright\n{INDENT}treatment: {name}"
+            )
+            continue
         yield Topic(
             name, "treatment", f"{inspect.cleandoc(model.__doc__ or '')}\n\n{_keys(model)}\n\n{_examples(name, model)}"
         )

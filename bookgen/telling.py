@@ -102,12 +102,15 @@ def tally(findings: tuple[Finding, ...]) -> str:
     )
 
 
-def as_json(problems: Iterable[Problem], findings: Iterable[Finding], notes: Iterable[str]) -> str:
-    """Return problems and findings for programs; their places are written from the project folder."""
+def as_json(
+    problems: Iterable[Problem], findings: Iterable[Finding], notes: Iterable[str], choices: list[dict[str, object]]
+) -> str:
+    """Return problems, findings and what might serve for programs; places are written from the project folder."""
     data = {
         "problems": [_plain(one) for one in problems],
         "findings": [_plain(one) for one in findings],
         "notes": list(notes),
+        "choices": choices,
     }
     return json.dumps(data, indent=2, ensure_ascii=False)
 

@@ -134,7 +134,9 @@ def _warned(files: tuple[ObstacleFile, ...], source: Source) -> tuple[Warned, ..
 def _questions(files: tuple[ObstacleFile, ...], source: Source) -> tuple[str, ...]:
     """Return what is still open: the records' own questions, and the ties that were left out."""
     form = source.album.show.terms["tie left out"]
-    asked = [words for file in files for words in file.record.questions]
+    terms = source.album.show.terms
+    asked = [terms["undecided"].format(what=file.record.obstacle) for file in files if file.record.undecided]
+    asked += [words for file in files for words in file.record.questions]
     return (*asked, *(form.format(says=says) for file in files for _, says in doubted_ties(file, source.solved)))
 
 

@@ -1,5 +1,6 @@
 """A Project in, everything worked out: solids, headroom, takeoff and findings; pure."""
 
+from bookgen.solve.propose import propose
 from bookgen.solve.whole import solve
 
-__all__ = ["solve"]
+__all__ = ["propose", "solve"]

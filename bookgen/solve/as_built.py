@@ -43,7 +43,7 @@ def differences(record: Obstacle, tape: Tape) -> tuple[Difference, ...]:
 
     A difference is named as a person would name it, with lengths on the project's own *tape*.
     """
-    if record.as_built is None or record.treatment is None:
+    if record.as_built is None or record.treatment is None or record.treatment.propose:
         return ()
     ((planned_name, planned),) = record.treatment.chosen()
     ((built_name, built),) = record.as_built.treatment.chosen()

@@ -25,7 +25,7 @@ def chosen(record: Obstacle) -> Chosen | None:
     if record.as_built is not None:
         ((name, choices),) = record.as_built.treatment.chosen()
         return Chosen(name, choices, ("as built", "treatment", name), record.as_built.known)
-    if record.treatment is None:
+    if record.treatment is None or record.undecided:
         return None
     ((name, choices),) = record.treatment.chosen()
     return Chosen(name, choices, ("treatment", name), record.known)

@@ -48,6 +48,10 @@ class Site:
         """Return a Problem at a value of this record."""
         return Problem(self.place(*path), code, said(path), value, rule, repair)
 
+    def on_wall(self) -> bool:
+        """Tell whether the run goes along a wall, and not free across the level."""
+        return self.frame.name.endswith("wall")
+
     def bounds(self) -> Box | None:
         """Return the box round all hidden things with their clearances, in the run's frame; None for none."""
         boxes = [solid.bounds().grown(thing.clearance) for thing in self.hidden for solid in thing.solids]

@@ -187,6 +187,12 @@ VALUE_KINDS = (
         "book:\n  title: House\n  subtitle: Lower level\n  date: 2026-06-15\n  web address: https://book.test",
     ),
     ProblemKind(
+        "built-undecided",
+        "What stands there has been chosen: `as built` names a treatment, and can't ask for proposals.",
+        "as built:\n  known: {how: measured, on: 2026-04-01}\n  treatment: propose",
+        "as built:\n  known: {how: measured, on: 2026-04-01}\n  treatment: {wall soffit: {line: straight}}",
+    ),
+    ProblemKind(
         "run-backward",
         "A run ends before it starts; its stations are plan positions, so they always count up.",
         "run: {along: north wall, from: 204 in, to: 40 in}",

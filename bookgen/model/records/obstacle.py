@@ -234,6 +234,12 @@ class AsBuilt(Record):
     known: Known
     """How that is known."""
 
+    @model_validator(mode="after")
+    def _decided(self) -> Self:
+        if self.treatment.propose is not None:
+            wrong("built-undecided", "what stands there is a treatment", "write the one that was built")
+        return self
+
 
 class Answer(Record):
     """Who settled a finding, when, on which paper."""
@@ -268,7 +274,7 @@ class Obstacle(Record):
     inside: tuple[Hidden, ...] = ()
     """What is hidden."""
     treatment: Treatment | None = None
-    """How it is hidden; none for hidden work that an ordinary wall or ceiling covers."""
+    """How it is hidden, or `propose`; none for hidden work that an ordinary wall or ceiling covers."""
     as_built: AsBuilt | None = None
     """What stands there, where it differs from the plan."""
     known: Known
@@ -295,6 +301,11 @@ class Obstacle(Record):
     """Station of the section sketch, where the governing one is not the one to show."""
     share: YesNo = False
     """yes lets a sample edition show this chapter: name, sentence, sketch, sizes, shared photos."""
+
+    @property
+    def undecided(self) -> bool:
+        """Tell whether a treatment is still to be chosen."""
+        return self.as_built is None and self.treatment is not None and self.treatment.propose is not None
 
     @model_validator(mode="after")
     def _run_where_needed(self) -> Self:

@@ -11,6 +11,7 @@ from typing import Any
 
 from bookgen.model.records import Obstacle, Prices, Project, Record
 from bookgen.model.records.base import described
+from bookgen.model.records.treatments import UNDECIDED
 
 FOLDER = Path(__file__).parents[1] / "schemas"
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -39,6 +40,8 @@ def _text(record: type[Record]) -> str:
         says = described(_records()[part["title"]])
         for key, below in part["properties"].items():
             below["description"] = says[key]
+    if record is Obstacle:  # a treatment may be one word instead of keys
+        whole["properties"]["treatment"]["anyOf"].append({"const": UNDECIDED})
     schema = {"$schema": DIALECT, **_for_editors(whole)}
     return json.dumps(schema, indent=2, sort_keys=True, ensure_ascii=False) + "\n"
 

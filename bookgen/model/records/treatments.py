@@ -22,6 +22,8 @@ from bookgen.model.records.values import (
     wrong,
 )
 
+UNDECIDED = "propose"  # written in place of a treatment, it asks for all of them
+
 
 class Door(Record):
     """A door or a pair of doors in a wall."""
@@ -313,8 +315,15 @@ class AccessOpening(Record):
     """What has to pass, by the names of the table: hand, two hands, look, valve key, plug, rod, filter, part."""
 
 
+class Propose(Record):
+    """Nothing is chosen yet: `bookgen check` tries every treatment and shows what each one costs.
+
+    It is written as one word, `treatment: propose`. Until a treatment is chosen the obstacle is drawn as open work.
+    """
+
+
 class Treatment(Record):
-    """How an obstacle is hidden: exactly one treatment with its choices."""
+    """How an obstacle is hidden: exactly one treatment with its choices, or the word propose."""
 
     shown: ClassVar[tuple[str, ...]] = ("wall_soffit",)
 
@@ -338,6 +347,13 @@ class Treatment(Record):
     """A closed stair opened on one side."""
     access_opening: AccessOpening | None = None
     """A framed opening closed by a cover."""
+    propose: Propose | None = None
+    """None is chosen yet; `bookgen check` shows what would serve."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _undecided(cls, value: object) -> object:
+        return {UNDECIDED: {}} if value == UNDECIDED else value
 
     @model_validator(mode="after")
     def _one(self) -> Self:

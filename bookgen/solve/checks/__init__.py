@@ -35,10 +35,12 @@ from bookgen.solve.checks import (
     taped_size_differs,
     tie_disagrees,
     tie_through_wall,
+    treatment_undecided,
     untreated_on_concrete,
     valve_shut_in,
     vent_without_clearance,
     window_well_small,
+    work_meets_work,
 )
 from bookgen.solve.checks.answers import answer_problems, settled
 from bookgen.solve.checks.reach import with_access
@@ -79,6 +81,8 @@ CHECKS: tuple[tuple[str, Check], ...] = tuple(
         untreated_on_concrete,
         piece_too_long,
         obstacle_goes_on,
+        work_meets_work,
+        treatment_undecided,
         tie_disagrees,
         tie_through_wall,
     )

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
-from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Corner, Point, Prism, distance_squared
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Corner, Point, Prism, Solid, distance_squared
 from bookgen.model.place import Place
 from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.records.inside import Hidden
@@ -35,6 +35,10 @@ class SeenPart:
     assembly: Assembly | None
     part: Part
     box: Box
+
+    def on_level(self) -> Solid:
+        """Return the solid itself on the level's axes."""
+        return self.part.solid if self.assembly is None else self.assembly.frame.solid_to_level(self.part.solid)
 
 
 @dataclass(frozen=True, slots=True)

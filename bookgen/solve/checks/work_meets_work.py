@@ -1,0 +1,90 @@
+"""work-meets-work: a piece of one treatment, wall or ceiling stands where a piece of another stands.
+
+    PASS   between: 81.5 in to 122.5 in    (the soffit passes the boxed column at 124 in)
+    FAIL   between: 81.5 in to 126.5 in    (its rail goes 2-1/2 in into the column)
+
+Where two treatments meet, one is trimmed to the other. What this check finds is a meeting that nobody has thought of.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bookgen.model.assembly import Material
+from bookgen.model.geometry import AXES
+from bookgen.model.meeting import meet
+from bookgen.model.problem import Finding, Severity
+from bookgen.model.tape import Tape
+from bookgen.solve.checks.judge import sourced
+from bookgen.solve.checks.sight import SeenPart, Sight
+from bookgen.solve.crowd import crowd
+from bookgen.trade.tables import Sure
+
+CODE = "work-meets-work"
+SOURCE = "measured on the plan of this level"
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Two pieces that share volume; *first* is of a treatment. *depth* is the least way to move them apart, inches."""
+
+    first: SeenPart
+    second: SeenPart
+    depth: Fraction
+
+    def said(self, tape: Tape) -> str:
+        """Return it in words."""
+        return f"{_named(self.first)} goes {tape.short(self.depth)} into {_named(self.second)}"
+
+
+def check(sight: Sight) -> Iterator[Finding]:
+    """Yield a Finding for each two treatments, walls or ceilings that cut into each other: their deepest meeting."""
+    worst: dict[tuple[str, str], Meeting] = {}
+    for meeting in meetings(sight):
+        pair = _title(meeting.first), _title(meeting.second)
+        if pair not in worst or worst[pair].depth < meeting.depth:
+            worst[pair] = meeting
+    for (first, second), meeting in worst.items():
+        assembly = meeting.first.assembly
+        if assembly is None:
+            continue
+        depth = sight.tape.short(meeting.depth)
+        says = f"{meeting.first.part.name} goes {depth} into {meeting.second.part.name} of {second}"
+        hint = "let one of the two stop at the other: change its along:, its framing bottom: or its outside"
+        yield sourced(
+            sight.said(CODE, assembly.place, first, says, depth, hint), Severity.STOP, "nothing", SOURCE, Sure.COMPUTED
+        )
+
+
+def meetings(sight: Sight) -> Iterator[Meeting]:
+    """Yield each two pieces of different work that share volume; insulation and free space give way."""
+    parts = [seen for seen in sight.parts if seen.part.material not in (Material.INSULATION, Material.VOID)]
+    boxes = crowd(seen.box for seen in parts)
+    solids = {}
+    for number, seen in enumerate(parts):
+        for other in boxes.near(seen.box):
+            if other <= number or parts[other].assembly is seen.assembly:
+                continue
+            if not boxes.boxes[other].overlaps(seen.box):
+                continue
+            for one in (number, other):
+                if one not in solids:
+                    solids[one] = parts[one].on_level()
+            if meet(solids[number], solids[other]):
+                pair = (parts[other], seen) if seen.assembly is None else (seen, parts[other])
+                yield Meeting(*pair, _depth(*pair))
+
+
+def _depth(first: SeenPart, second: SeenPart) -> Fraction:
+    one, other = first.box, second.box
+    return min(min(one.high.on(a), other.high.on(a)) - max(one.low.on(a), other.low.on(a)) for a in AXES)
+
+
+def _title(seen: SeenPart) -> str:
+    return "the house" if seen.assembly is None else f"{seen.assembly.title} ({seen.assembly.key})"
+
+
+def _named(seen: SeenPart) -> str:
+    return f"{seen.part.name} of {_title(seen)}"

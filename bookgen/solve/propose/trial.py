@@ -1,0 +1,144 @@
+"""One treatment with its choices in, tried on the level as it stands, what it leaves, takes and shuts in out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from fractions import Fraction
+
+from pydantic import ValidationError
+
+from bookgen.model.assembly import Assembly, Material
+from bookgen.model.geometry import Prism
+from bookgen.model.length import Length
+from bookgen.model.problem import Problem
+from bookgen.model.project import ObstacleFile
+from bookgen.model.proposal import Cost, Proposal
+from bookgen.model.records.treatments import Treatment
+from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.solve.checks.reach import with_access
+from bookgen.solve.checks.sight import Reached, sight
+from bookgen.solve.checks.work_meets_work import meetings
+from bookgen.solve.positions import ground
+from bookgen.solve.propose.candidates import Candidate, Value
+from bookgen.solve.site import Site, moved
+from bookgen.solve.treatments import TREATMENTS
+from bookgen.solve.whole import solve
+
+SHEETS = frozenset({Material.BOARD, Material.PANEL})
+ON_FLOOR = Fraction(24)  # inches above the slab: work that begins lower takes floor
+MOST = 3  # reasons told; the first ones usually bring the others with them
+
+
+def stand(solved: Solved, file: ObstacleFile) -> Site:
+    """Return where an obstacle stands, in the frame of its run; a treatment always has a run."""
+    on = ground(solved.project, file, solved.level)
+    run = file.record.run
+    if on.frame is None or run is None:
+        raise ValueError(f"{file.key} should have been refused before")
+    hidden: dict[bool, list[SolvedObstacle]] = {True: [], False: []}
+    for one in solved.obstacles:
+        hidden[one.key == file.key].append(one)
+    own, others = (
+        tuple(moved(thing, on.frame) for one in hidden[mine] for thing in one.hidden) for mine in (True, False)
+    )
+    ends = (run.from_.inches, run.to.inches)
+    return Site(solved.project, file, solved.level, on.frame, ends, own, others)
+
+
+def tried(at: Site, candidate: Candidate) -> Proposal:
+    """Return what comes of one treatment."""
+    lines = tuple(_lines({candidate.treatment: candidate.choices}))
+    missed = Proposal(candidate.treatment, candidate.form, (), None, (), (f"{candidate.why}.",))
+    if candidate.why:
+        return missed
+    try:
+        treatment = Treatment.model_validate({candidate.treatment: candidate.choices})
+    except ValidationError as wrong:
+        why = tuple(str(error["ctx"].get("rule", error["msg"])) for error in wrong.errors()[:MOST] if "ctx" in error)
+        return replace(missed, lines=lines, why=tuple(f"{words}." for words in why or ("its sizes do not fit",)))
+    site = _with(at, treatment)
+    ((_, choices),) = treatment.chosen()
+    assembly, problems = next(work for name, work in TREATMENTS if name == candidate.treatment)(site, choices)
+    if assembly is None:
+        return replace(missed, lines=lines, why=_told(problems))
+    return _judged(site, replace(missed, lines=lines, why=()))
+
+
+def _with(site: Site, treatment: Treatment) -> Site:
+    """Return the site with the treatment written in the record."""
+    file = replace(site.file, record=site.file.record.model_copy(update={"treatment": treatment}))
+    files = tuple(file if one.key == file.key else one for one in site.project.obstacles)
+    return replace(site, file=file, project=replace(site.project, obstacles=files))
+
+
+def _judged(site: Site, proposal: Proposal) -> Proposal:
+    """Return the proposal with its cost and access once all that is round it has been worked out anew.
+
+    Without a cost where a neighbour has problems with it, or where it cuts into what else is built.
+    """
+    key, solved, problems = site.file.key, *solve(site.project)
+    if solved is None:
+        return replace(proposal, why=_told(problems))
+    assembly = solved.obstacle(key).assembly
+    seen = with_access(sight(solved.project, solved.level, solved.rooms, solved.obstacles))
+    cut = [one for one in meetings(seen) if assembly in (one.first.assembly, one.second.assembly)]
+    if cut or assembly is None:
+        return replace(proposal, why=tuple(f"{one.said(site.tape)}." for one in cut[:MOST]))
+    access = tuple(_reached(one) for one in seen.access if one.file.key == key)
+    return replace(proposal, cost=_cost(assembly), access=access)
+
+
+def _told(problems: Iterable[Problem]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(f"{one.field}: {one.rule}; {one.repair}." for one in problems))[:MOST]
+
+
+def _reached(one: Reached) -> str:
+    if one.barred:
+        return f"{one.where}: shut in, {one.barred}; give it an access opening or a cover."
+    if one.point.cover.kind == "none":
+        return f"{one.where}: stays open to the hand."
+    return f"{one.where}: through the {one.point.cover.kind}, as written."
+
+
+def _cost(assembly: Assembly) -> Cost:
+    sticks = [part for part in assembly.parts if part.stock and part.material not in SHEETS]
+    board = sum(
+        (p.solid.profile.area() for p in assembly.parts if p.material is Material.BOARD and isinstance(p.solid, Prism)),
+        Fraction(0),
+    )
+    under = sum((f.outline.area() for f in assembly.faces if f.axis == "z" and f.toward < 0), Fraction(0))
+    named = {measure.name: measure.value for measure in assembly.measures}
+    length = sum((part.length().inches for part in sticks), Fraction(0))
+    return Cost(named.get("headroom"), _floor(assembly), under, board, Length(length), len(sticks))
+
+
+def _floor(assembly: Assembly) -> Fraction:
+    """Return the plan that stands on the floor: the rectangle round all work that begins near it."""
+    standing = [box for box in assembly.boxes() if box.low.z < ON_FLOOR]
+    if not standing:
+        return Fraction(0)
+    whole = standing[0]
+    for box in standing[1:]:
+        whole = whole.joined(box)
+    return whole.size("x") * whole.size("y")
+
+
+def _lines(choices: Mapping[str, Value], deep: int = 0) -> Iterator[str]:
+    """Yield the lines of a record, two blanks deeper for each level."""
+    for key, value in choices.items():
+        start = f"{'  ' * deep}{key}:"
+        if isinstance(value, str):
+            yield f"{start} {value}"
+        elif isinstance(value, tuple):
+            yield start
+            for entry in value:
+                if isinstance(entry, Mapping):
+                    rows = list(_lines(entry))
+                    yield f"{'  ' * (deep + 1)}- {rows[0]}"
+                    yield from (f"{'  ' * (deep + 2)}{row}" for row in rows[1:])
+        elif value:
+            yield start
+            yield from _lines(value, deep + 1)
+        else:
+            yield f"{start} {{}}"
