@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from bookgen.model.project import Project
+from bookgen.model.project import ObstacleFile, Project
 from bookgen.read import read
 from bookgen.solve import solve
 from tests.solve.test_cases import CASES, project_with
@@ -18,8 +18,21 @@ INCHES = re.compile("[\u2032\u2033]")  # as show_feet and show_inches write them
 
 
 def metric(project: Project) -> Project:
-    """Return a project with its units changed; its lengths stay what they are."""
-    return replace(project, record=project.record.model_copy(update={"units": "metric"}))
+    """Return a project with its units changed; its lengths stay what they are.
+
+    A duct's bare size would count in millimetres there, so it is written with its inches.
+    """
+    record = project.record.model_copy(update={"units": "metric"})
+    return replace(project, record=record, obstacles=tuple(map(with_inches, project.obstacles)))
+
+
+def with_inches(file: ObstacleFile) -> ObstacleFile:
+    """Return a record whose ducts say their unit."""
+    inside = tuple(
+        hidden.model_copy(update={"duct": f"{hidden.duct} in"}) if hidden.duct and " in" not in hidden.duct else hidden
+        for hidden in file.record.inside
+    )
+    return replace(file, record=file.record.model_copy(update={"inside": inside}))
 
 
 def test_remarks_of_a_metric_project_are_in_millimetres() -> None:
