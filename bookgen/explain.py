@@ -144,6 +144,9 @@ def _field_text(name: str, says: str, field: FieldInfo, inner: type[Record] | No
         shown = _examples(name, inner, field.annotation)
         return f"{text}\n\n{inspect.cleandoc(inner.__doc__ or '')}\n\n{_keys(inner)}\n\n{shown}"
     right, wrong = _values(field, says)
+    choices = _choices(field.annotation)
+    if choices:
+        text += f"\n\none of {', '.join(choices)}"
     return f"{text}\n\nright\n{INDENT}{name}: {right}\nwrong\n{INDENT}{name}: {wrong}"
 
 
@@ -201,7 +204,9 @@ def _values(field: FieldInfo, says: str) -> tuple[str, str]:
         return choices[0], choices[0][:-1]
     schema = _schema(field)
     quoted = re.search(r"`([^`]+)`", says)
-    right, wrong = quoted[1] if quoted else schema["right"], schema["wrong"]
+    right, wrong = " ".join(quoted[1].split()) if quoted else schema["right"], schema["wrong"]
+    if right.startswith("[[") and _is_list(field.annotation):  # a whole list of points
+        return right, f"{right[1:].partition(']')[0]}]"
     if _is_list(field.annotation):
         least = max((item.min_length for item in field.metadata if isinstance(item, MinLen)), default=1)
         return f"[{', '.join([right] * least)}]", right

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-import pytest
-from pydantic import ValidationError
+import re
 
-from bookgen.explain import example, explain, near, topics
+import pytest
+from pydantic import ValidationError, create_model
+
+from bookgen.explain import _record_in, _values, example, explain, near, topics
 from bookgen.model.problem_kinds import PROBLEM_KINDS
 from bookgen.model.records import Obstacle, Project, Record
 from bookgen.model.records.base import described
@@ -101,3 +103,34 @@ def test_explaining_the_checks_prints_all_of_them() -> None:
     assert {code for code, _ in CHECKS} <= set(found)
     assert all("PASS" in text and "FAIL" in text for text in found.values())
     assert "IRC 2018 and 2021 R305.1 exception" in found["headroom-low"]
+
+
+PLAIN_FIELDS = [
+    pytest.param(record, name, id=f"{record.__name__}.{name}")
+    for record in RECORDS
+    for name, field in record.model_fields.items()
+    if _record_in(field.annotation) is None
+]
+
+
+@pytest.mark.parametrize(("record", "name"), PLAIN_FIELDS)
+def test_the_right_value_of_every_field_passes_and_the_wrong_one_fails(record: type[Record], name: str) -> None:
+    """What `explain` shows for one field is tried on that field alone, as the read room would hand it over."""
+    field = record.model_fields[name]
+    key = field.alias or name
+    alone = create_model("Alone", __base__=Record, **{name: (field.annotation, field)})  # type: ignore[call-overload]
+    right, wrong = (_plain([f"{key}: {value}"]) for value in _values(field, described(record)[key]))
+
+    alone.model_validate(right)
+    with pytest.raises(ValidationError):
+        alone.model_validate(wrong)
+
+
+def test_no_example_is_a_dummy() -> None:
+    """A newcomer copies what stands there: free text shows words that belong in it, and no two corners are the same."""
+    dummies = [topic.name for topic in topics() if f"{topic.name}: in your own words" in topic.text]
+    (outline,) = [topic.text for topic in explain("outline") if topic.sort == "field of rooms"]
+    corners = re.findall(r"\[[0-9.]+ in, [0-9.]+ in\]", outline.partition("right")[2].partition("wrong")[0])
+
+    assert dummies == []
+    assert len(set(corners)) == len(corners) >= 4

@@ -34,7 +34,7 @@ class Known(Record):
     on: Day | None = None
     """The day it was measured or photographed; assumed and planned need none."""
     by: Line | None = None
-    """Who says so, where that matters."""
+    """Who says so, where that matters: `Brightwater Plumbing (demo)`."""
 
     @model_validator(mode="after")
     def _dated(self) -> Self:
@@ -135,7 +135,7 @@ class Hidden(Record):
     shown: ClassVar[tuple[str, ...]] = ("pipe", "at")
 
     what: Line
-    """The owner's name for it."""
+    """The owner's name for it: `Main drain`."""
     pipe: Line | None = None
     """Trade size of a pipe or tube, such as `3 in PVC drain` or `3/4 in copper`."""
     duct: Line | None = None

@@ -62,11 +62,11 @@ class Tie(Record):
     """A tape distance from a mark that will still be there."""
 
     from_: Line
-    """Key of the mark."""
+    """Key of the mark, such as `family-nw`."""
     is_: LengthText
     """The distance as taped, straight, at the height of the thing."""
     note: Line | None = None
-    """How it was taped, if that matters."""
+    """How it was taped, if that matters: `taped in a hurry`."""
 
 
 class Shutoff(Record):
@@ -75,17 +75,19 @@ class Shutoff(Record):
     of: Literal["water", "gas", "electric"]
     """Which supply."""
     stops: Line
-    """What stops when it is closed."""
+    """What stops when it is closed: `all water in the house`."""
     turn: Line
-    """How it is closed: which way, how far."""
+    """How it is closed, which way and how far: `a quarter turn clockwise`."""
     tool: Line = "none"
-    """The tool it needs."""
+    """The tool it needs: `none`."""
     get_there: tuple[Line, ...] = Field(min_length=1)
-    """The way there, step by step, for somebody who has never seen the house."""
+    """The way there, step by step, for somebody who has never seen the house: `Go down the stair`."""
     never: tuple[Line, ...] = ()
-    """What not to do."""
+    """What not to do, such as `never force it`."""
     picture: Line | None = None
-    """Photo that really shows it, by its name in the photos folder; none where no photo does."""
+    """Photo that really shows it, by its name in the photos folder, such as `water-finished.jpg`; none where no photo
+    does.
+    """
     first: YesNo = False
     """yes on the one to close first, where a supply has several."""
 
@@ -100,9 +102,9 @@ class Cover(Record):
     at: At | None = None
     """Where it is; along as a stretch."""
     opens: Line
-    """How to open it, in a few words."""
+    """How to open it, in a few words: `pull at the left side`."""
     tool: Line = "none"
-    """The tool it needs."""
+    """The tool it needs: `screwdriver`."""
 
 
 class AccessPoint(Record):
@@ -111,11 +113,11 @@ class AccessPoint(Record):
     tag: Tag
     """The number on the hang tag; it stays the same for good."""
     what: Line
-    """The owner's word for it."""
+    """The owner's word for it: `Main water valve`."""
     trade_word: Line | None = None
-    """What a tradesman calls it."""
+    """What a tradesman calls it: `ball valve`."""
     room: Line | None = None
-    """Key of the room it is reached from, if not the obstacle's own."""
+    """Key of the room it is reached from, such as `guest`, if not the obstacle's own."""
     outside: YesNo = False
     """yes where it is outside the house; no height is printed then."""
     where: Line
@@ -127,9 +129,9 @@ class AccessPoint(Record):
     cover: Cover
     """What closes it."""
     steps: tuple[Line, ...] = ()
-    """How to reach it, step by step, where opening the cover is not enough."""
+    """How to reach it, step by step, where opening the cover is not enough: `Move the ladder aside`."""
     keep_clear: Line | None = None
-    """How much room to leave in front of it."""
+    """How much room to leave in front of it: `3 ft`."""
     ties: tuple[Tie, ...] = ()
     """Tape distances from marks."""
     shutoff: Shutoff | None = None
@@ -144,14 +146,14 @@ class Caution(Record):
     hazard: Line
     """Key of the table of cautions, such as `sewage-at-cleanout`; `bookgen explain` lists them."""
     add: Words | None = None
-    """One more sentence for this house."""
+    """One more sentence for this house: `The letter is on file`."""
 
 
 class Upkeep(Record):
     """Something to do again and again."""
 
     do: Line
-    """What to do."""
+    """What to do: `Change the furnace filter`."""
     every: IntervalText
     """How often, such as `3 months`."""
     at_most: IntervalText | None = None
@@ -159,11 +161,11 @@ class Upkeep(Record):
     month: Count | None = None
     """The month of the year it belongs in, 1 to 12."""
     how: Words
-    """How, in a sentence or two."""
+    """How, in a sentence or two: `Switch the furnace off, and mind the arrow`."""
     part: Line | None = None
-    """What to buy, with its size."""
+    """What to buy, with its size: `filter 16 x 25 x 4`."""
     by: Line = "owner"
-    """Who does it."""
+    """Who does it: `owner`."""
     tag: Tag | None = None
     """The access point it is done at."""
 
@@ -172,22 +174,24 @@ class Material(Record):
     """Something that may have to be bought again."""
 
     what: Line
-    """What it is."""
+    """What it is: `Wall paint`."""
     buy: Line
-    """What to ask for: size, colour, make, number."""
+    """What to ask for, by size, color, make, number: `warm grey, eggshell`."""
     where: Line | None = None
-    """Where it is used, or where the rest of it is stored."""
+    """Where it is used, or where the rest of it is stored: `2 boxes under the stair`."""
 
 
 class PhotoUse(Record):
     """One photo in the book."""
 
     file: Line
-    """Name in the photos folder."""
+    """Name in the photos folder: `corner-before.jpg`."""
     shows: Words
-    """What a person who can't see it should know; it is read aloud by screen readers."""
+    """What a person who can't see it should know; it is read aloud by screen readers: `A white pipe along a block
+    wall`.
+    """
     caption: Words | None = None
-    """What stands under it; the phase and date are added."""
+    """What stands under it; the phase and date are added: `The drain before any work`."""
     on: Day | None = None
     """The day, where the file does not hold it."""
     share: YesNo = False
@@ -219,11 +223,11 @@ class Notes(Record):
     shown: ClassVar[tuple[str, ...]] = ("before",)
 
     before: Line | None = None
-    """Notes file about what was there."""
+    """Notes file about what was there: `drain-before.md`."""
     framed: Line | None = None
-    """Notes file about the framing."""
+    """Notes file about the framing: `drain-framed.md`."""
     finished: Line | None = None
-    """Notes file about the finished work."""
+    """Notes file about the finished work: `drain-finished.md`."""
 
 
 class AsBuilt(Record):
@@ -249,11 +253,11 @@ class Answer(Record):
     about: Line | None = None
     """Which one, where the check finds several things in the record: `tag 18, Second water valve`."""
     by: Line
-    """Who says so."""
+    """Who says so: `Tern Engineering (demo)`."""
     on: Day
     """When."""
     paper: Line
-    """Which paper it is on."""
+    """Which paper it is on: `letter on file`."""
 
 
 class Obstacle(Record):
@@ -266,9 +270,9 @@ class Obstacle(Record):
     room: Line
     """Key of the room it is in, such as `family`."""
     sentence: Words
-    """One or two sentences on what is behind it."""
+    """One or two sentences on what is behind it: `The drain of the whole house runs here`."""
     chapter: Line | None = None
-    """Title of a chapter that gathers several records that people see as one thing."""
+    """Title of a chapter that gathers several records that people see as one thing: `Drain and stack`."""
     run: Run | None = None
     """The line it follows."""
     inside: tuple[Hidden, ...] = ()
@@ -288,9 +292,9 @@ class Obstacle(Record):
     materials: tuple[Material, ...] = ()
     """What may have to be bought again."""
     facts: tuple[Line, ...] = ()
-    """Short facts for the owner: settings, ages, sizes."""
+    """Short facts for the owner, of settings, ages, sizes: `Softener set to 18 grains per gallon`."""
     questions: tuple[Line, ...] = ()
-    """What is still open, and whom to ask."""
+    """What is still open, and whom to ask: `Ask the plumber about an expansion tank`."""
     notes: Notes | None = None
     """Notes files by phase."""
     photos: Photos = Photos()

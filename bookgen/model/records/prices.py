@@ -46,11 +46,11 @@ class Prices(Record):
     """The price list of one yard: prices.yaml. It is the contractor's own and never gets into an owner's book."""
 
     yard: Line
-    """Whose prices they are."""
+    """Whose prices they are: `Demo Lumber Yard`."""
     on: Day
     """The day they were asked."""
     money: Line = "$"
-    """The sign of the money, written before a sum."""
+    """The sign of the money, written before a sum: `$`."""
     saw: Saw = Saw()
     """How sticks are cut."""
     stock: dict[str, tuple[Sold, ...]] = Field(default_factory=dict)

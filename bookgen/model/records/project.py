@@ -33,37 +33,38 @@ class House(Record):
     """The house; nothing here names its owner."""
 
     kind: Line
-    """What sort of house: raised ranch, row house."""
+    """What sort of house: `raised ranch`, row house."""
     built: Count
     """The year it was built; it decides which old materials to expect."""
     note: Words | None = None
-    """What a later worker must know of its age."""
+    """What a later worker must know of its age: `Built after the 1978 ban on lead house paint`."""
 
 
 class Private(Record):
     """What never leaves the owner edition."""
 
     owner: Line
-    """Name or names."""
+    """Name or names, such as `Marguerite Oduya`."""
     address: Line
-    """Where the house is."""
+    """Where the house is: `2 Plover Street, Pell Harbor`."""
     phone: Line | None = None
-    """The owner's phone."""
+    """The owner's phone: `555-0100`."""
     security: tuple[Line, ...] = ()
-    """Key boxes, codes, alarms; in no edition but the owner's own site and print book."""
+    """Key boxes, codes, alarms, such as `key box by the side gate`; in no edition but the owner's own site and print
+    book."""
 
 
 class Person(Record):
     """A trade on the job."""
 
     role: Line
-    """Contractor, plumber, electrician."""
+    """`Contractor`, plumber, electrician."""
     name: Line
-    """Firm or person."""
+    """Firm or person: `Halfmoon Carpentry (demo)`."""
     phone: Line | None = None
-    """Where to reach them."""
+    """Where to reach them: `555-0190`."""
     licence: Line | None = None
-    """Licence number."""
+    """License number: `DEMO-0000`."""
     share: YesNo = False
     """yes lets a sample edition name them."""
 
@@ -83,13 +84,13 @@ class Codes(Record):
     """Which codes and editions the authority works from."""
 
     authority: Line
-    """The building department."""
+    """The building department: `Pell Harbor`."""
     building: Line
     """Building code and edition, such as `IRC 2021`."""
     electrical: Line
     """Electrical code and edition, such as `NEC 2023`."""
     plumbing: Line | None = None
-    """Plumbing code and edition, where it is not the building code."""
+    """Plumbing code and edition, such as `IPC 2021`, where it is not the building code."""
     jurisdiction: Line | None = None
     """State or city whose own changes to the code count, where the tables hold them, such as `Minnesota`."""
     local: tuple[LocalLimit, ...] = ()
@@ -111,25 +112,27 @@ class BookRecord(Record):
     """The book itself."""
 
     title: Line
-    """On the cover."""
+    """On the cover: `Tamarack Lane`."""
     subtitle: Line
-    """Under the title."""
+    """Under the title: `The lower level, and everything behind its boards`."""
     sample_title: Line | None = None
-    """Title of a sample edition, naming no street or person; the kind of house where it is left out."""
+    """Title of a sample edition, naming no street or person, such as `Raised ranch, 1984`; the kind of house where it
+    is left out.
+    """
     revision: Count = 1
     """Counts up each time the book is handed over again."""
     date: Day
     """Date of this revision."""
     cover: Line | None = None
-    """Photo for the cover; the first finished one where it is left out."""
+    """Photo for the cover, such as `corner-finished.jpg`; the first finished one where it is left out."""
     cover_shows: Words | None = None
-    """What the cover photo shows, for those who can't see it."""
+    """What the cover photo shows, for those who can't see it: `The finished corner with its soffit and chase`."""
     about_pictures: Words | None = None
-    """A line on how the pictures were made, where that matters."""
+    """A line on how the pictures were made, where that matters: `The pictures are renderings`."""
     paper: Literal["letter", "A4"] = "letter"
     """Size of the print book's page."""
     theme: Line = "chalkline"
-    """How it looks."""
+    """How it looks: `chalkline`."""
     web_address: Line | None = None
     """Where the book can be read on the web, if anywhere; the codes on its tags then lead there: `https://book.test`."""
 
@@ -194,7 +197,7 @@ class Finishes(Record):
     """What the rooms are finished with; thicknesses count in every height."""
 
     floor: Line
-    """What the floor is."""
+    """What the floor is: `plank, oak look`."""
     floor_thick: PositiveLength
     """Slab to finished floor."""
     ceiling_board: PositiveLength
@@ -209,7 +212,7 @@ class Level(Record):
     """The level: its shell, joists, walls and finishes."""
 
     name: Line
-    """What people call it."""
+    """What people call it: `Lower level`."""
     inside_of_block: BlockSize
     """Its size."""
     joists: Joists
@@ -224,11 +227,13 @@ class Room(Record):
     """A room, as an outline of its finished faces."""
 
     name: Line
-    """What people call it."""
+    """What people call it: `Family room`."""
     use: Literal["living", "sleeping", "hall", "bath", "laundry", "storage", "utility"]
     """What it is used for; headroom rules hang on it."""
     outline: tuple[PlanPoint, ...] = Field(min_length=4)
-    """Corners in order: [east, north] of the block faces."""
+    """Corners in order, each [east, north] of the block faces: `[[4.6 in, 4.6 in], [204 in, 4.6 in], [204 in, 283.4
+    in], [4.6 in, 283.4 in]]`.
+    """
     ceiling: HeightText | None = None
     """Its finished ceiling, where it is boarded."""
 
@@ -237,7 +242,7 @@ class Opening(Record):
     """A doorway or door in a partition."""
 
     what: Line
-    """Doorway, guest room door."""
+    """`Doorway`, guest room door."""
     along: SpanText
     """From jamb to jamb, along the wall."""
     head: HeightText
@@ -305,7 +310,7 @@ class Window(Record):
     """A window in an outside wall."""
 
     what: Line
-    """What people call it."""
+    """What people call it: `Guest room window`."""
     wall: Wall
     """The wall it is in."""
     along: SpanText
@@ -333,15 +338,15 @@ class Paper(Record):
     """A paper that goes with the house."""
 
     what: Line
-    """Permit, inspection, warranty, manual, report."""
+    """Permit, inspection, warranty, manual, report: `Building permit`."""
     number: Line | None = None
-    """Its number."""
+    """Its number: `DEMO-0311`."""
     on: Day | None = None
     """Its date."""
     ends: Day | None = None
     """The day on which it ends, as a warranty does; it goes into the calendar: `2028-06-12`."""
     where: Line | None = None
-    """Where the paper itself is."""
+    """Where the paper itself is: `on file`."""
     kind: Literal["permit", "inspection", "warranty", "manual", "report"]
     """Which list it belongs in."""
 
@@ -350,7 +355,7 @@ class Project(Record):
     """The project record: project.yaml."""
 
     project: Line
-    """Short name of the job."""
+    """Short name of the job, such as `Tamarack`."""
     units: Literal["imperial", "metric"] = "imperial"
     """How lengths are printed."""
     book: BookRecord
@@ -384,6 +389,6 @@ class Project(Record):
     papers: tuple[Paper, ...] = ()
     """Permits, inspections, warranties, manuals, reports."""
     hazards_that_remain: tuple[Words, ...] = ()
-    """What a later worker has to know before opening anything."""
+    """What a later worker has to know before opening anything: `Live cables run under the joists`."""
     answered: tuple[Answer, ...] = ()
     """Findings on this record that somebody has settled."""

@@ -57,7 +57,7 @@ class Mark(Record):
     """Something to point out on a photo: a point; with `from` an arrow to it; with `to` a box."""
 
     what: Line
-    """What it is; it is listed under the photo."""
+    """What it is, such as `Main valve`; it is listed under the photo."""
     at: PixelText
     """Where it is, the tip of its arrow, or one corner of its box; pixels of the upright photo."""
     from_: PixelText | None = None
@@ -101,17 +101,19 @@ class SeeThrough(Record):
     """
 
     framed: Line
-    """A photo of this record, listed under framed."""
+    """A photo of this record, listed under framed: `corner-framed.jpg`."""
     finished: Line
-    """A photo of this record, listed under finished."""
+    """A photo of this record, listed under finished: `corner-finished.jpg`."""
     deepest: PositiveLength | None = None
     """How far behind the face the deepest thing lies that will be looked for."""
     outline: tuple[PixelText, ...] = ()
-    """Corners of the flat face on the finished photo, in order round it; without them the whole photo is taken."""
+    """Corners of the flat face on the finished photo, in order round it: `[[654, 336], [1400, 336], [1400, 900], [654,
+    900]]`; without them the whole photo is taken.
+    """
     pairs: tuple[PhotoPair, ...] = ()
     """Points that show in both, where the photos are not tied to the same wall."""
     says: Words | None = None
-    """What it shows, for a person who can't see it."""
+    """What it shows, for a person who can't see it: `The ladder behind the board`."""
 
 
 def _one_side(in_front: object, behind: object) -> None:

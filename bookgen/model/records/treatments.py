@@ -41,7 +41,7 @@ class Door(Record):
     swings: Literal["in", "out"]
     """Out of the hidden space, or into it."""
     header: Line = "2x6"
-    """Stock of the header; two of it."""
+    """Stock of the header; two of it: `2x6`."""
     header_laid: Literal["on edge", "flat"] = "on edge"
     """How the two of it lie; flat, one on the other, where there is no room for them on edge."""
     louvres: Line | None = None
@@ -108,7 +108,7 @@ class WallSoffit(Record):
     steps: tuple[WallStep, ...] = ()
     """The steps one by one, where they are to be said or were built; left out, they are worked out."""
     ladder: Line = "2x2"
-    """Stock of rails, rungs and crossers."""
+    """Stock of rails, rungs and crossers: `2x2`."""
     rungs: PositiveLength | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
 
@@ -129,7 +129,7 @@ class HungSoffit(Record):
     along: SpanText | None = None
     """Where the soffit starts and ends, if not where the run does."""
     ladder: Line = "2x2"
-    """Stock of rails, rungs and crossers."""
+    """Stock of rails, rungs and crossers: `2x2`."""
     rungs: PositiveLength | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
     lights: tuple[Light, ...] = ()
@@ -148,7 +148,7 @@ class BeamSoffit(Record):
     along: SpanText | None = None
     """Where the soffit starts and ends, if not where the run does."""
     ladder: Line = "2x2"
-    """Stock of rails, rungs and crossers."""
+    """Stock of rails, rungs and crossers: `2x2`."""
     rungs: PositiveLength | None = None
     """Spacing of rungs and crossers, centre to centre; 16 in where it is left out."""
 
@@ -157,7 +157,7 @@ class StripArea(Record):
     """One ceiling that gets strips."""
 
     room: Line
-    """Key of the room."""
+    """Key of the room: `guest`."""
     rows: tuple[LengthText, ...] = ()
     """Middle of each row across the strips; where left out, rows are laid out at the spacing, clear of every line."""
     edge_strips: tuple[LengthText, ...] = ()
@@ -172,7 +172,7 @@ class Furring(Record):
     """Strips fixed flat under the joists, so that lines that hang a little disappear above a flat ceiling."""
 
     strip: Line = "2x4"
-    """Stock of the strips, laid flat."""
+    """Stock of the strips, laid flat: `2x4`."""
     runs: Literal["east", "north"]
     """The way the strips run; across the joists."""
     spacing: Spacing
@@ -204,9 +204,9 @@ class PostWrap(Record):
     form: Literal["flats", "four-sided"] = "flats"
     """Four flats laid against the post, or a frame of uprights and ties that stands free of it on four sides."""
     flats: Line = "2x6"
-    """Stock laid flat against the post on each side."""
+    """Stock laid flat against the post on each side: `2x6`."""
     framing: Line = "2x2"
-    """Stock of the uprights and ties of a four-sided frame."""
+    """Stock of the uprights and ties of a four-sided frame: `2x2`."""
     finished: PositiveLength
     """Over the board, each way."""
     finished_deep: PositiveLength | None = None
@@ -228,7 +228,7 @@ class Chase(Record):
     """Outside face of the framing in front; where it is left out, the furthest fitting sets it, and behind a cover the
     nut of the cleanout's plug."""
     framing: Line = "2x2"
-    """Stock of the uprights and ties."""
+    """Stock of the uprights and ties: `2x2`."""
     finished: SizeText | None = None
     """Sizes over the board, where they were taped: `14 x 14 in`."""
 
@@ -243,7 +243,7 @@ class Closet(Record):
     deep: OffsetText
     """Inside face of the front wall's framing."""
     framing: Line = "2x4"
-    """Stock of its walls."""
+    """Stock of its walls: `2x4`."""
     door: Door
     """Its door."""
     lined: Literal["bare", "boarded"] = "boarded"
@@ -254,11 +254,11 @@ class UtilityRoom(Record):
     """A room left unfinished round appliances, shut with doors wide enough to take the largest one out."""
 
     wall: Line
-    """Key of the partition that the doors are in."""
+    """Key of the partition that the doors are in: `P3`."""
     door: Door
     """Its doors."""
     largest: Line
-    """Name of the largest thing that has to come out one day."""
+    """Name of the largest thing that has to come out one day: `Furnace`."""
 
 
 class StairOpening(Record):
@@ -281,7 +281,7 @@ class StairOpening(Record):
     opening: SpanText | None = None
     """Between the posts, along the run."""
     opened_to: Count | None = None
-    """The nosing that it is opened to, counted from the lowest; instead of `opening`, from the lowest nosing on."""
+    """The nosing that it is opened to, counted from the lowest; instead of opening, from the lowest nosing on."""
     plate_above_nosings: PositiveLength
     """Top of the sloped plate above the nosing line, straight up."""
     rail: PositiveLength
@@ -310,9 +310,9 @@ class AccessOpening(Record):
     at: At
     """Where it is; along as a stretch, or its middle."""
     what_passes: Line
-    """What has to pass, in a few words: a hand to the red lever, and a look at the dial."""
+    """What has to pass, such as `two hands and a wrench`: a plug, a rod, a filter, a valve key."""
     passes: tuple[Line, ...] = ()
-    """What has to pass, by the names of the table: hand, two hands, look, valve key, plug, rod, filter, part."""
+    """What has to pass, by the names of the table: `hand`, two hands, look, valve key, plug, rod, filter, part."""
 
 
 class Propose(Record):
