@@ -170,17 +170,17 @@ def _phase(name: str, gathered: Gathered, source: Source) -> Phase:
 
 
 def _sizes(one: SolvedObstacle, source: Source, *, several: bool) -> list[Fact]:
-    show = source.album.show
     if one.assembly is None:
         return []
+    show = source.album.show.of(one.assembly.known)
     of = f"{show.terms[f'treatment {one.assembly.treatment}']}, " if several else ""
     facts = [
-        Fact(sentence_case(f"{of}{measure.name}"), show.length(measure.value))
+        Fact(sentence_case(f"{of}{measure.name}"), show.size_of(measure.value))
         for measure in one.assembly.measures
         if measure.kind == "finished" or (measure.kind == "framed" and source.edition is Edition.TRADE)
     ]
     if one.headroom is not None:
-        clear = show.terms["above floor"].format(length=show.length(one.headroom))
+        clear = show.terms["above floor"].format(length=show.size_of(one.headroom))
         facts.append(Fact(sentence_case(f"{of}{show.terms['headroom'].lower()}"), clear))
     facts.append(Fact(sentence_case(f"{of}{show.terms['framing known'].lower()}"), show.known(one.assembly.known)))
     return facts

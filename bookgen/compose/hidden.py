@@ -54,6 +54,7 @@ def _told(thing: HiddenThing, room: SolvedRoom, solved: Solved, show: Show) -> s
 
 def where(thing: HiddenThing, room: SolvedRoom, level: SolvedLevel, show: Show) -> str:
     """Return where a thing runs, as somebody in the finished room tapes it: from its walls, and up from its floor."""
+    show = show.of(thing.known)
     box = whole_box(thing)
     longest = max(AXES, key=box.size)
     low, high, floor = box.low, box.high, level.floor
@@ -114,7 +115,7 @@ def height_words(point: AccessPoint, spot: AccessSpot, solved: Solved, show: Sho
     """Return how high a thing is over the floor, and of a high one how far from the ceiling; nothing where unknown."""
     if point.outside or point.known.how == "assumed":
         return show.terms["not measured"]
-    height = show.terms["above floor"].format(length=show.over_floor(spot.above_floor.inches))
+    height = show.terms["above floor"].format(length=show.of(point.known).over_floor(spot.above_floor.inches))
     return "; ".join(filter(None, (height, _from_ceiling(spot, solved, show))))
 
 

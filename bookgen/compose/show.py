@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import floor
 
@@ -17,6 +17,8 @@ MONTHS_A_YEAR = 12
 AT_THE_FLOOR = Fraction(1, 4)  # inches; what is nearer to a floor or a ceiling is at it
 ROUGH_PARTS = 4  # of an inch
 ROUGH_MILLIMETRES = 5
+ROUGHLY_MILLIMETRES = Fraction(25)
+SURE = frozenset({"measured", "photo"})
 
 
 def sentence_case(words: str) -> str:
@@ -26,10 +28,11 @@ def sentence_case(words: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Show:
-    """How this book writes what was measured."""
+    """How this book writes what was measured; *guessed* is true for what nobody has measured or seen."""
 
     units: str
     terms: Terms
+    guessed: bool = False
 
     @property
     def tape(self) -> Tape:
@@ -44,8 +47,23 @@ class Show:
         """Return a length given as a number of inches."""
         return self.length(Length(value))
 
+    def of(self, known: Known) -> Show:
+        """Return how to write figures that are known like that: an assumed one must not look measured."""
+        return replace(self, guessed=known.how not in SURE)
+
+    def size_of(self, length: Length) -> str:
+        """Return a size: as exact as a tape reads it, or about."""
+        return self.about(length.inches) if self.guessed else self.length(length)
+
     def about(self, value: Fraction) -> str:
-        """Return a length for finding something by tape: to the nearest 1/4 in or 5 mm; a half goes up."""
+        """Return a length for finding something by tape: to the nearest 1/4 in or 5 mm; a half goes up.
+
+        What nobody has measured is given to the nearest inch or 25 mm, and said to be about that.
+        """
+        if self.guessed:
+            step = Length(ROUGHLY_MILLIMETRES / MILLIMETRES_PER_INCH) if self.units == "metric" else Length(Fraction(1))
+            whole = floor(value / step.inches + Fraction(1, 2)) * step.inches
+            return self.terms["about"].format(length=self.length(Length(whole)))
         if self.units == "metric":
             fives = floor(value * MILLIMETRES_PER_INCH / ROUGH_MILLIMETRES + Fraction(1, 2))
             return self.length(Length(fives * ROUGH_MILLIMETRES / MILLIMETRES_PER_INCH))

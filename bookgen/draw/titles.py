@@ -160,10 +160,15 @@ def description(topic: Topic, view: str, things: Iterable[Thing]) -> str:
         for measure in assembly.measures
         if measure.kind == kind
     ][:4]
-    what = f"{article(assembly.treatment)} {assembly.treatment}" if assembly.treatment else "a stretch of the level"
+    what = named(assembly.treatment) if assembly.treatment else "a stretch of the level"
     inside = f" with {listed([lower_first(name) for name in hidden])} inside" if hidden else ""
     ending = f": {', '.join(sizes)}" if sizes else ""
     return f"{view}, showing {what}{inside}{ending}."
+
+
+def named(treatment: str) -> str:
+    """Return a treatment with its article; of furring there is no one."""
+    return treatment if treatment == "furring" else f"{article(treatment)} {treatment}"
 
 
 def article(noun: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 from fractions import Fraction
+from typing import Literal
 
 import pytest
 
@@ -61,3 +62,21 @@ def test_evidence_carries_its_day() -> None:
     assumed = Known.model_construct(how="assumed", on=None, by=None)
     assert IMPERIAL.known(measured) == "measured 30\u00a0March\u00a02026"
     assert IMPERIAL.known(assumed) == "assumed"
+
+
+@pytest.mark.parametrize("how", ["assumed", "planned"])
+def test_a_guess_is_never_as_exact_as_a_measure(how: Literal["assumed", "planned"]) -> None:
+    """To the nearest inch and said to be about that; what was measured or seen is given as a tape reads it."""
+    show = Show("imperial", terms("en"))
+    seen = Known(how="measured", on=datetime.date(2026, 3, 10))
+
+    assert show.of(Known(how=how)).about(Fraction("14.6")) == "about 15″"
+    assert show.of(Known(how=how)).size_of(inches("14.6")) == "about 15″"
+    assert show.of(seen).about(Fraction("14.5")) == "14\u200a1\u20442″"
+
+
+def test_a_metric_guess_is_to_25_millimetres() -> None:
+    """371 mm are about 375."""
+    show = Show("metric", terms("en")).of(Known(how="assumed"))
+
+    assert show.about(Fraction(371) / Fraction(254, 10)) == "about 375\u00a0mm"
