@@ -31,7 +31,7 @@ _LINES = {
     LineKind.HIDDEN: "hidden",
     LineKind.GHOST: "as it was, now hidden",
     LineKind.OVERHEAD: "overhead",
-    LineKind.CENTRE: "centre line",
+    LineKind.CENTRE: "center line",
     LineKind.BARRED: "no screw, nail or drill",
 }
 

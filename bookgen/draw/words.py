@@ -82,7 +82,7 @@ def _fraction(match: re.Match[str]) -> str:
 def spoken(length: Length, *, units: Units) -> str:
     """Return a length in words that can be read aloud: 6 feet 4 and 3/16 inches."""
     if units == "metric":
-        return f"{length.to_millimetres()} millimetres"
+        return f"{length.to_millimetres()} millimeters"
     total = floor(length.inches * TAPE + Fraction(1, 2))
     feet, sixteenths = divmod(total, TAPE * INCHES_PER_FOOT)
     whole, rest = divmod(Fraction(sixteenths, TAPE), 1)

@@ -68,7 +68,7 @@ def test_evidence_carries_its_day() -> None:
 def test_a_guess_is_never_as_exact_as_a_measure(how: Literal["assumed", "planned"]) -> None:
     """To the nearest inch and said to be about that; what was measured or seen is given as a tape reads it."""
     show = Show("imperial", terms("en"))
-    seen = Known(how="measured", on=datetime.date(2026, 3, 10))
+    seen = Known.model_construct(how="measured", on=datetime.date(2026, 3, 10), by=None)
 
     assert show.of(Known(how=how)).about(Fraction("14.6")) == "about 15″"
     assert show.of(Known(how=how)).size_of(inches("14.6")) == "about 15″"

@@ -125,7 +125,7 @@ def _louvres(sight: Sight, room: _Room, door: Door) -> Iterator[Finding]:
     measured = "not known" if door.louvre_area is None else area(door.louvre_area, sight.tape)
     near = sight.tape.short(NEAR_TOP)
     says = (
-        f"air comes through louvres {door.louvres}; two openings are asked, one within {near} of the top of the room "
+        f"air comes through louvers {door.louvres}; two openings are asked, one within {near} of the top of the room "
         f"and one within {near} of its floor, {area_needed(asked, sight.tape)} free each; their free area "
         f"{'is in no record' if door.louvre_area is None else f'is {measured}'}"
     )

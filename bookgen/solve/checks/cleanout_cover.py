@@ -70,7 +70,7 @@ def _opening(sight: Sight, one: Cleanout) -> Iterator[Finding]:
     (u1, u2), (v1, v2) = one.opening
     sizes = f"{sight.tape.short(u2 - u1)} x {sight.tape.short(v2 - v1)}"
     says = f"its cover opens {sizes} and leaves {sight.tape.short(room)} at the pipe's tightest side"
-    said = _said(sight, one, says, sight.tape.short(room), "write a larger cover, or centre it on the plug")
+    said = _said(sight, one, says, sight.tape.short(room), "write a larger cover, or center it on the plug")
     wanted = f"{sight.tape.short(ROUND)} round the pipe, for wrench and rod"
     yield practice(said, Severity.WITHIN if room >= ROUND else Severity.ASK, wanted, "common practice of the trade")
 

@@ -57,7 +57,7 @@ def _doors(file: ObstacleFile, tape: Tape) -> Iterator[Hardware]:
     pick = chosen(file.record)
     door = getattr(pick.choices, "door", None) if pick else None
     if isinstance(door, Door):
-        words = f", louvres {door.louvres}" if door.louvres else ""
+        words = f", louvers {door.louvres}" if door.louvres else ""
         yield from _leaf(file.key, f"door leaf{words}", (door.leaf.wide, door.leaf.high), door.leaves, tape)
 
 

@@ -258,4 +258,4 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
         room = site.project.record.rooms[found.room].name
         gaps = [high - low for low, high in pairwise(found.rows)]
         if gaps:
-            yield f"{room}: {len(found.rows)} rows, {site.tape.short(max(gaps))} apart at most, centre to centre."
+            yield f"{room}: {len(found.rows)} rows, {site.tape.short(max(gaps))} apart at most, center to center."

@@ -144,4 +144,4 @@ def _remarks(site: Site, choices: UtilityRoom, way: Doorway) -> Iterator[str]:
         f"{choices.largest} is {site.tape.short(narrow)} on its narrow side."
     )
     if choices.door.louvres:
-        yield f"The doors have louvres {choices.door.louvres}: do not close them."
+        yield f"The doors have louvers {choices.door.louvres}: do not close them."
