@@ -188,7 +188,9 @@ class WallLining(Record):
     vapour_layer: Line | None = None
     """The sheet between studs and board, such as `6 mil polyethylene`."""
     studs: dict[Wall, tuple[LengthText, ...]] = Field(default_factory=dict)
-    """Middles of the studs as they stand, wall by wall, from its west or south end; they replace the layout."""
+    """Middles of the studs as they stand, wall by wall, from its west or south end, such as
+    `{north wall: [5 in, 21 in]}`; they replace the layout.
+    """
     known: Known | None = None
     """How the places of its studs are known; planned where it is left out, and then none of them is printed."""
 
@@ -286,7 +288,7 @@ class Backing(Record):
     middle: HeightText
     """The middle of it, up."""
     stock: Line = "2x6"
-    """Stock, laid flat between the studs."""
+    """Stock, laid flat between the studs: `2x6`."""
     known: Known | None = None
     """How its place is known; as the wall's own framing where it is left out."""
 
