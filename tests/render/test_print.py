@@ -340,6 +340,8 @@ def test_one_turn_of_pages_leads_from_the_cover_to_every_part(owner: Path) -> No
     cover = [jump for jump in jumps(owner) if jump.page == 1]
     starts = bookmarks(owner)
     assert {jump.target for jump in cover} == set(starts.values())
+    assert OWNER.revision in pages(owner)[0]  # the last words of the cover are still on it
+    assert starts["Shutoffs first"] == 2
     for title, page in starts.items():
         words = next(jump.words for jump in cover if jump.target == page)
         assert words.split()[-1] == str(page), title
