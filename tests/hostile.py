@@ -116,13 +116,15 @@ REFUSED = (
 NO_WORDS = {
     "size of stock": {
         "Joists.size", "WallLining.stud", "Partition.stud", "Door.header", "WallSoffit.ladder", "HungSoffit.ladder",
-        "BeamSoffit.ladder", "Furring.strip", "PostWrap.flats", "Chase.framing", "Closet.framing",
+        "BeamSoffit.ladder", "Furring.strip", "PostWrap.flats", "PostWrap.framing", "Chase.framing", "Closet.framing",
+        "Backing.stock",
     },
-    "trade size": {"Hidden.pipe", "Hidden.duct", "Hidden.cable", "Hidden.post"},
+    "trade size": {"Hidden.pipe", "Hidden.duct", "Hidden.cable", "Hidden.post", "Hidden.fitting"},
     "key of something": {
         "Tie.from_", "AccessPoint.room", "Caution.hazard", "Obstacle.room", "StripArea.room", "UtilityRoom.wall",
-        "Answer.finding", "BookRecord.theme",
+        "Answer.finding", "BookRecord.theme", "AccessOpening.passes", "Backing.wall", "Codes.jurisdiction",
     },
+    "address on the web": {"BookRecord.web_address"},
     "name of a file": {
         "BookRecord.cover", "PhotoUse.file", "SeeThrough.framed", "SeeThrough.finished", "Notes.before", "Notes.framed",
         "Notes.finished",
