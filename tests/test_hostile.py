@@ -75,6 +75,11 @@ def test_every_text_field_is_planted_somewhere(tmp_path: Path) -> None:
     hostile_project(tmp_path / "hostile", plant)
     for file in sorted((PROJECTS / "tamarack").rglob("*.yaml")):
         planted(Project if file.name == "project.yaml" else Obstacle, loaded(file), plant)
+    rail = {"what": "Rail", "side": "east", "top": "36 in above slab", "wide": "2 in"}
+    planted(Obstacle, {"treatment": {"post wrap": {"lands": [rail]}}}, plant)
+    shelf = {"what": "Shelf", "wall": "P1", "along": "10 in to 40 in", "middle": "60 in above slab"}
+    local = {"limit": "egress-sill", "is": "at most 48 in", "ordinance": "Ordinance"}
+    planted(Project, {"backing": [shelf], "codes": {"local": [local]}}, plant)
     assert text_fields(Project, Obstacle) - set(planted_at) == KEPT
     assert len(planted_at) > 60
 
