@@ -1,0 +1,107 @@
+"""Where two treatments meet: trimmed to each other, and where they are not, told of; over houses made for it."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from bookgen.model.problem import Severity
+from bookgen.model.project import ObstacleFile
+from bookgen.model.solved import Solved
+from bookgen.solve import solve
+from tests.generated import beam, drain, ducts, level, post, rooms, stack
+from tests.invariants import built, doubled, fingerprint, miscounted, mismeasured, pieces
+from tests.solve.level_fixture import project
+
+LONG = 432
+FEW = settings(max_examples=6, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+MANY = settings(max_examples=2000, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+
+
+def house(*files: ObstacleFile) -> Solved | None:
+    """Return a level of some obstacles; None where their records have problems."""
+    solved, _ = solve(project(*files, level=level(LONG), rooms=rooms(LONG)))
+    return solved
+
+
+def told(solved: Solved) -> list[str]:
+    """Return what the check says of work that cuts into work."""
+    found = [one for one in solved.findings if one.code == "work-meets-work"]
+    assert all(one.severity is Severity.STOP for one in found)
+    return [f"{one.where}: {one.says}" for one in found]
+
+
+TRIMMED = {
+    "a soffit along the wall and a chase in its way": (drain("a", 40, 200), stack("b", 120)),
+    "a wrap under a beam soffit": (beam("a", 20, 400), post("b", 100)),
+    "two soffits side by side": (ducts("a", 40, 200, 84), ducts("b", 40, 200, 112)),
+    "two soffits end to end": (ducts("a", 40, 200), ducts("b", 202, 380)),
+}
+
+
+@pytest.mark.parametrize("files", TRIMMED.values(), ids=TRIMMED)
+def test_where_two_treatments_meet_nothing_is_doubled(files: tuple[ObstacleFile, ...]) -> None:
+    """The pieces of one stop at the other, and the check finds nothing."""
+    solved = house(*files)
+
+    assert solved is not None
+    assert not list(doubled(pieces(solved)))
+    assert not told(solved)
+
+
+def test_work_that_cuts_into_other_work_is_told() -> None:
+    """Two soffits so near that the ladder of one stands in that of the other: a stop, with how deep it goes."""
+    solved = house(ducts("a", 40, 200, 84), ducts("b", 40, 200, 107))
+
+    assert solved is not None
+    assert list(doubled(pieces(solved)))
+    (said,) = told(solved)
+    assert "goes" in said
+    assert "Hung soffit (b)" in said
+
+
+@st.composite
+def obstacles(draw: st.DrawFn) -> tuple[ObstacleFile, ...]:
+    """Draw a drain, a stack, two ducts, a beam and its post at places of their own; any of them may be left out."""
+    quarter = st.integers(0, 200).map(lambda number: number / 4)
+    start = 20 + draw(quarter)
+    made = (
+        drain("a", start, start + 120 + draw(quarter), off=6 + draw(st.integers(0, 8)) / 4),
+        stack("b", 40 + 6 * draw(quarter)),
+        ducts("c", 20 + draw(quarter), 180 + draw(quarter), 60 + draw(quarter) / 2),
+        ducts("d", 20 + draw(quarter), 180 + draw(quarter), 180 + draw(quarter) / 2),
+        beam("e", 12, 400 - draw(quarter)),
+        post("f", 40 + 4 * draw(quarter)),
+    )
+    kept = draw(st.lists(st.sampled_from(range(len(made))), min_size=1, unique=True))
+    return tuple(made[number] for number in sorted(kept))
+
+
+def keeps_its_word(files: tuple[ObstacleFile, ...]) -> None:
+    """Ask a level what every level is asked; what is doubled is told of, and nothing is told that is not."""
+    solved = house(*files)
+    if solved is None:
+        return
+    every = pieces(solved)
+    assert bool(told(solved)) == bool(list(doubled(every)))
+    assert not list(miscounted(solved))
+    assert not [said for one in built(solved) for said in mismeasured(one)]
+    again = house(*files)
+    assert again is not None
+    assert fingerprint(again) == fingerprint(solved)
+
+
+@FEW
+@given(obstacles())
+def test_generated_houses_keep_their_word(files: tuple[ObstacleFile, ...]) -> None:
+    """A few houses in the daily run."""
+    keeps_its_word(files)
+
+
+@pytest.mark.long
+@MANY
+@given(obstacles())
+def test_thousands_of_generated_houses_keep_their_word(files: tuple[ObstacleFile, ...]) -> None:
+    """The same for thousands."""
+    keeps_its_word(files)
