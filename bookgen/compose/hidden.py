@@ -115,7 +115,8 @@ def height_words(point: AccessPoint, spot: AccessSpot, solved: Solved, show: Sho
     """Return how high a thing is over the floor, and of a high one how far from the ceiling; nothing where unknown."""
     if point.outside or point.known.how == "assumed":
         return show.terms["not measured"]
-    height = show.terms["above floor"].format(length=show.of(point.known).over_floor(spot.above_floor.inches))
+    length = show.of(point.known).over_floor(spot.above_floor.inches)
+    height = length if length == show.terms["at the floor"] else show.terms["above floor"].format(length=length)
     return "; ".join(filter(None, (height, _from_ceiling(spot, solved, show))))
 
 
