@@ -338,5 +338,5 @@ def test_nobody_stops_for_a_figure_that_was_remembered_or_retold() -> None:
     stops = {one.sure for one in found if one.severity is Severity.STOP}
     assert stops <= {Sure.OFFICIAL.value, Sure.QUOTED.value, Sure.COMPUTED.value}
     for one in found:
-        assert "local code" in one.hint or one.code.startswith(("tie-", "obstacle-"))
+        assert "local code" in one.hint or one.code.startswith(("tie-", "obstacle-", "piece-"))
         assert not {"complies", "approved", "safe"} & set(f"{one.says} {one.hint}".lower().split())

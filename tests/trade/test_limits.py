@@ -12,6 +12,8 @@ from bookgen.trade.tables import Sure
 BOOK = limits({"IRC": "2021", "NEC": "2023"})
 OTHER_UNITS = {
     "ft2",
+    "m2",
+    "in per ft",
     "in2",
     "fc",
     "psi",
@@ -86,11 +88,14 @@ def test_lengths_match_the_published_figure(id_: str, code: str, edition: str, t
     assert length_of(id_, code, edition) == parse_length(text).inches
 
 
-def test_metric_headroom_is_marked_from_memory() -> None:
-    """Ontario's headroom was not looked up, and says so."""
+def test_a_metric_set_says_what_was_seen_and_what_was_not() -> None:
+    """Ontario's table 9.5.3.1 was seen quoted; its guards (9.8.8.3) are from memory, and say so."""
     found = BOOK.find("headroom-habitable", "OBC", "2012")
+    guard = BOOK.find("guard-height", "OBC", "2012")
     assert found is not None
-    assert (found.length, found.sure) == (parse_length("2100 mm"), Sure.MEMORY)
+    assert guard is not None
+    assert (found.length, found.sure) == (parse_length("2100 mm"), Sure.QUOTED)
+    assert (guard.length, guard.sure) == (parse_length("900 mm"), Sure.MEMORY)
 
 
 def test_a_local_change_is_found_only_for_its_place() -> None:

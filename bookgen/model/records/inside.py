@@ -8,6 +8,7 @@ from pydantic import model_validator
 
 from bookgen.model.records.base import Record
 from bookgen.model.records.values import (
+    Count,
     Day,
     HeatText,
     LengthOrSpan,
@@ -129,6 +130,25 @@ class Station(Record):
     """How far its underside hangs below the joists."""
 
 
+class DryerDuct(Record):
+    """What a clothes dryer's duct is made of; length and elbows that are left out are counted from its path."""
+
+    shown: ClassVar[tuple[str, ...]] = ("length", "elbow")
+
+    length: PositiveLength | None = None
+    """Its whole length as taped, from the dryer's connection to the outside, where the path is not all of it."""
+    elbows_90: Count | None = None
+    """How many square elbows it has, where the path does not show them."""
+    elbows_45: Count | None = None
+    """How many half elbows it has, where the path does not show them."""
+    elbow: Literal["mitred", "smooth 6 in", "smooth 8 in", "smooth 10 in"] | None = None
+    """Whether its elbows are mitred, or smooth and bent to which radius."""
+    label: YesNo = False
+    """yes where its length stands on a lasting label near the dryer."""
+    maker_allows: PositiveLength | None = None
+    """The length that the dryer's maker allows, where that is what counts."""
+
+
 class Hidden(Record):
     """One hidden thing: its name, its size by trade name, where it is and how that is known."""
 
@@ -167,6 +187,12 @@ class Hidden(Record):
     """What it burns, as its label says, such as `80,000 Btu/h`; only for what burns fuel."""
     air_from: Literal["the room", "outside"] | None = None
     """Where the air comes from that it burns; outside where a pipe of its own brings it in."""
+    vent: Literal["type B", "single wall", "plastic", "chimney"] | None = None
+    """What a pipe for burnt gas is made as: double-walled type B, single-walled metal, plastic, or a brick chimney."""
+    dryer: DryerDuct | None = None
+    """For the duct of a clothes dryer: what it is made of."""
+    drains_into: Line | None = None
+    """Where the water goes that it makes or carries away, such as `floor drain of the mechanical room`."""
     system: System
     """What it belongs to."""
     known: Known

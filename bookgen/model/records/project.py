@@ -164,6 +164,8 @@ class Joists(Record):
     """The way they run."""
     underside: HeightText
     """Their underside."""
+    kind: Literal["sawn", "I-joist", "truss", "laminated"] = "sawn"
+    """What they are: sawn lumber, or made ones that only their maker lets anybody cut."""
     first: LengthText
     """Middle of one joist, east (or north) of the block face; the others follow at the spacing."""
     known: Known | None = None
@@ -230,7 +232,7 @@ class Room(Record):
 
     name: Line
     """What people call it: `Family room`."""
-    use: Literal["living", "sleeping", "hall", "bath", "laundry", "storage", "utility"]
+    use: Literal["living", "sleeping", "hall", "bath", "laundry", "storage", "clothes closet", "utility"]
     """What it is used for; headroom rules hang on it."""
     outline: tuple[PlanPoint, ...] = Field(min_length=4)
     """Corners in order, each [east, north] of the block faces: `[[4.6 in, 4.6 in], [204 in, 4.6 in], [204 in, 283.4
@@ -272,6 +274,8 @@ class Partition(Record):
     """Middles of the studs as they stand, from the west or south block face; they replace the layout."""
     known: Known | None = None
     """How the places of its studs are known; planned where it is left out, and then none of them is printed."""
+    bears: YesNo | None = None
+    """yes where it carries the floor above, no where somebody who may say so has said that it carries nothing."""
 
 
 class Backing(Record):

@@ -19,6 +19,7 @@ from bookgen.model.records.values import (
     SizeText,
     Spacing,
     SpanText,
+    YesNo,
     wrong,
 )
 
@@ -261,6 +262,29 @@ class UtilityRoom(Record):
     """Name of the largest thing that has to come out one day: `Furnace`."""
 
 
+class Grip(Record):
+    """What a hand goes round on a stair's handrail: its diameter, or its width and height."""
+
+    shown: ClassVar[tuple[str, ...]] = ("diameter",)
+
+    diameter: PositiveLength | None = None
+    """Across a round one."""
+    wide: PositiveLength | None = None
+    """Across one that is not round."""
+    high: PositiveLength | None = None
+    """Up and down one that is not round."""
+    off_the_wall: PositiveLength | None = None
+    """Clear between it and the wall beside it, where it is fixed to one."""
+
+    @model_validator(mode="after")
+    def _whole(self) -> Self:
+        flat = self.wide and self.high and not self.diameter
+        round_one = self.diameter and not (self.wide or self.high)
+        if not (flat or round_one):
+            wrong("size-incomplete", "a grip has a diameter, or a width and a height", "add what is missing")
+        return self
+
+
 class StairOpening(Record):
     """A closed stair opened on one side: a sloped plate on short studs, posts, a rail and balusters."""
 
@@ -294,6 +318,18 @@ class StairOpening(Record):
     """Thickness of one."""
     spaced: Literal["along the rake", "on each tread"] = "along the rake"
     """Evenly from post to post, or alike on every tread, with the first of each at its nosing."""
+    well: SpanText | None = None
+    """Where the floor above is open over the stair, along the run; headroom is measured where it is written."""
+    nosing: PositiveLength | None = None
+    """How far each tread stands out over the riser below it."""
+    open_risers: YesNo = False
+    """yes where there is no board between the treads."""
+    grip: Grip | None = None
+    """The handrail that a hand goes round."""
+    beneath: Literal["open", "shut off", "storage"] | None = None
+    """What the space under the stair is; storage is any closed space that somebody can get into."""
+    beneath_board: PositiveLength | None = None
+    """Thickness of the gypsum board on the inside of that space, on walls and under the stair."""
 
     @model_validator(mode="after")
     def _opened(self) -> Self:

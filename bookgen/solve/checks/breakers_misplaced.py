@@ -18,6 +18,7 @@ from bookgen.solve.checks.sight import Sight
 from bookgen.solve.choices import chosen
 
 CODE = "breakers-misplaced"
+STORES = frozenset({"storage", "clothes closet"})
 
 
 def check(sight: Sight) -> Iterator[Finding]:
@@ -45,7 +46,7 @@ def _judged(sight: Sight, panel: Panel) -> Iterator[Finding]:
         yield finding(_said(sight, panel, says, "a closet round the panel", hint), closet, Severity.NOTE)
     else:
         hint = "keep clothes and other things that burn out of there, or put it elsewhere"
-        yield judged(_said(sight, panel, said.says, use, hint), closet, use != "storage")
+        yield judged(_said(sight, panel, said.says, use, hint), closet, use not in STORES)
 
 
 def _said(sight: Sight, panel: Panel, says: str, measured: str, hint: str) -> Said:

@@ -17,7 +17,7 @@ from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.project import PROJECT_FILE
 from bookgen.model.records.project import Window
-from bookgen.solve.checks.amounts import SQUARE_FOOT, wide_area
+from bookgen.solve.checks.amounts import in_square_inches, wide_area
 from bookgen.solve.checks.clear import Standing
 from bookgen.solve.checks.judge import asked, finding, judged, keeps, practice, unheld
 from bookgen.solve.checks.sight import Sight
@@ -78,25 +78,19 @@ def _sizes(sight: Sight, key: str, window: Window) -> Iterator[Finding]:
             yield unheld(said, codes.building, codes.authority)
         else:
             yield judged(said, limit, keeps(limit, value))
-    yield from _area(sight, key, window, wide.inches * (high - low) / SQUARE_FOOT)
+    yield from _area(sight, key, window, wide.inches * (high - low))
 
 
 def _area(sight: Sight, key: str, window: Window, area: Fraction) -> Iterator[Finding]:
     limit = sight.governing("egress-area")
     if limit is None or limit.value is None:
         return
-    tenths = wide_area(area * SQUARE_FOOT, sight.tape)
+    words = wide_area(area, sight.tape)
     place = sight.project.places.of(PROJECT_FILE, "windows", key)
-    says = f"its opening in the wall is {tenths}; the sash takes some of it"
-    said = sight.said(
-        CODE,
-        place,
-        window.what,
-        says,
-        tenths,
-        f"measure what it leaves clear; {asked(limit, sight.tape)} are asked",
-    )
-    yield judged(said, limit, area >= limit.value)
+    says = f"its opening in the wall is {words}; the sash takes some of it"
+    hint = f"measure what it leaves clear: {asked(limit, sight.tape)} are asked"
+    said = sight.said(CODE, place, window.what, says, words, hint)
+    yield judged(said, limit, area >= in_square_inches(limit.value, limit.unit or ""))
 
 
 def _space(sight: Sight, window: Window) -> Box:

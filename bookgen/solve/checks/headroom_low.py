@@ -32,6 +32,7 @@ LIMITS = {
     "bath": ("headroom-bath", "headroom-bath"),
     "laundry": ("headroom-bath", "headroom-bath"),
     "storage": ("headroom-basement-not-habitable", "headroom-beam-not-habitable"),
+    "clothes closet": ("headroom-basement-not-habitable", "headroom-beam-not-habitable"),
     "utility": ("headroom-basement-not-habitable", "headroom-beam-not-habitable"),
 }
 

@@ -67,5 +67,5 @@ def _finding(assembly: Assembly, grave: Severity, what: str, lengths: tuple[Leng
         f"at most {tape.long(most)}",
         "lengths sold: prices.yaml, else the building-supply trade",
         Sure.COMMON_PRACTICE.value,
-        "nothing to do" if grave is Severity.WITHIN else hint,
+        "buy it by the list" if grave is Severity.WITHIN else hint,
     )

@@ -2,6 +2,7 @@
 
     PASS   what: Sealed lid of the pit, with an access point at it and nothing above
     FAIL   the softener stands on the lid
+    FAIL   a lid over sewage that no record calls sealed
 
 A pit is opened by a plumber only, and somebody has to be able to. Check against your local code.
 """
@@ -17,13 +18,14 @@ from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.project import ObstacleFile
 from bookgen.solve.checks.clear import Standing
-from bookgen.solve.checks.judge import judged, keeps, practice
+from bookgen.solve.checks.judge import finding, judged, keeps, practice
 from bookgen.solve.checks.reach import access_to
 from bookgen.solve.checks.sight import SeenThing, Sight, is_fitting
 from bookgen.trade.fitting import Shape
 
 CODE = "pit-lid-covered"
 LID = re.compile(r"\b(lid|cover)\b", re.IGNORECASE)
+TIGHT = re.compile(r"\b(sealed|gas-?tight|bolted)\b", re.IGNORECASE)
 SUMP = re.compile(r"\bsump\b", re.IGNORECASE)
 OVER = Fraction(60)  # inches over a lid that a pump is lifted out through
 SOURCE = "measured on the plan; a pump is lifted out through its lid"
@@ -67,6 +69,7 @@ def _lid(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
         CODE, lid.thing.place, lid.thing.what, says, "tagged" if tagged else "no tag", "give it a tag under access:"
     )
     yield practice(said, Severity.WITHIN if tagged else Severity.ASK, "a tag at what a plumber has to find", SOURCE)
+    yield from _tight(sight, file, lid)
     limit = sight.governing("sump-pit-diameter")
     if limit is not None and SUMP.search(f"{file.record.obstacle} {lid.thing.what}"):
         across = Length(min(box.size("x"), box.size("y")))
@@ -79,3 +82,16 @@ def _lid(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
             HINT,
         )
         yield judged(said, limit, keeps(limit, across))
+
+
+def _tight(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
+    """Yield a Finding on the seal of a lid that is over sewage."""
+    limit = sight.held("sewage-pit-lid-tight")
+    sewage = lid.thing.system == "waste" and not SUMP.search(f"{file.record.obstacle} {lid.thing.what}")
+    if limit is None or not sewage:
+        return
+    sealed = TIGHT.search(f"{lid.thing.what} {file.record.sentence}")
+    says = "its record calls it sealed" if sealed else "no record says that it is sealed"
+    hint = "have a plumber seal it, and write what it is: Sealed lid of the pit"
+    said = sight.said(CODE, lid.thing.place, lid.thing.what, says, "sealed" if sealed else "not recorded", hint)
+    yield finding(said, limit, Severity.WITHIN if sealed else Severity.ASK)

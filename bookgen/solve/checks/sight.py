@@ -152,6 +152,12 @@ class Sight:
         found = self.book.governing(limit)
         return found[0] if found else None
 
+    def held(self, limit: str) -> Limit | None:
+        """Return the figure that governs, or where no adopted code holds it, the first one held of any code."""
+        found = self.governing(limit)
+        rows = self.book.editions(limit)
+        return found if found is not None or not rows else rows[0]
+
     def by_assembly(self) -> Iterator[tuple[Assembly, tuple[SeenPart, ...]]]:
         """Yield each treatment and then each wall with its parts."""
         parts: dict[int, list[SeenPart]] = {}

@@ -3,25 +3,28 @@
     PASS   rise: 100 in, risers: 13, tread: 10 in, rail: 36 in    (risers of 7 11/16 in)
     FAIL   rise: 100 in, risers: 12                               (risers of 8 5/16 in)
 
-Only what the records say is measured: headroom over the stair, nosings, light and the rail's grip are not. Check
-against your local code.
+Only what the records say is measured: nosings, open risers and the grip of the handrail where they are written, light
+not at all. Check against your local code.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from fractions import Fraction
 
 from bookgen.model.assembly import Assembly
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding
-from bookgen.model.records.treatments import StairOpening
+from bookgen.model.records.treatments import Grip, StairOpening
 from bookgen.solve.checks.judge import judged, keeps, unheld
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.choices import chosen
 
 CODE = "stair-out-of-limits"
+NO_NOSING = Fraction(11)  # inches: a tread this deep needs no nosing (IRC R311.7.5.3)
+OPEN_OVER = Fraction(30)  # inches over the floor from which an open riser counts (IRC R311.7.5.1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,3 +67,25 @@ def _rows(built: Assembly, choices: StairOpening) -> Iterator[_Row]:
     yield _Row("handrail-height-most", "rail", "the rail, above the line of the nosings,", rail)
     yield _Row("guard-height-stair", "rail", "the guard, above the line of the nosings,", rail)
     yield _Row("guard-opening-stair", "balusters", "the gap between balusters", built.measure("gap between balusters"))
+    yield _Row("stair-rise-between-landings", "rise", "the rise from floor to floor", choices.rise)
+    if choices.nosing is not None:
+        if choices.tread.inches < NO_NOSING:
+            yield _Row("stair-nosing-least", "nosing", "the nosing of each tread", choices.nosing)
+        yield _Row("stair-nosing-most", "nosing", "the nosing of each tread", choices.nosing)
+    if choices.open_risers and choices.rise.inches > OPEN_OVER:
+        yield _Row("stair-open-riser", "open risers", "the gap between treads, at most,", rise)
+    if choices.grip is not None:
+        yield from _grip(choices.grip)
+
+
+def _grip(grip: Grip) -> Iterator[_Row]:
+    if grip.diameter is not None:
+        for name in ("handrail-round-least", "handrail-round-most"):
+            yield _Row(name, "grip", "the handrail's diameter", grip.diameter)
+    elif grip.wide is not None and grip.high is not None:
+        round_it = Length(2 * (grip.wide.inches + grip.high.inches))
+        for name in ("handrail-perimeter-least", "handrail-perimeter-most"):
+            yield _Row(name, "grip", "the distance round the handrail", round_it)
+        yield _Row("handrail-section-most", "grip", "the handrail's widest side", max(grip.wide, grip.high))
+    if grip.off_the_wall is not None:
+        yield _Row("handrail-from-wall", "grip", "the clear space beside the handrail", grip.off_the_wall)

@@ -49,7 +49,7 @@ def _compared(
     allowed = SLACK + SLACK_SHARE * tie.is_.inches
     within = off <= allowed
     if within:
-        says, hint = f"the tape from the {mark.what} leads to {point.what}", "nothing to do"
+        says, hint = f"the tape from the {mark.what} leads to {point.what}", "keep it, and tape a third"
     else:
         says = (
             f"from the {mark.what} the tape says {sight.tape.long(tie.is_)}, but {point.what} lies "

@@ -9,18 +9,17 @@ Whether the window opens fully into it, and what its cover weighs, no record say
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding
 from bookgen.model.project import PROJECT_FILE
 from bookgen.model.records.project import Well, Window
+from bookgen.solve.checks.amounts import in_square_inches, wide_area
 from bookgen.solve.checks.judge import judged, keeps, unheld
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.site import height_above_slab
 
 CODE = "window-well-small"
-SQUARE_FOOT = Fraction(144)  # square inches
 
 
 def check(sight: Sight) -> Iterator[Finding]:
@@ -48,9 +47,9 @@ def _well(sight: Sight, key: str, window: Window, well: Well) -> Iterator[Findin
         yield (
             unheld(said, codes.building, codes.authority) if limit is None else judged(said, limit, keeps(limit, value))
         )
-    limit, area = sight.governing("window-well-area"), well.out.inches * well.wide.inches / SQUARE_FOOT
+    limit, area = sight.governing("window-well-area"), well.out.inches * well.wide.inches
     if limit is not None and limit.value is not None:
         place = sight.project.places.of(PROJECT_FILE, "windows", key, "well")
-        feet = f"{int(area * 10) / 10:.1f} sq ft"
-        said = sight.said(CODE, place, f"Well of the {window.what}", f"its floor is {feet}", feet, hint)
-        yield judged(said, limit, area >= limit.value)
+        floor = wide_area(area, sight.tape)
+        said = sight.said(CODE, place, f"Well of the {window.what}", f"its floor is {floor}", floor, hint)
+        yield judged(said, limit, area >= in_square_inches(limit.value, limit.unit or ""))

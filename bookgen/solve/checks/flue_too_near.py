@@ -1,0 +1,128 @@
+"""flue-too-near: a pipe for burnt gas runs nearer to wood or board than what it is made as allows; both burn.
+
+    PASS   vent: type B          (4 1/4 in from the joists beside it; 1 in is asked where its listing says no more)
+    FAIL   vent: single wall     (4 1/4 in from the joists beside it; 6 in is asked)
+
+The listing on the pipe and the papers of the appliance govern. Where no record says what a pipe is made as, the larger
+figure is asked. Board counts: its paper burns. Check against your local code.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from bookgen.model.assembly import Material
+from bookgen.model.geometry import Box
+from bookgen.model.length import Length
+from bookgen.model.problem import Finding, Severity
+from bookgen.solve.checks.judge import Said, finding, judged, keeps, unheld
+from bookgen.solve.checks.nearness import apart
+from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
+
+CODE = "flue-too-near"
+WOOD = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING, Material.FINISH, Material.PANEL})
+BURNS = {**dict.fromkeys(WOOD, "wood"), Material.BOARD: "board"}
+LOOK = Fraction(12)  # inches round a flue that are looked at
+# Which figure is asked of a pipe made so?
+LIMITS = {
+    "type B": "flue-clearance-type-b",
+    "single wall": "flue-clearance-single-wall",
+    "chimney": "flue-clearance-chimney",
+}
+UNKNOWN = "flue-clearance-single-wall"  # the larger one
+HINT = "read the listing on the pipe, shield or move the wood, and ask the heating contractor"
+
+
+@dataclass(frozen=True, slots=True)
+class _Near:
+    """The nearest wood or board: how far, which of the two, and what it is called."""
+
+    gap: Fraction
+    sort: str
+    what: str
+
+
+def check(sight: Sight) -> Iterator[Finding]:
+    """Yield a Finding on the nearest wood and one on the nearest board of each flue, and on what it passes through."""
+    for seen in sight.things:
+        if is_flue(seen):
+            yield from _one(sight, seen)
+
+
+def is_flue(seen: SeenThing) -> bool:
+    """Tell whether a thing carries burnt gas: its record says what vent it is, or it is a duct of the gas system."""
+    return seen.record.vent is not None or (seen.record.duct is not None and seen.thing.system == "gas")
+
+
+def _one(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
+    kind = seen.record.vent
+    if kind == "plastic":
+        rule = sight.held("flue-clearance-plastic")
+        says = "it is plastic; the maker of the appliance says how near wood may come"
+        said = _said(sight, seen, says, "not measured", "read the papers of the appliance")
+        yield (
+            unheld(said, sight.codes.building, sight.codes.authority)
+            if rule is None
+            else finding(said, rule, Severity.NOTE)
+        )
+        return
+    limit = sight.held(LIMITS.get(kind or "", UNKNOWN))
+    nearest = _nearest(sight, seen)
+    doubt = "" if kind is not None else "; no record says what it is made as, so the larger figure is asked"
+    for near in nearest:
+        gap = sight.tape.short(near.gap)
+        said = _said(sight, seen, f"{near.what} is {gap} from it{doubt}", gap, _hint(kind))
+        if limit is None:
+            yield unheld(said, sight.codes.building, sight.codes.authority)
+        else:
+            yield judged(said, limit, keeps(limit, Length(near.gap)), None if kind else Severity.ASK)
+    if limit is not None and not nearest:
+        says = f"no wood and no board of the plan is within {sight.tape.short(LOOK)} of it"
+        yield judged(_said(sight, seen, says, f"over {sight.tape.short(LOOK)}", HINT), limit, kept=True)
+    yield from _passing(sight, seen)
+
+
+def _nearest(sight: Sight, seen: SeenThing) -> list[_Near]:
+    """Return the nearest wood and the nearest board, where there is any within what is looked at."""
+    found: dict[str, _Near] = {}
+    for solid, own in zip(seen.thing.solids, seen.boxes, strict=True):
+        for number in sight.standing.near(own.grown(LOOK)):
+            other, box = sight.standers[number]
+            sort = BURNS.get(other.part.material) if isinstance(other, SeenPart) else None
+            if sort is None or not isinstance(other, SeenPart):
+                continue
+            gap = apart(solid, box)
+            if gap <= LOOK and (sort not in found or gap < found[sort].gap):
+                found[sort] = _Near(gap, sort, _what(other))
+    return list(found.values())
+
+
+def _passing(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
+    """Yield a Finding where a single-walled pipe goes up through the joists."""
+    rule = sight.held("flue-single-wall-through")
+    through = any(_through(box, sight.level.joists) for box in seen.boxes)
+    if rule is not None and through and seen.record.vent == "single wall":
+        high = sight.tape.long(seen.box.high.z - sight.level.floor)
+        said = _said(sight, seen, "it goes up through the floor above", f"up to {high} over the floor", HINT)
+        yield judged(said, rule, kept=False)
+
+
+def _through(box: Box, joists: Fraction) -> bool:
+    return box.low.z < joists < box.high.z
+
+
+def _what(seen: SeenPart) -> str:
+    if seen.assembly is None:
+        return f"the house's {seen.part.name}"
+    title = seen.assembly.title.lower()
+    return seen.part.name if title in seen.part.name.lower() else f"{seen.part.name} of the {title}"
+
+
+def _hint(kind: str | None) -> str:
+    return HINT if kind else f"look what it is and write vent: with it; {HINT}"
+
+
+def _said(sight: Sight, seen: SeenThing, says: str, measured: str, hint: str) -> Said:
+    return sight.said(CODE, seen.thing.place, seen.thing.what, says, measured, hint)
