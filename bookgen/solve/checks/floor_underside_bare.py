@@ -31,10 +31,12 @@ def check(sight: Sight) -> Iterator[Finding]:
     joists = sight.project.record.level.joists
     open_rooms = [room for room in sight.rooms if room.ceiling is None]
     area = sum((room.outline.area() for room in open_rooms), Fraction(0))
-    names = ", ".join(room.name for room in open_rooms) or "none of the rooms"
+    names = ", ".join(room.name for room in open_rooms)
     made = f"{joists.size} joists" if joists.kind == "sawn" else f"{joists.kind}s"
     words = wide_area(area, sight.tape)
-    says = f"over {names} there is no ceiling: {words} of the floor's underside are bare, on {made}"
+    says = f"every room has a ceiling under its {made}"
+    if open_rooms:
+        says = f"over {names} there is no ceiling: {words} of the floor's underside are bare, on {made}"
     said = _said(sight, says, words)
     if asked is None or bare is None or bare.value is None:
         yield unheld(said, sight.codes.building, sight.codes.authority)
