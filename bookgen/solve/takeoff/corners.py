@@ -6,7 +6,7 @@ over the other, and all of it lies behind that plane.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from fractions import Fraction
 from itertools import combinations, pairwise
 
@@ -59,9 +59,3 @@ def _behind(face: Face, middle: Fraction, index: int, edge: Fraction, toward: in
             at = start[1 - index] + share * (end[1 - index] - start[1 - index])
             crossings += (at - edge) * toward < 0
     return crossings % 2 == 1
-
-
-def total(assemblies: Iterable[Assembly]) -> dict[str, list[Length]]:
-    """Return the outside corners of each treatment and wall that has any, by its key."""
-    found = {assembly.key: list(outside_corners(assembly)) for assembly in assemblies}
-    return {key: lengths for key, lengths in found.items() if lengths}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -89,8 +89,3 @@ def _centres(board: Box, behind: Iterable[Box], thin: Axis, across: Axis) -> lis
     other = next(axis for axis in ACROSS[thin] if axis != across)
     found = {(box.low.on(across) + box.high.on(across)) / 2 for box in behind if box.size(other) > box.size(across)}
     return sorted(at for at in found if board.low.on(across) <= at <= board.high.on(across))
-
-
-def gypsum(faces: Iterable[Covered]) -> Iterator[Covered]:
-    """Yield the faces that get taped, filled and painted."""
-    yield from (face for face in faces if face.gypsum)
