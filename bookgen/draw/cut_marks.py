@@ -20,8 +20,8 @@ OFF = 1.5  # from the drawing to the wide end of a cutting plane
 END = 4.0  # length of that end
 ARROW = (3.2, 1.1)  # length and half width of the arrow that shows which way one looks
 TO_LETTER = 1.2
+PAST = 1.0  # that a plane runs past the work
 ROW = 4.6  # from the marks of one row to those of the next, where letters would touch
-DEEP = OFF + END + TO_LETTER + TEXT  # what one row of marks takes beside a drawing
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,19 +87,37 @@ def _touch(one: CutMark, other: CutMark, paper: Paper) -> bool:
     return abs(one.at - other.at) < paper.inches(ARROW[0] + text_width("W", TEXT, strong=True))
 
 
-def depth_of(marks: Iterable[CutMark], along: Literal["u", "v"]) -> float:
-    """Return how many millimetres the marks along u or v take beside the drawing; 0 for none."""
-    return max((DEEP + mark.row * ROW for mark in marks if mark.along == along), default=0.0)
+@dataclass(frozen=True, slots=True)
+class Field:
+    """Where marks go: over the *window*, or beside it on a *side*, -1 for its left; planes end *past* the work."""
+
+    window: Rect
+    work: Rect
+    side: Literal[1, -1]
+
+    def start(self, mark: CutMark) -> tuple[float, int]:
+        """Return where a mark starts, and which way is outward."""
+        if mark.along == "v":
+            return float(self.window.top), 1
+        return float(self.window.right if self.side == 1 else self.window.left), self.side
+
+    def far(self, mark: CutMark, past: float) -> float:
+        """Return where the plane of a mark ends: a little *past* the work, so that it meets no size."""
+        if mark.along == "v":
+            return max(float(self.window.bottom), float(self.work.bottom) - past)
+        if self.side == 1:
+            return max(float(self.window.left), float(self.work.left) - past)
+        return min(float(self.window.right), float(self.work.right) + past)
 
 
-def drawn_marks(marks: Iterable[CutMark], window: Rect, paper: Paper) -> tuple[tuple[Shape, ...], tuple[Shape, ...]]:
-    """Return the planes over the drawing, and the ends, arrows and letters beside it: over it, and to its left."""
+def drawn_marks(marks: Iterable[CutMark], field: Field, paper: Paper) -> tuple[tuple[Shape, ...], tuple[Shape, ...]]:
+    """Return the planes over the drawing, and the ends, arrows and letters beside it."""
     planes: list[Shape] = []
     ends: list[Shape] = []
     for mark in marks:
-        start, outward = (float(window.top), 1) if mark.along == "v" else (float(window.left), -1)
+        start, outward = field.start(mark)
         inner, outer = paper.inches(OFF + mark.row * ROW), paper.inches(OFF + END + mark.row * ROW)
-        far = float(window.bottom) if mark.along == "v" else float(window.right)
+        far = field.far(mark, paper.inches(PAST))
         planes.append(Stroke(LineKind.PLANE, (_at(mark, 0, start + outward * inner), _at(mark, 0, far))))
         ends.append(
             Stroke(LineKind.WALL, (_at(mark, 0, start + outward * inner), _at(mark, 0, start + outward * outer)))
@@ -108,15 +126,16 @@ def drawn_marks(marks: Iterable[CutMark], window: Rect, paper: Paper) -> tuple[t
         middle = start + outward * (outer - half)
         tip = (_at(mark, mark.way * long, middle), _at(mark, 0, middle + half), _at(mark, 0, middle - half))
         ends.append(Area(None, LineKind.WALL, tip, outlined=False))
-        ends.append(_letter(mark, start + outward * (outer + paper.inches(TO_LETTER)), paper))
+        ends.append(_letter(mark, start + outward * (outer + paper.inches(TO_LETTER)), outward, paper))
     return tuple(planes), tuple(ends)
 
 
-def _letter(mark: CutMark, across: float, paper: Paper) -> Label:
+def _letter(mark: CutMark, across: float, outward: int, paper: Paper) -> Label:
     if mark.along == "v":
         return Label(mark.letter, (mark.at, across), TEXT, Anchoring.MIDDLE, strong=True)
     baseline = mark.at - paper.inches(TEXT * CAP_HEIGHT / 2)
-    return Label(mark.letter, (across, baseline), TEXT, Anchoring.END, strong=True)
+    anchor = Anchoring.START if outward == 1 else Anchoring.END
+    return Label(mark.letter, (across, baseline), TEXT, anchor, strong=True)
 
 
 def _at(mark: CutMark, off: float, across: float) -> Spot:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -13,7 +14,7 @@ from bookgen.draw.foot import Foot, drawn_foot
 from bookgen.draw.hidden_lines import Seen, polygons, seen, view_from
 from bookgen.draw.hidden_lines import View as Eyeing
 from bookgen.draw.notes import Note
-from bookgen.draw.paper import Paper, Units, largest_scale
+from bookgen.draw.paper import Paper, Units
 from bookgen.draw.pointing import MOST, Group, access_words, group_of, note_of, thinned
 from bookgen.draw.scene import Origin, Thing, box_to_level, in_frame_of, own_box
 from bookgen.draw.sheet import EDGE, Drawn, noted_on
@@ -56,10 +57,10 @@ def cutaway(topic: Topic, scene: tuple[Thing, ...]) -> Sketch:
     bodies = [body_of(assembly.frame.solid_to_level(thing.solid)) for thing in things]
     found = list(zip(things, seen(bodies, view), strict=True))
     extent = _extent([one for _, one in found])
-    paper = largest_scale(topic.units(), lambda p: _fits(extent, p))
+    paper = _paper(extent, topic.units())
     shapes = tuple(shape for thing, one in found for shape in _drawn(thing, one))
     notes = _with_tags(_notes(obstacle, found, units=topic.units()), topic, view, shown)
-    noted = noted_on(paper, extent, notes, shapes, ())
+    noted = noted_on(paper, extent, notes, shapes, None)
     words = cutaway_words(topic, things, below=overhead)
     foot = drawn_foot(Foot((), noted.keyed, words.strip, scaled=False), paper, noted.left, noted.right, extent[1])
     edge = paper.inches(EDGE)
@@ -166,6 +167,11 @@ def _extent(found: Iterable[Seen]) -> tuple[float, float, float, float]:
     spots = [spot for one in found for edge in one.edges for spot in edge.coords]
     us, vs = [spot[0] for spot in spots], [spot[1] for spot in spots]
     return min(us), min(vs), max(us), max(vs)
+
+
+def _paper(extent: tuple[float, float, float, float], units: Units) -> Paper:
+    """Return the sheet on which a drawing that is not to scale comes out largest."""
+    return next(paper for scale in itertools.count(2) if _fits(extent, paper := Paper(scale, units)))
 
 
 def _fits(extent: tuple[float, float, float, float], paper: Paper) -> bool:

@@ -143,7 +143,7 @@ def _overlap(first: tuple[float, float], second: tuple[float, float]) -> bool:
 def _stretch(one: Dimension, paper: Paper) -> tuple[float, float]:
     """Return what a dimension takes of its row: more than its length where the text has to stand outside."""
     wide = paper.width(one.text, strong=True) + 2 * paper.inches(CLEAR)
-    return (one.low, one.high) if wide <= one.high - one.low else (one.low, one.high + wide)
+    return (one.low, one.high) if wide <= one.high - one.low else (one.low, one.high + wide + paper.inches(TICK))
 
 
 def rows(dimensions: Iterable[Dimension], along: str) -> int:
@@ -235,12 +235,13 @@ def _text_spot(one: Dimension, paper: Paper, crossings: Iterable[Span]) -> Span:
     inside = [min(max(centre, a + need / 2), b - need / 2) for a, b in _gaps(one.low, one.high, taken) if b - a >= need]
     if inside:
         return min(inside, key=lambda spot: abs(spot - centre)), one.high
+    need += paper.inches(TICK)
     far = 4 * need + sum(b - a for a, b in taken)
     above = next((a for a, b in _gaps(one.high, one.high + far, taken) if b - a >= need), one.high)
     below = next((b for a, b in _gaps(one.low - far, one.low, taken)[::-1] if b - a >= need), one.low)
     if above - one.high <= one.low - below:
-        return above + need / 2, above + need
-    return below - need / 2, below - need
+        return above + (need + paper.inches(TICK)) / 2, above + need
+    return below - (need + paper.inches(TICK)) / 2, below - need
 
 
 def _gaps(low: float, high: float, taken: Iterable[Span]) -> list[Span]:

@@ -31,6 +31,7 @@ _LINES = {
     LineKind.HIDDEN: "hidden",
     LineKind.GHOST: "as it was, now hidden",
     LineKind.OVERHEAD: "overhead",
+    LineKind.PLANE: "where another sketch is cut",
     LineKind.CENTRE: "center line",
     LineKind.BARRED: "no screw, nail or drill",
 }

@@ -21,7 +21,7 @@ class Note:
     """One note: the owner's word, the trade's words, where it may point, its tag if it has one.
 
     *rooms* are stretches of the thing itself, wide enough to be tried for the words. An *optional* note gives way
-    where it has no room.
+    where it has no room; one whose hatch the key names anyway (*in_key*) is then not needed.
     """
 
     word: str
@@ -29,6 +29,7 @@ class Note:
     spots: tuple[Spot, ...]
     tag: str = ""
     optional: bool = False
+    in_key: bool = False
     rooms: tuple[Rect, ...] = ()
 
 

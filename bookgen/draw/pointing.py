@@ -16,7 +16,7 @@ from bookgen.draw.paper import Paper, Units
 from bookgen.draw.pieces import Band, Piece
 from bookgen.draw.scene import Origin, Thing
 from bookgen.draw.words import note_word, size, trade_words
-from bookgen.model.assembly import Material
+from bookgen.model.assembly import Assembly, Material
 from bookgen.model.geometry import AXES, Circle, Polygon
 from bookgen.model.length import Length
 from bookgen.model.sketch import LineKind, Spot
@@ -80,18 +80,25 @@ def notes_on(pieces: Sequence[Piece], things: Sequence[Thing], subject: Subject,
 def tag_notes(solved: Solved, obstacle: SolvedObstacle, eye: Eye, band: Band) -> tuple[Note, ...]:
     """Return a note with its tag for each access point that lies near the plane, and in the window of *band*.
 
-    An elevation shows them however deep they lie.
+    An elevation shows them as deep as the work goes.
     """
     window, shift = band.window, band.shift
+    deep = NEAR if obstacle.assembly is None or eye.axis != "y" else _deep(obstacle.assembly) + NEAR
     words = access_words(solved, obstacle)
     found = []
     for access in obstacle.access:
         point = eye.frame.from_level(access.at)
         u, v = eye.spot(point)
-        near = eye.axis == "y" or abs(point.on(eye.axis) - eye.at) <= NEAR
+        near = -NEAR <= (point.on(eye.axis) - eye.at) * eye.deeper <= deep
         if near and window.left < u < window.right and window.bottom < v < window.top and access.tag in words:
             found.append(Note(words[access.tag], "", ((float(u), float(v + shift)),), tag=access.tag))
     return tuple(found)
+
+
+def _deep(assembly: Assembly) -> Fraction:
+    """Return how far a treatment reaches off its wall, in inches."""
+    boxes = [part.solid.bounds() for part in assembly.parts]
+    return max(box.high.y for box in boxes) - min(box.low.y for box in boxes)
 
 
 def access_words(solved: Solved, obstacle: SolvedObstacle) -> dict[str, str]:
@@ -181,7 +188,7 @@ def note_of(
     roles = sorted({(one.role, one.stock) for one in like})
     trade = _trade(group[2], thing, roles, things, units=units)
     in_key = thing.material is Material.BOARD  # the key names its hatch
-    return Note(group[2], trade, spots, optional=in_key or group[0] > OWN)
+    return Note(group[2], trade, spots, optional=in_key or group[0] > OWN, in_key=in_key)
 
 
 def thinned(spots: Sequence[Spot]) -> tuple[Spot, ...]:

@@ -23,6 +23,7 @@ WIDE = Fraction(48)  # inches of work that a sheet shows at most
 WALL_NEAR = Fraction(30)  # inches from the block within which the wall is shown
 FAR_BELOW = Fraction(24)  # inches from the joists down to work that is shown without the ceiling
 OVER_LOW_WORK = Fraction(22)  # inches shown over such work
+_ROUND_IT = frozenset({"closet"})  # a plane through its door cuts its front alone
 # Millimetres on paper.
 SIDE = 9.0  # of ceiling beside the work and its dimensions
 NOTES = 46.0  # kept free for notes to the right of the drawing, where it leaves that much
@@ -57,13 +58,13 @@ def _in_sight(thing: Thing, eye: Eye) -> bool:
 
 
 def _work(eye: Eye, obstacle: SolvedObstacle, assembly: Assembly) -> Rect:
-    """Return the rectangle of what the plane cuts of the treatment; of all of it where the plane misses it."""
+    """Return the rectangle of what the plane cuts of the treatment; of all of it where that is a part only."""
     whole: Rect | None = None
     for part in assembly.parts:
         for outline in eye.cut(part.solid):
             one = rect_round(outline)
             whole = one if whole is None else whole.joined(one)
-    if whole is not None:
+    if whole is not None and assembly.treatment not in _ROUND_IT:
         return whole
     own = own_box(obstacle, assembly)
     return Rect(own.low.y, own.low.z, own.high.y, own.high.z)

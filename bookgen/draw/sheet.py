@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
 
-from bookgen.draw.cut_marks import cut_marks, drawn_marks
+from bookgen.draw.cut_marks import Field, cut_marks, drawn_marks
 from bookgen.draw.dimensions import (
     OVER,
     Base,
@@ -176,7 +176,7 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     sizes = drawn(layout.dimensions, replace(base, edge=layout.edge))
     first = layout.bands[0].placed()
     marks = cut_marks(scenery.cuts, scenery.topic.assembly, eye, first, paper)
-    planes, ends = drawn_marks(marks, first, paper)
+    planes, ends = drawn_marks(marks, Field(first, work, -1 if layout.side == 1 else 1), paper)
     topic = scenery.topic
     tags = [note for band in layout.bands for note in tag_notes(topic.solved, topic.obstacle, eye, band)]
     notes = with_tags(notes_on(pieces, scenery.things, Subject(scenery.owner, work), paper), tags, pieces)
@@ -226,9 +226,13 @@ def noted_on(
     extent: Box,
     notes: tuple[Note, ...],
     shapes: tuple[Shape, ...],
-    sizes: tuple[Shape, ...],
+    sizes: tuple[Shape, ...] | None,
 ) -> Noted:
-    """Return the notes on a drawing; *extent* is its left, bottom, right and top with its dimensions, *sizes* these."""
+    """Return the notes on a drawing; *extent* is its left, bottom, right and top with its dimensions, *sizes* these.
+
+    A drawing without *sizes* is a picture without a key of hatches.
+    """
+    has_key, sizes = sizes is not None, sizes or ()
     left, bottom, right, top = extent
     wide = max(paper.millimetres(right - left), SHEET_WIDE - 2 * EDGE)
     tall = paper.millimetres(top - bottom)
@@ -243,7 +247,7 @@ def noted_on(
     for place in places:
         found += text_shapes(place.setting, paper, ground.back(place.at))
     highest = max((place.box()[3] for place in places), default=0.0)
-    into_key = keyed(left_over)
+    into_key = keyed(note for note in left_over if not (note.in_key and has_key))
     sheet = (left, bottom, left + paper.inches(wide), max(top, ground.back((0.0, highest))[1]))
     found += rings(into_key, paper, _around(sheet, sizes, found, paper))
     return Noted(tuple(found), left, sheet[2], sheet[3], into_key)
