@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
+from functools import partial
 
 from bookgen.draw.boarding import layout_sketches, sheet_sketches
 from bookgen.draw.cutaway import cutaway
@@ -24,7 +25,7 @@ from bookgen.model.problem import Problem
 from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved, SolvedObstacle
 
-__all__ = ["cutting_diagrams", "level_sketches", "plan", "sketches"]
+__all__ = ["cutting_diagrams", "level_sketches", "plan", "sketches", "views"]
 
 REACH = Fraction(36)  # inches round the work that things are looked for
 
@@ -58,18 +59,32 @@ def cutting_diagrams(solved: Solved) -> Mapping[str, tuple[Sketch, ...]]:
     return drawn
 
 
+def views(solved: Solved) -> tuple[Callable[[], Sketch], ...]:
+    """Return what draws each sketch of each obstacle when called, for who wants them one by one."""
+    scene = gather(solved)
+    return tuple(draw for one in solved.obstacles for draw in _views(solved, one, scene))
+
+
 def _of(solved: Solved, obstacle: SolvedObstacle, scene: tuple[Thing, ...]) -> tuple[Sketch, ...]:
+    found = (draw() for draw in _views(solved, obstacle, scene))
+    return tuple(sorted(found, key=lambda sketch: sketch.further))
+
+
+def _views(solved: Solved, obstacle: SolvedObstacle, scene: tuple[Thing, ...]) -> Iterator[Callable[[], Sketch]]:
+    """Yield what draws each sketch of an obstacle."""
     assembly = obstacle.assembly
     if assembly is None or not assembly.parts:
-        if not obstacle.hidden:
-            return ()
-        topic = Topic(solved, obstacle, _bare(obstacle))
-        return (section(topic, Cut("", "x", topic.assembly.section_at, "", True), _near(topic, scene)),)
+        if obstacle.hidden:
+            topic = Topic(solved, obstacle, _bare(obstacle))
+            cut = Cut("", "x", topic.assembly.section_at, "", True)
+            yield partial(section, topic, cut, _near(topic, scene))
+        return
     topic = Topic(solved, obstacle, assembly)
     cuts, near = cuts_of(solved, obstacle, assembly), _near(topic, scene)
-    cut = [section(topic, one, near) if one.axis == "x" else level_section(topic, one, cuts, scene) for one in cuts]
-    found = (*cut, cutaway(topic, scene), elevation(topic, cuts, scene))
-    return tuple(sorted(found, key=lambda sketch: sketch.further))
+    for cut in cuts:
+        yield partial(section, topic, cut, near) if cut.axis == "x" else partial(level_section, topic, cut, cuts, scene)
+    yield partial(cutaway, topic, scene)
+    yield partial(elevation, topic, cuts, scene)
 
 
 def _near(topic: Topic, scene: tuple[Thing, ...]) -> tuple[Thing, ...]:
