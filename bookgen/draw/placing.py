@@ -30,8 +30,8 @@ SHORTEST = 0.5  # and that much of it level
 STEP_ACROSS, STEP_UP = 8, 2  # cells between the places tried: 4 and 1 mm
 AT_ONCE = 40  # places whose leaders are followed first, the best of all
 PATIENCE = 40  # places of a part that are held against lines one by one
-DEEPEST = 6  # each time twice as many: some 2500 at most
-TRIES = 3  # orders in which the notes choose
+DEEPEST = 4  # each time twice as many: 600 at most
+TRIES = 2  # orders in which the notes choose
 ROUNDS = 2  # each note moves again once all the others stand
 STEEP = 0.9  # what a leader's rise costs on top of its length
 ALIGNED = 5.0  # what it is worth to start where another note starts
@@ -40,7 +40,7 @@ OVER_TOP = 0.4  # what a millimetre above the drawing costs
 INSIDE = -10.0  # what it is worth to stand in the thing itself
 EACH_LINE = 4.0  # what each further line of a note costs
 BARRED = 1000.0
-GIVEN_UP = 70.0  # an optional note that costs more goes into the key
+GIVEN_UP, OWN_GIVEN_UP = 70.0, 150.0  # a note that costs more goes into the key: an optional one, one on the work
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,16 +83,16 @@ def placed(notes: Sequence[Note], ground: Ground, sheet: Sheet) -> tuple[tuple[P
         tried = _in_order(notes, choices, order, ground)
         if not found or _worst(tried, notes) < _worst(found, notes):
             found = tried
-        barred = [number for number in order if number not in tried or tried[number].cost >= BARRED / 2]
-        if not barred:
+        late = [number for number in order if number not in tried]
+        if not late:
             break
-        order = [*barred, *(number for number in order if number not in barred)]
-    good = [number for number in sorted(found) if found[number].cost <= _most(notes[number])]
-    return tuple(found[number] for number in good), tuple(n for i, n in enumerate(notes) if i not in good)
+        order = [*late, *(number for number in order if number not in late)]
+    return tuple(found[number] for number in sorted(found)), tuple(n for i, n in enumerate(notes) if i not in found)
 
 
 def _most(note: Note) -> float:
-    return GIVEN_UP if note.optional else BARRED / 2
+    """Return what a place may cost: a dearer one is worse than a letter in the key."""
+    return GIVEN_UP if note.optional else OWN_GIVEN_UP
 
 
 def _worst(places: Mapping[int, Place], notes: Sequence[Note]) -> float:
@@ -193,6 +193,7 @@ class _Choices:
     """
 
     def __init__(self, setting: Setting, spots: Floats, sheet: Sheet, dear: float) -> None:
+        self._most = _most(setting.note)
         x, y = _free(setting, sheet)
         own = dear + OVER_TOP * np.maximum(0.0, y + setting.over - sheet.top)
         least = own + _least(setting, x, y, spots)
@@ -207,7 +208,7 @@ class _Choices:
 
     def best(self, others: _Others, known: Place | None) -> Place | None:
         """Return the cheapest clear place beside the *others*, or the *known* one where that is cheaper."""
-        chosen, lowest = -1, BARRED / 2 if known is None else known.cost
+        chosen, lowest = -1, self._most if known is None else known.cost
         for number, part in enumerate(self._parts):
             if self._least[part.start] - ALIGNED >= lowest:  # all that is not known yet only adds to this
                 break
