@@ -83,7 +83,8 @@ def _with_tags(notes: tuple[Note, ...], topic: Topic, view: Eyeing, shown: Box) 
     for access in topic.obstacle.access:
         if access.tag in words and shown.grown(NEAR).holds(topic.assembly.frame.from_level(access.at)):
             what = _at(access.at, topic.obstacle)
-            same = next((note for note in kept if note.word == what), None)
+            names = {what.casefold(), words[access.tag].casefold()}
+            same = next((note for note in kept if note.word.casefold() in names), None)
             if same is not None:
                 kept.remove(same)
             at = float(access.at.x), float(access.at.y), float(access.at.z)

@@ -8,9 +8,9 @@ from fractions import Fraction
 from typing import Literal
 
 from bookgen.draw.eye import Eye
-from bookgen.draw.outlines import rect_round
+from bookgen.draw.outlines import Rect, rect_round
 from bookgen.draw.paper import TEXT, Paper, Units
-from bookgen.draw.scene import Thing
+from bookgen.draw.scene import Origin, Thing
 from bookgen.draw.widths import CAP_HEIGHT
 from bookgen.draw.words import size
 from bookgen.model.assembly import Assembly, Measure
@@ -47,6 +47,11 @@ class Dimension:
     framed: bool = False
     row: int = 0
 
+    def lies_in(self, window: Rect) -> bool:
+        """Tell whether both ends lie in a window."""
+        low, high = (window.left, window.right) if self.along == "u" else (window.bottom, window.top)
+        return low <= self.low and self.high <= high
+
 
 TrueHere = Callable[[str, Fraction], bool]
 
@@ -56,18 +61,30 @@ def anywhere(_along: str, _value: Fraction) -> bool:
     return True
 
 
-def on_edges(eye: Eye, things: Iterable[Thing]) -> TrueHere:
-    """Return the function that tells whether something that the plane cuts ends at a value along u or v.
+def on_edges(eye: Eye, governing: Eye, things: Sequence[Thing], owner: str) -> TrueHere:
+    """Return the function that tells whether a size that is taken where the work governs is true where *eye* cuts.
 
-    Sizes are taken where the work governs; a section elsewhere shows only those that are true there as well.
+    Its end has to be an edge of the work here; one that is no edge of the work there either, such as floor or ceiling,
+    an edge of anything.
     """
+    own = [thing for thing in things if thing.owner == owner and thing.origin is Origin.PART]
+    here, there, round_it = _edges_of(eye, own), _edges_of(governing, own), _edges_of(eye, things)
+
+    def true_here(along: str, value: Fraction) -> bool:
+        return value in here[along] or (value not in there[along] and value in round_it[along])
+
+    return true_here
+
+
+def _edges_of(eye: Eye, things: Iterable[Thing]) -> dict[str, set[Fraction]]:
+    """Return where what the plane cuts ends, along u and v."""
     ends: dict[str, set[Fraction]] = {"u": set(), "v": set()}
     for thing in things:
         for outline in eye.cut(thing.solid):
             rect = rect_round(outline)
             ends["u"] |= {rect.left, rect.right}
             ends["v"] |= {rect.bottom, rect.top}
-    return lambda along, value: value in ends[along]
+    return ends
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from bookgen.draw.dimensions import Dimension, in_rows
+from bookgen.draw.dimensions import in_rows
 from bookgen.draw.eye import Eye, ceiling_eye, elevation_eye
 from bookgen.draw.outlines import Rect, rect_round
 from bookgen.draw.paper import Paper, largest_scale
@@ -41,7 +41,7 @@ def elevation(topic: Topic, cuts: tuple[Cut, ...], scene: tuple[Thing, ...]) -> 
     def at_scale(paper: Paper) -> Layout:
         bands = (Band(window),)
         edge = {"u": float(window.bottom), "v": float(min(work.right, window.right))}
-        shown = (one for one in dimensioned(assembly, eye, bands, paper) if _inside(one, window))
+        shown = (one for one in dimensioned(assembly, eye, bands, paper) if one.lies_in(window))
         return Layout(paper, bands, edge, in_rows(shown, paper))
 
     paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)))
@@ -76,12 +76,6 @@ def _window(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, work: 
     if work.bottom <= ROUND + solved.level.floor:
         window = replace(window, bottom=min(work.bottom, Fraction(0)) - 2)
     return window
-
-
-def _inside(one: Dimension, window: Rect) -> bool:
-    """Tell whether both ends of a size lie in the window."""
-    low, high = (window.left, window.right) if one.along == "u" else (window.bottom, window.top)
-    return low <= one.low and one.high <= high
 
 
 def _belongs(thing: Thing, obstacle: SolvedObstacle) -> bool:

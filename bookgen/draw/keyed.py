@@ -17,7 +17,16 @@ RING = 2.4  # millimetres of radius
 CLEAR = 0.6  # millimetres round a ring or a tag
 BARE = 1.2  # millimetres from its thing on which a short line minds nothing
 TO_WORDS = 1.6  # millimetres from a ring to its words
-BESIDE = (0.0, 4.0, 6.0, 9.0, 13.0, 18.0)  # millimetres from a spot to the middle of its ring, tried in this order
+BESIDE = (
+    0.0,
+    4.0,
+    6.0,
+    9.0,
+    13.0,
+    18.0,
+    24.0,
+    32.0,
+)  # millimetres from a spot to its ring, tried in turn
 WAYS = 12
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
-from bookgen.draw.dimensions import anywhere, on_edges
+from bookgen.draw.dimensions import anywhere, in_rows, on_edges
 from bookgen.draw.eye import Eye, plan_eye
 from bookgen.draw.outlines import Rect, rect_round, uncovered
 from bookgen.draw.paper import Paper, largest_scale
@@ -30,12 +30,13 @@ def level_section(topic: Topic, cut: Cut, cuts: tuple[Cut, ...], scene: tuple[Th
     window = _window(work, scene, eye)
     near = tuple(thing for thing in scene if _inside(thing.bounds, window))
     edges, side = _edges(work, window, near, eye)
-    true_here = anywhere if cut.first else on_edges(eye, near)
+    governing = plan_eye(next(one.at for one in cuts if one.axis == "z" and one.governs))
+    true_here = anywhere if cut.governs else on_edges(eye, governing, near, obstacle.key)
 
     def at_scale(paper: Paper) -> Layout:
         bands = (Band(window),)
-        dimensions = dimensioned(assembly, eye, bands, paper, true_here)
-        return Layout(paper, bands, edges, dimensions, side)
+        dimensions = (one for one in dimensioned(assembly, eye, bands, paper, true_here) if one.lies_in(window))
+        return Layout(paper, bands, edges, in_rows(dimensions, paper), side)
 
     paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)))
     others = tuple(one for one in cuts if one is not cut)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal
 
-from bookgen.draw.dimensions import Dimension, anywhere, on_edges, row_offset, rows
+from bookgen.draw.dimensions import Dimension, TrueHere, anywhere, on_edges, row_offset, rows
 from bookgen.draw.eye import Eye, section_eye
 from bookgen.draw.outlines import Rect, rect_round, round_all
 from bookgen.draw.paper import SHEET_WIDE, Paper, largest_scale
@@ -39,14 +39,15 @@ def section(topic: Topic, cut: Cut, near: tuple[Thing, ...]) -> Sketch:
     eye = section_eye(assembly.frame, cut.at)
     things = tuple(thing for thing in near if _in_sight(thing, eye))
     work = _focused(eye, things, obstacle, _work(eye, obstacle, assembly))
+    scenery = Scenery(topic, eye, things, work)
+    there = section_eye(assembly.frame, assembly.section_at)
+    true_here = anywhere if cut.governs else on_edges(eye, there, near, obstacle.key)
 
     def at_scale(paper: Paper) -> Layout:
-        return _layout(Scenery(topic, eye, things, work), paper, governs=cut.governs)
+        return _layout(scenery, paper, true_here)
 
     paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)))
-    drawn = drawn_sheet(
-        Scenery(topic, eye, things, work), at_scale(paper), lambda seen, p: section_words(topic, eye, cut, seen, p)
-    )
+    drawn = drawn_sheet(scenery, at_scale(paper), lambda seen, p: section_words(topic, eye, cut, seen, p))
     ending = "section" if cut.governs else f"section-{cut.letter.lower()}"
     return drawn.sketch(f"{obstacle.key}-{ending}", View.SECTION, paper, further=not cut.first)
 
@@ -81,10 +82,9 @@ def _focused(eye: Eye, things: tuple[Thing, ...], obstacle: SolvedObstacle, work
     return Rect(left, work.bottom, left + WIDE, work.top)
 
 
-def _layout(scenery: Scenery, paper: Paper, *, governs: bool) -> Layout:
+def _layout(scenery: Scenery, paper: Paper, true_here: TrueHere) -> Layout:
     """Return windows and dimensions at one scale; rows need the windows and windows the rows, so twice round."""
     solved, assembly, eye, work = scenery.topic.solved, scenery.topic.assembly, scenery.eye, scenery.work
-    true_here = anywhere if governs else on_edges(eye, scenery.things)
     bands: tuple[Band, ...] = (Band(Rect(work.left, Fraction(-12), work.right, work.top)),)
     dimensions = dimensioned(assembly, eye, bands, paper, true_here)
     for _ in range(2):

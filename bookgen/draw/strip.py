@@ -11,6 +11,7 @@ from bookgen.model.sketch import Anchoring, Label, LineKind, Shape, Stroke
 
 # Millimetres on paper.
 PAD_UP, PAD = 2.2, 2.0  # between the rules and the words, up and across
+HAIR = 0.01  # a line that just fits is not broken
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,7 @@ def drawn_strip(strip: Strip, paper: Paper, left: float, right: float, top: floa
     pad, cap, line = paper.inches(PAD), paper.inches(TEXT * CAP_HEIGHT), paper.inches(LINE)
     beside = strip.right_lines()
     widest = min(max(paper.width(words) for words in beside) + 2 * pad, (right - left) / 2)
-    middle, wrap_right = right - widest, paper.millimetres(widest - 2 * pad)
+    middle, wrap_right = right - widest, paper.millimetres(widest - 2 * pad) + HAIR
     wrap_left = paper.millimetres(middle - left - 2 * pad)
     subject = wrapped(strip.subject, wrap_left, strong=True)
     rows = [(words, True) for words in subject]

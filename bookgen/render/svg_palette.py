@@ -122,7 +122,7 @@ _LINES = {
     "detail": ("ink", NARROW, ""),
     "wall": ("ink", WIDE, ""),
     "barred": ("ink", 4, ""),
-    "hatch": ("quiet", 3, ""),
+    "hatch": ("quiet", 4, ""),
     "tag": ("accent", WIDE, ""),
 }
 

@@ -1,12 +1,19 @@
-"""A project folder in; one page with every sketch of it, to be looked at, out: `python -m tests.draw.contact_sheet`."""
+"""A project folder in; one page with every sketch of it, to be looked at, out: `python -m tests.draw.contact_sheet`.
+
+The treatments that the project may lack follow it, from the tests' own houses. `--look` shows the page as a black and
+white photocopy, in the dark, or as wide as a telephone.
+"""
 
 from __future__ import annotations
 
 import argparse
 import base64
 import sys
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from html import escape
 from pathlib import Path
+from types import MappingProxyType
 
 import font_source_sans_pro
 
@@ -15,7 +22,9 @@ from bookgen.model.sketch import MILLIMETRES_PER_INCH, Sketch
 from bookgen.model.solved import Solved
 from bookgen.read import read
 from bookgen.render.svg import sketch_css, write_svg
+from bookgen.render.svg_palette import DARK
 from bookgen.solve import solve
+from tests.draw.houses import odd_house
 
 FACES = ((400, "SourceSansPro-Regular.ttf"), (600, "SourceSansPro-Semibold.ttf"))
 PIXELS_PER_INCH = 96
@@ -27,11 +36,22 @@ figcaption{font-size:.85rem;max-width:30rem;color:var(--sk-quiet)}
 """
 
 
+LOOKS = MappingProxyType(
+    {
+        "plain": "",
+        "photocopy": "figure svg{filter:grayscale(1) contrast(3)}",
+        "dark": f":root{{{DARK.variables()}}}",
+        "phone": "body{margin:16px;width:358px}section{display:block}figure{max-width:358px;margin-bottom:2rem}",
+    }
+)
+
+
 def main(arguments: list[str]) -> int:
     """Write the page; return 1 where the project has problems, which are printed."""
     parser = argparse.ArgumentParser(description="Put every sketch of a project on one page.")
     parser.add_argument("project", type=Path)
     parser.add_argument("out", type=Path)
+    parser.add_argument("--look", choices=sorted(LOOKS), default="plain")
     chosen = parser.parse_args(arguments)
     project, problems = read(chosen.project)
     solved, more = solve(project) if project is not None and not problems else (None, ())
@@ -39,20 +59,30 @@ def main(arguments: list[str]) -> int:
         for problem in (*problems, *more):
             sys.stderr.write(f"{problem}\n")
         return 1
-    chosen.out.write_text(page(solved), encoding="utf-8", newline="\n")
+    text = page((solved, odd_house(), odd_house("metric")), LOOKS[chosen.look])
+    chosen.out.write_text(text, encoding="utf-8", newline="\n")
     return 0
 
 
-def page(solved: Solved) -> str:
-    """Return the page: a row for each treatment with all its views, then the level plan."""
-    drawn, _ = sketches(solved)
-    rows = [_row(file.record.obstacle, drawn[file.key]) for file in solved.project.obstacles if drawn.get(file.key)]
-    title = escape(solved.project.record.project)
+def page(houses: Iterable[Solved], look: str = "") -> str:
+    """Return the page: for each house a row for each treatment with all its views, then the level plan."""
+    rows = [row for number, solved in enumerate(houses) for row in _rows(solved, f"h{number}-")]
     return (
-        f'<!doctype html><html lang="en"><meta charset="utf-8"><title>Sketches: {title}</title>'
-        f'<meta name="viewport" content="width=device-width"><style>{_faces()}{sketch_css()}{LAYOUT}</style>'
-        f"<h1>{title}</h1>{''.join(rows)}{_row('Level plan', (plan(solved),))}</html>\n"
+        '<!doctype html><html lang="en"><meta charset="utf-8"><title>Sketches</title>'
+        f'<meta name="viewport" content="width=device-width"><style>{_faces()}{sketch_css()}{LAYOUT}{look}</style>'
+        f"{''.join(rows)}</html>\n"
     )
+
+
+def _rows(solved: Solved, prefix: str) -> Iterator[str]:
+    """Yield the rows of a house; *prefix* keeps the ids of its drawings apart from those of the others."""
+    drawn, _ = sketches(solved)
+    yield f"<h1>{escape(solved.project.record.project)}</h1>"
+    for file in solved.project.obstacles:
+        if drawn.get(file.key):
+            yield _row(file.record.obstacle, tuple(replace(one, key=prefix + one.key) for one in drawn[file.key]))
+    level = plan(solved)
+    yield _row("Level plan", (replace(level, key=prefix + level.key),))
 
 
 def _row(name: str, views: tuple[Sketch, ...]) -> str:

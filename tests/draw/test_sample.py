@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from itertools import combinations
 from pathlib import Path
@@ -165,7 +166,10 @@ def test_cutaways_are_drawn_without_painting_over(drawn: dict[str, tuple[Sketch,
 
 
 def test_the_contact_sheet_shows_everything(solved: Solved, drawn: dict[str, tuple[Sketch, ...]]) -> None:
-    """One page with a figure for each sketch, and the same bytes from run to run."""
-    text = page(solved)
+    """One page with a figure for each sketch, the same bytes from run to run, and every id on it once."""
+    text = page((solved,))
     assert text.count("<figure") == sum(1 for _ in each(drawn))
-    assert text == page(solved)
+    assert text == page((solved,))
+    ids = re.findall(r' id="([^"]+)"', text)
+    assert len(ids) > len(set(drawn))
+    assert len(ids) == len(set(ids))
