@@ -30,14 +30,13 @@ def spot(corner: Corner) -> Spot:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a view draws what is hidden: *hidden_dashed* where the finished face is looked at, else as a ghost.
+    """How a view draws what is hidden: *dashed* where the framing is looked at; else, of finished work, as a *ghost*.
 
-    *owner* is the obstacle that the sketch is about: what is its own was there before the work and shows as a ghost in
-    it, so that one drawing tells before and after; what belongs to others is drawn as it stands.
+    As a ghost it stands in the finished work as it was before, so that one drawing tells before and after.
     """
 
-    owner: str
-    hidden_dashed: bool
+    dashed: bool
+    ghost: bool
 
 
 def drawn_pieces(pieces: Iterable[Piece], paper: Paper, look: Look) -> tuple[Shape, ...]:
@@ -45,12 +44,12 @@ def drawn_pieces(pieces: Iterable[Piece], paper: Paper, look: Look) -> tuple[Sha
     kept = tuple(pieces)
     shapes: list[Shape] = []
     for piece in kept:
-        dashed = look.hidden_dashed and piece.thing.origin is Origin.HIDDEN
+        hidden = piece.thing.origin is Origin.HIDDEN
+        dashed = look.dashed and hidden
         if piece.thing.material is not Material.VOID and not dashed:
-            ghost = piece.thing.origin is Origin.HIDDEN and piece.thing.owner == look.owner
-            shapes += _drawn(piece, LineKind.GHOST if ghost else piece.line, paper)
+            shapes += _drawn(piece, LineKind.GHOST if look.ghost and hidden else piece.line, paper)
     for piece in kept:
-        if piece.thing.material is Material.VOID or (look.hidden_dashed and piece.thing.origin is Origin.HIDDEN):
+        if piece.thing.material is Material.VOID or (look.dashed and piece.thing.origin is Origin.HIDDEN):
             shapes += _dashed(piece)
     return (*shapes, *_breaks(kept, paper))
 

@@ -169,7 +169,8 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     """Return the sheet; *words_of* gives its words when told what is seen."""
     paper, eye, work = layout.paper, scenery.eye, scenery.work
     pieces = visible(eye, scenery.things, scenery.owner, layout.bands)
-    shapes = list(drawn_pieces(pieces, paper, Look(scenery.owner, hidden_dashed=eye.axis == "y")))
+    look = Look(dashed=eye.axis == "y", ghost=bool(scenery.topic.assembly.treatment))
+    shapes = list(drawn_pieces(pieces, paper, look))
     base = Base(paper, layout.edge, layout.side, _crossings(pieces, layout), _ends(pieces, layout, work))
     layout = replace(layout, dimensions=fitting(layout.dimensions, base))
     layout = replace(layout, edge={**layout.edge, "v": beside_texts(layout.dimensions, base)})

@@ -1,0 +1,262 @@
+"""Sketches as parsed SVG, of the sample, of odd treatments and of made-up soffits: what a draughtsman would check."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+from itertools import combinations, pairwise
+
+import pytest
+from bs4 import BeautifulSoup, Tag
+from hypothesis import Phase, given, settings
+from hypothesis import strategies as st
+
+from bookgen.draw import plan, sketches
+from bookgen.draw.meetings import crosses
+from bookgen.draw.widths import CAP_HEIGHT, DESCENT, text_width
+from bookgen.model.assembly import Material
+from bookgen.model.length import parse_length
+from bookgen.model.sketch import Area, Label, LineKind, Shape, Sketch, Stroke, View
+from bookgen.model.solved import Solved
+from bookgen.read import read
+from bookgen.render.svg import write_svg
+from bookgen.render.svg_hatch import is_hatched
+from bookgen.solve import solve
+from tests.draw.houses import odd_house, steps_house
+from tests.draw.test_sample import LARGEST, SAMPLE
+from tests.draw.test_sketches import lines_of, overlap
+
+WHOLE = re.compile(r"-?\d+")
+NEAR = Fraction(1, 16)  # inches: half a mark of the tape at either end
+SUFFIX = re.compile(r" (framed|headroom|to the ceiling)$")
+UPRIGHT = re.compile(r"rotate\(-90 (-?\d+) (-?\d+)\)")
+HIDDEN_MATERIALS = frozenset({Material.PLASTIC, Material.COPPER, Material.SHEET, Material.CABLE})
+KEYED_LINES = frozenset({LineKind.HIDDEN, LineKind.CENTRE, LineKind.GHOST, LineKind.OVERHEAD, LineKind.PLANE})
+
+
+@cache
+def house(name: str) -> Solved:
+    """Return one of the houses, solved once."""
+    if name != "sample":
+        return odd_house(name)
+    project, problems = read(SAMPLE)
+    assert project is not None, problems
+    found, more = solve(project)
+    assert found is not None, more
+    return found
+
+
+@cache
+def drawn(name: str) -> tuple[Sketch, ...]:
+    """Return every sketch of a house, the level plan last."""
+    return every(house(name))
+
+
+def every(solved: Solved) -> tuple[Sketch, ...]:
+    """Return every sketch of a solved house, the level plan last."""
+    found, problems = sketches(solved)
+    assert not problems
+    return (*(sketch for views in found.values() for sketch in views), plan(solved))
+
+
+HOUSES = pytest.mark.parametrize("name", ["sample", "imperial", "metric"])
+
+
+@cache
+def svg_of(sketch: Sketch) -> Tag:
+    """Return the parsed drawing, parsed once."""
+    svg = BeautifulSoup(write_svg(sketch), "html.parser").find("svg")
+    assert isinstance(svg, Tag)
+    return svg
+
+
+def texts_of(svg: Tag) -> Iterator[tuple[str, tuple[float, float, float, float]]]:
+    """Yield each text of a drawing with the box that it covers, in drawing units, y down."""
+    for text in svg.find_all("text"):
+        words, strong = text.get_text(), "sk-strong" in text["class"]
+        high = float(text.get("font-size", svg["font-size"]))
+        wide, x, y = text_width(words, high, strong=strong), float(text["x"]), float(text["y"])
+        back = {"start": 0.0, "middle": wide / 2, "end": wide}[str(text.get("text-anchor", "start"))]
+        if UPRIGHT.fullmatch(str(text.get("transform", ""))):
+            yield words, (x - high * CAP_HEIGHT, y + back - wide, x + high * DESCENT, y + back)
+        else:
+            yield words, (x - back, y - high * CAP_HEIGHT, x - back + wide, y + high * DESCENT)
+
+
+def assert_drawn_well(sketch: Sketch) -> None:
+    """Check one drawing: texts apart and on the sheet, whole numbers, small."""
+    svg = svg_of(sketch)
+    left, top, wide, high = (int(part) for part in str(svg["viewbox"]).split())
+    boxes = list(texts_of(svg))
+    for words, box in boxes:
+        assert left <= box[0], f"{sketch.key}: {words} leaves the sheet"
+        assert top <= box[1], f"{sketch.key}: {words} leaves the sheet"
+        assert box[2] <= wide + 1, f"{sketch.key}: {words} leaves the sheet"
+        assert box[3] <= high + 1, f"{sketch.key}: {words} leaves the sheet"
+    for (one, first), (other, second) in combinations(boxes, 2):
+        assert not overlap(first, second), f"{sketch.key}: {one} lies on {other}"
+    for element in svg.find_all(True):
+        for name in ("d", "x", "y", "cx", "cy", "r", "width", "height", "font-size"):
+            for number in re.findall(r"[-\d.eE]+", str(element.get(name, ""))):
+                assert WHOLE.fullmatch(number), f"{sketch.key}: {element.name} {name} {number}"
+    assert len(str(svg)) < LARGEST, sketch.key
+
+
+def sizes_of(sketch: Sketch) -> Iterator[tuple[str, float]]:
+    """Yield the text of each dimension and how far its two ticks stand apart, in inches of the model."""
+    ticks: list[Stroke] = []
+    for shape in sketch.shapes:
+        if isinstance(shape, Stroke) and shape.line is LineKind.TICK:
+            ticks.append(shape)
+        elif isinstance(shape, Label) and len(ticks) == 2:
+            middles = [tuple((a + b) / 2 for a, b in zip(*tick.points, strict=True)) for tick in ticks]
+            yield shape.text, max(abs(a - b) for a, b in zip(*middles, strict=True))
+            ticks = []
+
+
+def assert_sizes_are_true(sketch: Sketch) -> None:
+    """Check that each dimension is as long in the drawing as it says; one over a break is longer than it is drawn."""
+    broken = len({s.points[0] for s in sketch.shapes if isinstance(s, Stroke) and s.line is LineKind.BREAK}) > 1
+    for text, drawn_length in sizes_of(sketch):
+        says = parse_length(SUFFIX.sub("", text)).inches
+        if broken and text.endswith(("headroom", "to the ceiling")):
+            assert says >= drawn_length - NEAR, f"{sketch.key}: {text}"
+        elif not (broken and sketch.view is View.SECTION and says > drawn_length):
+            assert abs(says - drawn_length) <= NEAR, f"{sketch.key}: {text} is drawn {drawn_length}"
+
+
+def key_is_complete(sketch: Sketch) -> None:
+    """Check that the key has an entry for each hatch and line of the drawing, and none for another."""
+    swatches = {entry.material for entry in sketch.entries if entry.material is not None}
+    lines = {entry.line for entry in sketch.entries if entry.line is not None}
+    cut = [s.material for s in sketch.shapes if isinstance(s, Area) and s.line is LineKind.CUT]
+    hatched = {material for material in cut if is_hatched(material)}
+    assert hatched <= swatches, sketch.key
+    assert all(cut.count(material) >= 2 for material in swatches), sketch.key
+    used = [s.line for s in sketch.shapes if isinstance(s, (Area, Stroke)) and s.line in KEYED_LINES]
+    assert set(used) == lines, sketch.key
+    assert all(used.count(line) >= 2 for line in lines), sketch.key
+    words = {text for text, _ in texts_of(svg_of(sketch))}
+    assert {entry.words for entry in sketch.entries} <= words, sketch.key
+
+
+def assert_hidden_is_not_solid(sketch: Sketch) -> None:
+    """Check that nothing hidden has a solid outline or, where one looks at a finished face, any fill."""
+    solid = {LineKind.CUT, LineKind.BEYOND, LineKind.WALL}
+
+    def hidden(shape: Shape) -> bool:
+        return isinstance(shape, Area) and shape.material in HIDDEN_MATERIALS
+
+    found = [shape for shape in sketch.shapes if isinstance(shape, Area) and hidden(shape)]
+    assert not [shape for shape in found if shape.line in solid], sketch.key
+    if sketch.view is View.ELEVATION and "from below" not in sketch.title:
+        assert not found, sketch.key
+
+
+@HOUSES
+def test_texts_stand_apart_on_the_sheet_and_numbers_are_whole(name: str) -> None:
+    """Measured with the font's own widths: no two texts overlap, none leaves the viewBox; under 40 kB."""
+    for sketch in drawn(name):
+        assert_drawn_well(sketch)
+
+
+@HOUSES
+def test_every_dimension_is_as_long_as_it_says(name: str) -> None:
+    """The distance between its ticks, taken back from the drawing, is the printed one to a sixteenth."""
+    for sketch in drawn(name):
+        assert_sizes_are_true(sketch)
+
+
+@HOUSES
+def test_dimension_lines_do_not_cross(name: str) -> None:
+    """No dimension line runs through another one: chains lie in rows, overall sizes outside."""
+    for sketch in drawn(name):
+        lines = [
+            (stroke.points[0], stroke.points[1])
+            for before, stroke in pairwise(sketch.shapes)
+            if isinstance(stroke, Stroke) and stroke.line is LineKind.DIMENSION and not _is_size(before)
+        ]
+        for first, second in combinations(lines, 2):
+            level = [a[1] == b[1] for a, b in (first, second)]
+            assert level[0] == level[1] or not crosses(first, second), sketch.key
+
+
+def _is_size(before: Shape) -> bool:
+    """Tell whether a dimension stroke after this shape is an extension line: the line itself comes first."""
+    return isinstance(before, Stroke) and before.line in (LineKind.DIMENSION, LineKind.TICK)
+
+
+@HOUSES
+def test_the_key_names_what_is_drawn_and_nothing_else(name: str) -> None:
+    """Each hatch and each line type of the drawing has its entry; each entry is used outside the key."""
+    for sketch in drawn(name):
+        key_is_complete(sketch)
+
+
+@HOUSES
+def test_nothing_hidden_is_drawn_solid(name: str) -> None:
+    """What is hidden is a ghost in sections and plans and dashed in elevations; only a cutaway lays it open."""
+    bare = {one.key for one in house(name).obstacles if one.assembly is None or not one.assembly.parts}
+    for sketch in drawn(name):
+        if sketch.view is not View.CUTAWAY and sketch.key.removesuffix("-section") not in bare:
+            assert_hidden_is_not_solid(sketch)
+
+
+@HOUSES
+def test_each_cut_is_marked_where_it_is_seen_edge_on(name: str) -> None:
+    """The letter of every section stands on the plan of the treatment, beside its cutting plane."""
+    for obstacle in house(name).obstacles:
+        own = [sketch for sketch in drawn(name) if sketch.key.startswith(f"{obstacle.key}-")]
+        plans = [sketch for sketch in own if sketch.key == f"{obstacle.key}-plan"]
+        titles = [sketch.title for sketch in own if sketch.view is View.SECTION and plans]
+        letters = [match[1] for title in titles if (match := re.search(r": section (\w+) at ", title))]
+        assert len(letters) == len(set(letters)) == len(titles)
+        shown = {s.text for s in plans[0].shapes if isinstance(s, Label)} if plans else set()
+        assert set(letters) <= shown, obstacle.key
+        assert not plans or len(lines_of(plans[0], LineKind.PLANE)) > len(letters)  # one more in the key
+
+
+@HOUSES
+def test_a_screen_reader_hears_what_a_person_would_see(name: str) -> None:
+    """Title and sentence name the obstacle, the view and, where there are sizes, the first of them."""
+    for sketch in drawn(name):
+        svg = svg_of(sketch)
+        title, desc = svg.find("title"), svg.find("desc")
+        assert svg["role"] == "img"
+        assert isinstance(title, Tag)
+        assert isinstance(desc, Tag)
+        assert sketch.view.value in title.get_text().casefold(), sketch.key
+        assert desc.get_text().endswith("."), sketch.key
+        assert any(text in desc.get_text() for text in ("inch", "feet", "foot", "millimetres")) or not list(
+            sizes_of(sketch)
+        ), sketch.key
+
+
+def test_the_same_house_gives_the_same_bytes() -> None:
+    """Solved, drawn and written anew, every drawing is the same text."""
+    assert [write_svg(sketch) for sketch in every(odd_house())] == [write_svg(sketch) for sketch in drawn("imperial")]
+
+
+def assert_steps_are_drawn_well(outside: int, up: int) -> None:
+    """Check all drawings of a soffit in steps."""
+    for sketch in every(steps_house(outside, up)):
+        assert_drawn_well(sketch)
+        assert_sizes_are_true(sketch)
+        key_is_complete(sketch)
+
+
+@settings(max_examples=2, deadline=None, phases=(Phase.explicit, Phase.generate))
+@given(outside=st.integers(12 * 16, 24 * 16), up=st.integers(78 * 16, 84 * 16))
+def test_soffits_in_steps_are_drawn_well(outside: int, up: int) -> None:
+    """Whatever the lower drain's place: texts apart, sizes true, key complete."""
+    assert_steps_are_drawn_well(outside, up)
+
+
+@pytest.mark.long
+@settings(max_examples=400, deadline=None)
+@given(outside=st.integers(12 * 16, 24 * 16), up=st.integers(78 * 16, 84 * 16))
+def test_many_soffits_in_steps_are_drawn_well(outside: int, up: int) -> None:
+    """The same over hundreds of houses."""
+    assert_steps_are_drawn_well(outside, up)
