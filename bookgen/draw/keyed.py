@@ -119,18 +119,20 @@ def keyed_rows(
 
 
 def _free(one: Keyed, paper: Paper, around: Around) -> tuple[Spot, Spot]:
-    """Return the first free middle for a mark and the spot that it stands for; the first spot where none is free."""
-    spots = one.note.spots
-    for far in BESIDE:
-        for spot in spots:
+    """Return the first free middle for a mark and the spot that it stands for; the first spot where none is free.
+
+    Where every line would cross a leader to the same thing, it may do so right at its start.
+    """
+    for bare in (0.0, BARE):
+        for far, spot in itertools.product(BESIDE, one.note.spots):
             for step in range(WAYS if far else 1):
                 angle = 2 * pi * step / WAYS
                 way = (paper.inches(cos(angle)), paper.inches(sin(angle)))
                 at = (spot[0] + far * way[0], spot[1] + far * way[1])
-                bare = (spot[0] + BARE * way[0], spot[1] + BARE * way[1])
-                if _free_of(around, one.box(at, paper)) and (not far or _clear_of(around, (spot, bare, at))):
+                start = (spot[0] + bare * way[0], spot[1] + bare * way[1])
+                if _free_of(around, one.box(at, paper)) and (not far or _clear_of(around, (spot, start, at))):
                     return at, spot
-    return spots[0], spots[0]
+    return one.note.spots[0], one.note.spots[0]
 
 
 def _free_of(around: Around, own: Box) -> bool:
@@ -143,12 +145,12 @@ def _free_of(around: Around, own: Box) -> bool:
 
 
 def _clear_of(around: Around, line: tuple[Spot, Spot, Spot]) -> bool:
-    """Tell whether the short line to a mark crosses nothing; leaders from the same thing may start where it does."""
-    spot, bare, at = line
+    """Tell whether the short line to a mark crosses nothing, leaders only from its second spot on."""
+    spot, start, at = line
     if any(crosses((spot, at), size) for size in around.sizes):
         return False
     return not (
-        any(crosses((bare, at), leader) for leader in around.leaders)
+        any(crosses((start, at), leader) for leader in around.leaders)
         or any(runs_through((spot, at), box) for box in around.boxes)
     )
 

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from bookgen.draw import plan, sketches
 from bookgen.draw.meetings import crosses
+from bookgen.draw.plan import JOISTS
 from bookgen.draw.widths import CAP_HEIGHT, DESCENT, text_width
 from bookgen.model.assembly import Material
 from bookgen.model.length import parse_length
@@ -135,7 +136,9 @@ def key_is_complete(sketch: Sketch) -> None:
     hatched = {material for material in cut if is_hatched(material)}
     assert hatched <= swatches, sketch.key
     assert all(cut.count(material) >= 2 for material in swatches), sketch.key
-    used = [s.line for s in sketch.shapes if isinstance(s, (Area, Stroke)) and s.line in KEYED_LINES]
+    layers = sketch.layers or ("",) * len(sketch.shapes)
+    shown = [shape for shape, layer in zip(sketch.shapes, layers, strict=True) if layer != JOISTS]
+    used = [s.line for s in shown if isinstance(s, (Area, Stroke)) and s.line in KEYED_LINES]
     assert set(used) == lines, sketch.key
     assert all(used.count(line) >= 2 for line in lines), sketch.key
     words = {text for text, _ in texts_of(svg_of(sketch))}
