@@ -104,7 +104,7 @@ def chosen_dimensions(assembly: Assembly, eye: Eye, fit: Fit) -> tuple[Dimension
         along = eye.runs(measure.axis, assembly.frame)
         if along is None or measure.start not in assembly.anchors or measure.end not in assembly.anchors:
             continue
-        if assembly.treatment in _SLOPED and _off_the_plane(assembly, eye, measure):
+        if _changes(assembly) and _off_the_plane(assembly, eye, measure):
             continue
         ends = [_in_view(assembly, eye, name) for name in (measure.start, measure.end)]
         if not all(fit.true_here(along, end[0] if along == "u" else end[1]) for end in ends):
@@ -119,8 +119,13 @@ def chosen_dimensions(assembly: Assembly, eye: Eye, fit: Fit) -> tuple[Dimension
     return tuple(found.values())
 
 
+def _changes(assembly: Assembly) -> bool:
+    """Tell whether a size holds only where it is taken: the work slopes, or its line goes in steps."""
+    return assembly.treatment in _SLOPED or any(cost.corners for cost in assembly.costs[:1])
+
+
 def _off_the_plane(assembly: Assembly, eye: Eye, measure: Measure) -> bool:
-    """Tell whether a size of sloping work is taken elsewhere than where a section cuts it."""
+    """Tell whether a size of work that changes is taken elsewhere than where a section cuts it."""
     ends = (assembly.anchors[name] for name in (measure.start, measure.end))
     return eye.axis == "x" and any(abs(end.x - eye.at) > AT_PLANE for end in ends)
 

@@ -97,6 +97,17 @@ def test_a_falling_drain_is_followed_where_it_falls_far_enough() -> None:
     kept(found, inside)
 
 
+def test_a_duct_that_goes_on_past_an_open_end_has_its_hole() -> None:
+    """A box of 8 x 6 goes through the board over the end, which is cut round it with 1/4 in to spare."""
+    at = {"along": "110 in to 190 in", "off the block": "14 in to 22 in", "above slab": "80 in to 86 in"}
+    duct = {"what": "Duct", "duct": "8 x 6", "system": "air", "known": DRAIN["known"], "at": at}
+    found, inside = solved_one(soffit(NEAR, duct, line="steps", along="4.1 in to 180 in"), partitions=P1)
+
+    kept(found, inside)
+    ends = [p.solid.bounds() for p in found.parts if p.name.startswith("east part east end board")]
+    assert not [b for b in ends if b.low.y < 22 and b.high.y > 14 and b.low.z < 86 and b.high.z > 80]
+
+
 def test_recorded_steps_are_taken_as_they_are() -> None:
     """As built: 14 in off to 120 in, 22 in from there, with a lower bottom."""
     steps = [

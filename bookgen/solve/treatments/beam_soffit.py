@@ -219,8 +219,8 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
         "board passes under it."
     )
     yield (
-        f"Each ladder stands {site.tape.short(plan.beam.low.y - inside[0])} clear of the beam's flange; blocks tie "
-        "it to the beam, and nothing is drilled or welded into the steel."
+        f"Each ladder stands {site.tape.short(plan.beam.low.y - inside[0])} clear of the beam; blocks reach from it "
+        "to the beam and hold it straight. The beam itself, steel or wood, is not cut, notched, drilled or welded."
     )
     if plan.posts:
         yield "The bottom board is cut round the wrapped posts, with a crosser at both sides of each."

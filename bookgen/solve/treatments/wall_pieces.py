@@ -21,6 +21,8 @@ from bookgen.solve.soffits import Shape, nailers, plate, sheets, through
 from bookgen.solve.treatments.wall_line import Bay
 from bookgen.solve.walls_met import Ends, stud_face
 
+PAST = Fraction(2)  # inches past the ends of a piece within which things still go through the board over them
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
@@ -108,7 +110,8 @@ def inside_room(site: Site, piece: Piece) -> Box:
 
 def framing(site: Site, piece: Piece, under: tuple[Hole, ...], side: tuple[Hole, ...]) -> list[Part]:
     """Return framing and board of one piece, framed and cut round the openings *under* it and in its *side*."""
-    site = replace(site, hidden=cropped(site.hidden, piece.run()), others=cropped(site.others, piece.run()))
+    near = (piece.ends.low - PAST, piece.ends.high + PAST)
+    site = replace(site, hidden=cropped(site.hidden, near), others=cropped(site.others, near))
     shape, run, size = piece.shape, piece.run(), piece.shape.timber
     face, front = stud_face(site), piece.label(compass.side(site.frame, 1))
     across = (piece.outside - size.thick, piece.outside)
