@@ -19,7 +19,7 @@ from bookgen.solve.soffits import Timber
 MARGIN = Fraction(1, 2)  # inches left free between the furthest thing and the framing, where the record says nothing
 MARKS = 4  # a size worked out goes to the next mark of so many to the inch
 BAY = Fraction(4)  # inches; steps fall on whole bays from the start of the run
-MOST_BAYS = 128  # a longer run has longer bays, so that the work does not grow with it
+MOST_BAYS = 64  # a longer run has longer bays, so that the work does not grow with it
 SHORTEST = Fraction(48)  # inches; a shorter step looks like a mistake; our choice
 STEP_COSTS = 3 * 144  # square inches of floor and board that a step has to save to be worth its corners; our choice
 LEAST_STEP = Fraction(3)  # inches; two members of 2x2 side by side, so that a return can be framed
