@@ -389,7 +389,7 @@ class Treatment(Record):
     @model_validator(mode="before")
     @classmethod
     def _undecided(cls, value: object) -> object:
-        return {UNDECIDED: {}} if value == UNDECIDED else value
+        return {UNDECIDED: {}} if value == UNDECIDED else _fixed(value)
 
     @model_validator(mode="after")
     def _one(self) -> Self:
@@ -403,3 +403,10 @@ class Treatment(Record):
         names = (name for name in type(self).model_fields if name in written) if len(written) > 1 else written
         pairs = ((name.replace("_", " "), getattr(self, name)) for name in names)
         return tuple((name, choices) for name, choices in pairs if choices is not None)
+
+
+def _fixed(value: object) -> object:
+    """Return a value with its lists as tuples: a validator that looks first gets JSON as lists, which are refused."""
+    if isinstance(value, dict):
+        return {key: _fixed(one) for key, one in value.items()}
+    return tuple(map(_fixed, value)) if isinstance(value, list) else value
