@@ -207,7 +207,7 @@ def test_a_screen_reader_hears_what_a_person_would_see(name: str) -> None:
         says = desc.text or ""
         assert sketch.view.value in (title.text or "").casefold(), sketch.key
         assert says.endswith("."), sketch.key
-        sized = any(text in says for text in ("inch", "feet", "foot", "millimetres"))
+        sized = any(text in says for text in ("inch", "feet", "foot", "millimet"))
         assert sized or not list(sizes_of(sketch)), sketch.key
 
 
