@@ -186,7 +186,10 @@ def test_a_cover_in_the_side_of_a_wall_soffit() -> None:
 @pytest.mark.parametrize(
     ("point", "code"),
     [
-        (cover(east="100 in to 112 in", north="118 in to 124 in", above_slab="78.5 in"), "cover-past-soffit"),
+        (
+            cover(size="12 x 6 in", east="100 in to 112 in", north="118 in to 124 in", above_slab="78.5 in"),
+            "cover-past-soffit",
+        ),
         (cover(east="58 in to 70 in", north="106 in to 118 in", above_slab="78.5 in"), "cover-past-soffit"),
         (cover(size=None, east="106 in", north="112 in", above_slab="84 in"), "cover-size-missing"),
         (cover(east="106 in", north="112 in", above_slab="84 in"), "cover-in-no-face"),

@@ -1,7 +1,9 @@
 """treatment-undecided: nobody has chosen yet how an obstacle is hidden, so that it is drawn as open work.
 
-PASS   treatment: {wall soffit: {line: straight}}
-FAIL   treatment: propose
+    PASS   treatment: {wall soffit: {line: straight}}
+    FAIL   treatment: propose
+
+`bookgen check` shows what would serve, with headroom, floor, board, sticks and access for each.
 """
 
 from __future__ import annotations
