@@ -122,7 +122,7 @@ def test_a_part_in_a_clearance_is_told(sample: Solved) -> None:
 @pytest.mark.parametrize(
     ("treatment", "board", "side"),
     [
-        ("hung soffit", "bottom board", "below"),
+        ("hung soffit", "bottom board 8", "below"),
         ("hung soffit", "south side board", "the south"),
         ("post wrap", "Steel post A, west face", "the west"),
         ("chase", "front board 3", "the south"),
