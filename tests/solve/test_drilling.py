@@ -74,6 +74,15 @@ def test_longest_screw_stops_at_the_setback_of_cables() -> None:
     assert face_of(wall(board=Fraction(5, 8))).screw.inches == Fraction(7, 4)  # type: ignore[union-attr]
 
 
+@pytest.mark.parametrize("how", ["assumed", "planned"])
+def test_what_nobody_confirmed_is_barred_however_deep_it_is_said_to_be(how: str) -> None:
+    """Deeper than any screw goes, a pipe that was measured bars nothing; a guess at its depth is no depth."""
+    deep = NEAR + 1
+
+    assert face_of(wall(), pipe("measured", Fraction(40), deep)).barred == ()
+    assert bars(face_of(wall(), pipe(how, Fraction(40), deep)).barred, Fraction(40), Fraction(30))
+
+
 def test_metric_screws_are_told_in_whole_steps_below() -> None:
     """1-3/4 in is 44.45 mm: 40 mm in steps of 5."""
     screw = face_of(wall(), step=STEPS["metric"]).screw
