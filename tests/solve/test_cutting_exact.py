@@ -147,7 +147,7 @@ FOUND = (
 )  # fmt: skip
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=40, deadline=None)
 @example(FOUND)
 @given(JOBS)
 def test_every_plan_holds(job: tuple[Asked, list[int], Fraction, int, bool]) -> None:
