@@ -175,7 +175,7 @@ def test_same_input_same_sketch() -> None:
     assert section_of() == section_of()
 
 
-@settings(max_examples=12, deadline=None, phases=(Phase.explicit, Phase.generate))
+@settings(max_examples=5, deadline=None, phases=(Phase.explicit, Phase.generate))
 @given(
     outside=st.integers(min_value=9 * 16, max_value=30 * 16),
     bottom=st.integers(min_value=70 * 16, max_value=82 * 16),

@@ -155,6 +155,7 @@ def test_the_search_is_accessible(page, sites) -> None:
     assert [rule["id"] for rule in found] == []
 
 
+@pytest.mark.long  # the walk of two taps asks the same questions daily, and a test without a browser every phrasing
 def test_everyday_questions_are_answered_by_the_search(page, sites) -> None:
     """Typed on the cover, each of them needs one tap into the field and one on the first answer."""
     for question in _questions("everyday.toml"):
