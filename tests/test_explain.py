@@ -27,7 +27,9 @@ def _records(record: type[Record], seen: set[type[Record]]) -> set[type[Record]]
     return seen
 
 
-RECORDS = sorted(_records(Project, set()) | _records(Obstacle, set()), key=lambda record: record.__name__)
+RECORDS = sorted(
+    _records(Project, set()) | _records(Obstacle, set()), key=lambda record: (record.__name__, record.__module__)
+)
 
 
 @pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
