@@ -11,7 +11,7 @@ from bookgen.check import Checked
 from bookgen.compose.parcel import parcel_label
 from bookgen.model.book import Edition
 from bookgen.model.parcel import Parcel
-from bookgen.model.problem import Finding, Severity
+from bookgen.model.problem import Finding, unanswered_stops
 from bookgen.render.parcel import BOOK, read_parcel, write_parcel
 from bookgen.render.publish import refuse_foreign, staged
 
@@ -46,7 +46,7 @@ def hand_over(folder: Path, target: Path, since: Path | None, *, originals: bool
     composed, checked = composed_book(folder, Edition.OWNER)
     if composed is None:
         return HandedOver(None, checked)
-    stops = tuple(one for one in checked.findings if one.severity is Severity.STOP and one.answered is None)
+    stops = unanswered_stops(checked.findings)
     if stops:
         return HandedOver(None, checked, stops)
     book, project = composed.book, composed.project

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from bookgen.compose.caution import Warned, panel_of
 from bookgen.compose.show import Show
-from bookgen.model.problem import Finding, Severity
+from bookgen.model.problem import Finding, Severity, unanswered_stops
 from bookgen.model.project import PROJECT_FILE
 from bookgen.model.solved import Solved
 from bookgen.trade.cautions import Doing, caution, cautions_for
@@ -33,7 +33,7 @@ def found_for_later(solved: Solved, files: set[str]) -> tuple[Warned, ...]:
 
 def hazards_left(solved: Solved, show: Show) -> tuple[str, ...]:
     """Return a line for each stop that nobody has settled, and for what the checks found in no chapter."""
-    stops = [one for one in solved.findings if one.severity is Severity.STOP and one.answered is None]
+    stops = unanswered_stops(solved.findings)
     lines = [show.terms["not settled"].format(where=one.where, says=one.says) for one in stops]
     loose = [one for one in solved.findings if one.place.file == PROJECT_FILE and one not in stops]
     for code in dict.fromkeys(one.code for one in loose):

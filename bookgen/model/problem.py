@@ -7,6 +7,7 @@ on the solved level: it never stops a bind.
 from __future__ import annotations
 
 import datetime
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
@@ -89,3 +90,8 @@ class Finding:
 
     def __str__(self) -> str:
         return f"{self.place}: {self.severity.value}: {self.code}: {self.where}: {self.says}; {self.hint}"
+
+
+def unanswered_stops(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return what says stop and nobody has answered: it keeps a parcel back, and stands under the remaining hazards."""
+    return tuple(one for one in findings if one.severity is Severity.STOP and one.answered is None)

@@ -9,7 +9,7 @@ from bookgen.model.assembly import Material, Part
 from bookgen.model.geometry import Axis, Point, Rod, box
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
-from bookgen.model.records.treatments import HungSoffit
+from bookgen.model.records.overhead import HungSoffit
 from bookgen.solve.compass import looks
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch

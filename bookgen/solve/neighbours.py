@@ -9,7 +9,8 @@ from bookgen.model.assembly import HiddenThing
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Box, Point
 from bookgen.model.project import ObstacleFile
-from bookgen.model.records.treatments import Chase, Furring, PostWrap
+from bookgen.model.records.overhead import Furring
+from bookgen.model.records.treatments import Chase, PostWrap
 from bookgen.solve.choices import chosen
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, true_size

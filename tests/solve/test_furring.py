@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from bookgen.model.assembly import HiddenThing
 from bookgen.model.geometry import Point, Rod, box
-from bookgen.model.records.treatments import Furring
+from bookgen.model.records.overhead import Furring
 from bookgen.solve.site import Worked
 from bookgen.solve.treatments.furring import solve
 from tests.solve.house import (

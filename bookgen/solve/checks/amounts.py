@@ -7,12 +7,13 @@ from fractions import Fraction
 from math import ceil, floor
 from types import MappingProxyType
 
+from bookgen.model.length import MILLIMETRES_PER_INCH as MILLIMETRES
+from bookgen.model.records.values import BTU_PER_HOUR
 from bookgen.model.tape import Tape
 
 SQUARE_FOOT = Fraction(144)  # square inches
 CUBIC_FOOT = Fraction(1728)  # cubic inches
-MILLIMETRES = Fraction(254, 10)  # in an inch
-BTU_PER_HOUR = Fraction("3412.14")  # in a kilowatt: NIST SP 811, appendix B
+KILOWATT = BTU_PER_HOUR["kW"]
 THOUSAND = 1000
 # How does a person read a unit of the tables where the job is measured in feet, and what is it, and how many of
 # them, where it is measured in metres? The second figure multiplies the table's own.
@@ -21,9 +22,9 @@ UNITS: Mapping[str, tuple[str, str, Fraction]] = MappingProxyType(
         "ft2": ("sq ft", "m²", SQUARE_FOOT * MILLIMETRES**2 / 10**6),
         "m2": ("m²", "m²", Fraction(1)),
         "in2": ("sq in", "cm²", MILLIMETRES**2 / 100),
-        "in2 per 1,000 Btu/h": ("sq in per 1,000 Btu/h", "cm² per kW", MILLIMETRES**2 / 100 * BTU_PER_HOUR / THOUSAND),
+        "in2 per 1,000 Btu/h": ("sq in per 1,000 Btu/h", "cm² per kW", MILLIMETRES**2 / 100 * KILOWATT / THOUSAND),
         "ft3 per 1,000 Btu/h": (
-            "cu ft per 1,000 Btu/h", "m³ per kW", CUBIC_FOOT * MILLIMETRES**3 / 10**9 * BTU_PER_HOUR / THOUSAND
+            "cu ft per 1,000 Btu/h", "m³ per kW", CUBIC_FOOT * MILLIMETRES**3 / 10**9 * KILOWATT / THOUSAND
         ),
     }
 )  # fmt: skip
@@ -79,7 +80,7 @@ def volume_needed(cubic_inches: Fraction, tape: Tape) -> str:
 def heat(btu_per_hour: Fraction, tape: Tape) -> str:
     """Return what is burnt an hour: 120,000 Btu/h, or 35.2 kW."""
     if tape.metric:
-        return f"{ceil(btu_per_hour / BTU_PER_HOUR * 10) / 10:.1f} kW"
+        return f"{ceil(btu_per_hour / BTU_PER_HOUR['kW'] * 10) / 10:.1f} kW"
     return f"{ceil(btu_per_hour):,} Btu/h"
 
 

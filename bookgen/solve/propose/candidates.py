@@ -13,7 +13,7 @@ from functools import reduce
 from math import ceil, floor
 
 from bookgen.model.geometry import Box
-from bookgen.model.records.treatments import BeamSoffit
+from bookgen.model.records.overhead import BeamSoffit
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.site import Site, height_above_slab

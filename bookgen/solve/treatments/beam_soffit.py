@@ -10,7 +10,7 @@ from bookgen.model.assembly import Assembly, Material, Part
 from bookgen.model.geometry import Box, Prism
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
-from bookgen.model.records.treatments import BeamSoffit
+from bookgen.model.records.overhead import BeamSoffit
 from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
 from bookgen.solve.cutout import Rectangle

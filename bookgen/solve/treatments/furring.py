@@ -10,7 +10,7 @@ from itertools import pairwise
 from bookgen.model.assembly import Face, Material, Part
 from bookgen.model.geometry import Axis, Box, Point, box
 from bookgen.model.problem import Problem
-from bookgen.model.records.treatments import Furring
+from bookgen.model.records.overhead import Furring
 from bookgen.solve.board import rectangle
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, true_size

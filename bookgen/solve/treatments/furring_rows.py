@@ -13,7 +13,7 @@ from bookgen.model.geometry import Axis, Box, Point
 from bookgen.model.length import Length
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
-from bookgen.model.records.treatments import Furring, StripArea
+from bookgen.model.records.overhead import Furring, StripArea
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch
 from bookgen.solve.site import Site

@@ -9,7 +9,7 @@ from bookgen.model.assembly import Assembly, Face, Part
 from bookgen.model.geometry import Box
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
-from bookgen.model.records.treatments import HungSoffit
+from bookgen.model.records.overhead import HungSoffit
 from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
 from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings, openings

@@ -9,7 +9,7 @@ from math import ceil, floor
 
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
-from bookgen.model.records.treatments import WallSoffit, WallStep
+from bookgen.model.records.overhead import WallSoffit, WallStep
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long

@@ -10,7 +10,7 @@ from itertools import pairwise
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Point, Polygon, distance_squared
 from bookgen.model.project import Project
-from bookgen.model.records.treatments import Furring
+from bookgen.model.records.overhead import Furring
 from bookgen.model.solved import SolvedLevel
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch, true_size

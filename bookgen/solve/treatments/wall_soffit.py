@@ -15,7 +15,7 @@ from bookgen.model.assembly import Assembly, Face, HiddenThing, LineCost, Part
 from bookgen.model.geometry import Box, Point, Rod
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
-from bookgen.model.records.treatments import WallSoffit
+from bookgen.model.records.overhead import WallSoffit
 from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
 from bookgen.solve.cropped import cropped
