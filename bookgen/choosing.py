@@ -74,9 +74,8 @@ def _costs(cost: Cost, tape: Tape) -> Iterator[str]:
 
 
 def _area(square_inches: Fraction, tape: Tape) -> str:
-    if tape.metric:
-        return f"{float(square_inches / SQUARE_METRE):.1f} m²"
-    return f"{float(square_inches / SQUARE_FOOT):.1f} sq ft"
+    feet, metres = (f"{float(square_inches / each):.1f}" for each in (SQUARE_FOOT, SQUARE_METRE))
+    return tape.either(f"{feet} sq ft", f"{metres} m²")
 
 
 def _numbers(cost: Cost) -> dict[str, float | int | None]:

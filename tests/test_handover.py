@@ -124,8 +124,8 @@ def test_the_next_parcel_says_what_is_different(project: Path, parcel: Path, tmp
 
     assert done.target is not None
     told = (done.target / "data" / "CHANGES.txt").read_text("utf-8")
-    assert "Revision 2 of 1\u00a0July" in told
-    assert "replaces revision 1 of 1\u00a0July" in told
+    assert "Revision 2 of July\u00a01" in told
+    assert "replaces revision 1 of July\u00a01" in told
     assert "\n-  built: '1991'\n+  built: '1992'\n" in told
     assert "CHANGES.txt" in (done.target / "data" / "README.txt").read_text("utf-8")
     assert not (done.target / "data" / "records" / "photos").exists()

@@ -18,7 +18,7 @@ def board_words(sheets: Sheets, show: Show) -> tuple[str, ...]:
     if plan.sheets:
         bound = plan.bound / plan.value * PERCENT
         words.append(
-            terms["board waste"].format(percent=f"{float(plan.wasted() * PERCENT):.1f}", bound=f"{float(bound):.1f}")
+            terms["board waste"].format(percent=show.number(plan.wasted() * PERCENT, 1), bound=show.number(bound, 1))
         )
         unbacked = sum(len(layout.unbacked) for layout in plan.layouts)
         same = sum(1 for layout in plan.layouts if not layout.staggered)

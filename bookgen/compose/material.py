@@ -53,18 +53,22 @@ def _size(piece: PieceCount, show: Show) -> str:
 
 def running(length: Length, show: Show) -> str:
     """Return a running length, in whole feet or tenths of a metre, rounded up."""
-    if show.units == "metric":
-        tenths = ceil(length.inches * MILLIMETRES_PER_INCH / MILLIMETRES_PER_METRE * 10)
-        return show.terms["running metres"].format(amount=f"{tenths / 10:g}")
-    return show.terms["running feet"].format(amount=ceil(length.inches / INCHES_PER_FOOT))
+    tenths = ceil(length.inches * MILLIMETRES_PER_INCH / MILLIMETRES_PER_METRE * 10)
+    feet = show.number(ceil(length.inches / INCHES_PER_FOOT))
+    return show.tape.either(
+        show.terms["running feet"].format(amount=feet),
+        show.terms["running metres"].format(amount=show.number(Fraction(tenths, 10), 1)),
+    )
 
 
 def surface(square_inches: Fraction, show: Show) -> str:
     """Return an area, in whole square feet or tenths of a square metre, rounded up."""
-    if show.units == "metric":
-        square = square_inches * MILLIMETRES_PER_INCH**2 / MILLIMETRES_PER_METRE**2
-        return show.terms["square metres"].format(amount=f"{ceil(square * 10) / 10:g}")
-    return show.terms["square feet"].format(amount=ceil(square_inches / SQUARE_INCHES_PER_SQUARE_FOOT))
+    square = ceil(square_inches * MILLIMETRES_PER_INCH**2 / MILLIMETRES_PER_METRE**2 * 10)
+    feet = show.number(ceil(square_inches / SQUARE_INCHES_PER_SQUARE_FOOT))
+    return show.tape.either(
+        show.terms["square feet"].format(amount=feet),
+        show.terms["square metres"].format(amount=show.number(Fraction(square, 10), 1)),
+    )
 
 
 def _pieces(keys: set[str], solved: Solved) -> list[PieceCount]:

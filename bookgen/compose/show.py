@@ -11,12 +11,12 @@ from bookgen.compose.terms import Terms
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.records.inside import Known
 from bookgen.model.records.values import Interval, Size
-from bookgen.model.tape import Tape
+from bookgen.model.tape import Tape, Units
 
 MONTHS_A_YEAR = 12
 AT_THE_FLOOR = Fraction(1, 4)  # inches; what is nearer to a floor or a ceiling is at it
 ROUGH_PARTS = 4  # of an inch
-ROUGH_MILLIMETRES = 5
+ROUGH_MILLIMETRES = Fraction(5)
 ROUGHLY_MILLIMETRES = Fraction(25)
 SURE = frozenset({"measured", "photo"})
 
@@ -26,18 +26,22 @@ def sentence_case(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
+def _whole(value: Fraction, step: Fraction) -> Fraction:
+    return floor(value / step + Fraction(1, 2)) * step
+
+
 @dataclass(frozen=True, slots=True)
 class Show:
     """How this book writes what was measured; *guessed* is true for what nobody has measured or seen."""
 
-    units: str
+    units: Units
     terms: Terms
     guessed: bool = False
 
     @property
     def tape(self) -> Tape:
         """Return the tape that this book's lengths are read on."""
-        return Tape(self.units == "metric")
+        return Tape(self.units)
 
     def length(self, length: Length) -> str:
         """Return a length: feet and inches from 36 in up, inches below; or millimetres."""
@@ -61,13 +65,16 @@ class Show:
         What nobody has measured is given to the nearest inch or 25 mm, and said to be about that.
         """
         if self.guessed:
-            step = Length(ROUGHLY_MILLIMETRES / MILLIMETRES_PER_INCH) if self.units == "metric" else Length(Fraction(1))
-            whole = floor(value / step.inches + Fraction(1, 2)) * step.inches
-            return self.terms["about"].format(length=self.length(Length(whole)))
-        if self.units == "metric":
-            fives = floor(value * MILLIMETRES_PER_INCH / ROUGH_MILLIMETRES + Fraction(1, 2))
-            return self.length(Length(fives * ROUGH_MILLIMETRES / MILLIMETRES_PER_INCH))
-        return self.length(Length(value).to_tape(ROUGH_PARTS))
+            return self.terms["about"].format(length=self._stepped(value, Fraction(1), ROUGHLY_MILLIMETRES))
+        return self._stepped(value, Fraction(1, ROUGH_PARTS), ROUGH_MILLIMETRES)
+
+    def _stepped(self, value: Fraction, step: Fraction, millimetres: Fraction) -> str:
+        """Return a length in whole steps of each unit that this book tells."""
+        told = (
+            Tape("imperial").plain(_whole(value, step)),
+            Tape("metric").plain(_whole(value, millimetres / MILLIMETRES_PER_INCH)),
+        )
+        return self.tape.either(*told)
 
     def over_floor(self, value: Fraction) -> str:
         """Return a height over the finished floor, as found by tape; what lies lower is at the floor."""
@@ -75,24 +82,39 @@ class Show:
 
     def size(self, size: Size) -> str:
         """Return width by height."""
-        if self.units == "metric":
-            return f"{size.wide.to_millimetres()}\u00a0×\u00a0{size.high.to_millimetres()}\u00a0mm"
-        return f"{self.tape.short(size.wide)}\u00a0×\u00a0{self.tape.short(size.high)}"
+        inches = Tape("imperial")
+        return self.tape.either(
+            f"{inches.short(size.wide)}\u00a0×\u00a0{inches.short(size.high)}",
+            f"{size.wide.to_millimetres()}\u00a0×\u00a0{size.high.to_millimetres()}\u00a0mm",
+        )
+
+    def number(self, value: Fraction | int, places: int = 0) -> str:
+        """Return a number to so many places at the most, a half going up, as the language writes numbers: 1,234.5."""
+        scaled = floor(abs(value) * 10**places + Fraction(1, 2))
+        whole, rest = divmod(scaled, 10**places)
+        decimals = f"{rest:0{places}d}".rstrip("0") if places else ""
+        sign = "\u2212" if value < 0 and scaled else ""
+        grouped = f"{whole:,}".replace(",", self.terms["thousands sign"])
+        return f"{sign}{grouped}{self.terms['decimal sign'] if decimals else ''}{decimals}"
 
     def stretch(self, low: Fraction, high: Fraction) -> str:
         """Return from one length to another, as found by tape."""
         return self.terms["stretch"].format(low=self.about(low), high=self.about(high))
 
     def day(self, day: datetime.date) -> str:
-        """Return a date with its month in words: 12 June 2026."""
+        """Return a date with its month in words: June 12, 2026."""
         return self.terms["date"].format(day=day.day, month=self.month(day.month), year=day.year)
 
     def month(self, number: int) -> str:
         """Return the name of a month, 1 to 12."""
         return self.terms[f"month {number}"]
 
+    def month_of(self, day: datetime.date) -> str:
+        """Return the month that a day is in, with its year: June 2026."""
+        return self.terms["month and year"].format(month=self.month(day.month), year=day.year)
+
     def known(self, known: Known) -> str:
-        """Return how and since when a fact is known: measured 30 March 2026."""
+        """Return how and since when a fact is known: measured March 30, 2026."""
         word = self.terms[f"known {known.how}"]
         return f"{word} {self.day(known.on)}" if known.on else word
 

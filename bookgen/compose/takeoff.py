@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
 from math import ceil, floor
+from types import MappingProxyType
 
 from bookgen.compose.boarding import board_words, layout_table, sheet_table
 from bookgen.compose.cutting import cut_table, plan_words, stick_table
@@ -19,8 +20,15 @@ from bookgen.model.sketch import Sketch
 from bookgen.model.solved import Solved
 
 INCHES_PER_FOOT = 12
-LITRES_PER_GALLON = Fraction("3.785411784")  # exact: 231 cubic inches
-MILLIMETRES_PER_METRE = 1000
+METRES_PER_FOOT = INCHES_PER_FOOT * MILLIMETRES_PER_INCH / 1000
+# Which metric unit is bought instead of each, and how many of it are one?
+METRIC: Mapping[str, tuple[str, Fraction]] = MappingProxyType(
+    {
+        "ft": ("m", METRES_PER_FOOT),
+        "sq ft": ("m²", METRES_PER_FOOT**2),
+        "gal": ("l", Fraction("3.785411784")),  # exact: 231 cubic inches
+    }
+)
 CENTS = 100
 Drawings = Mapping[str, tuple[Sketch, ...]]
 
@@ -171,24 +179,22 @@ def _unit(one: Packs, show: Show) -> str:
 
 def _amounts(amount: Quantity, show: Show) -> str:
     """Return an amount with its unit: a single figure where it is known, else from the least to the most."""
-    unit = amount.unit
-    values = [amount.least, amount.most]
-    if show.units == "metric":
-        factor = {
-            "ft": INCHES_PER_FOOT * MILLIMETRES_PER_INCH / MILLIMETRES_PER_METRE,
-            "sq ft": (INCHES_PER_FOOT * MILLIMETRES_PER_INCH / MILLIMETRES_PER_METRE) ** 2,
-            "gal": LITRES_PER_GALLON,
-        }.get(unit, Fraction(1))
-        values = [value * factor for value in values]
-        unit = {"ft": "m", "sq ft": "m²", "gal": "l"}.get(unit, unit)
-    words = "" if unit == "each" else f" {unit}"
-    return f"{_range(values[0], values[1], show)}{words}"
+    told = _range(amount.least, amount.most, show)
+    if amount.unit == "each":
+        return told
+    imperial = f"{told} {amount.unit}"
+    if amount.unit not in METRIC:
+        return imperial
+    unit, factor = METRIC[amount.unit]
+    return show.tape.either(imperial, f"{_range(amount.least * factor, amount.most * factor, show)} {unit}")
 
 
 def _range(least: Fraction, most: Fraction, show: Show) -> str:
     """Return whole numbers, rounded up, from the least to the most."""
     low, high = ceil(least), ceil(most)
-    return f"{high:,}" if low == high else show.terms["from to"].format(low=f"{low:,}", high=f"{high:,}")
+    return (
+        show.number(high) if low == high else show.terms["from to"].format(low=show.number(low), high=show.number(high))
+    )
 
 
 def _hardware(hardware: Iterable[Hardware], show: Show) -> Iterator[Listing]:

@@ -24,10 +24,10 @@ def month_rows(upkeep: tuple[UpkeepRow, ...], bound: date, show: Show) -> tuple[
     for row in often:
         for day in due_days(row.months, _month(row), bound, end):
             due[day].append(row.do)
-    rows += [MonthRow(f"{show.month(day.month)} {day.year}", tuple(jobs)) for day, jobs in due.items() if jobs]
+    rows += [MonthRow(show.month_of(day), tuple(jobs)) for day, jobs in due.items() if jobs]
     seldom = [(first_due(row.months, _month(row), bound), row.do) for row in upkeep if row.months > MONTHS_A_YEAR]
     for day, do in sorted(seldom):
-        rows.append(MonthRow(f"{show.month(day.month)} {day.year}", (do,)))
+        rows.append(MonthRow(show.month_of(day), (do,)))
     return tuple(rows)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bookgen.draw.cutting import EDGE, box, fitted, slug, units
+from bookgen.draw.cutting import EDGE, box, fitted, slug
 from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper
 from bookgen.draw.widths import text_width
 from bookgen.model.assembly import Material
@@ -91,7 +91,7 @@ def _patch(patch: Patch, corner: Spot, paper: Paper, tape: Tape, name: str = "")
 def _pages(items: Sequence[_Item], key: str, title: str, tape: Tape) -> tuple[Sketch, ...]:
     """Return the items side by side in rows, as many rows to a sketch as stand on a page."""
     scale = SCALE[tape.metric]
-    paper = Paper(scale, units(tape))
+    paper = Paper(scale, tape.units)
     rows = _rows(items, paper)
     pages: list[list[list[_Item]]] = []
     high = 0.0

@@ -14,7 +14,7 @@ from bookgen.draw.foot import Foot, drawn_foot
 from bookgen.draw.hidden_lines import Seen, polygons, seen, view_from
 from bookgen.draw.hidden_lines import View as Eyeing
 from bookgen.draw.notes import Note
-from bookgen.draw.paper import Paper, Units
+from bookgen.draw.paper import Paper
 from bookgen.draw.pointing import MOST, Group, access_words, group_of, note_of, thinned
 from bookgen.draw.scene import Origin, Thing, box_to_level, in_frame_of, own_box
 from bookgen.draw.sheet import EDGE, Drawn, noted_on
@@ -23,6 +23,7 @@ from bookgen.model.assembly import Assembly, Material
 from bookgen.model.geometry import Box, Point
 from bookgen.model.sketch import Area, LineKind, Shape, Sketch, Spot, Stroke, View
 from bookgen.model.solved import SolvedObstacle
+from bookgen.model.tape import Units
 
 LONG = Fraction(60)  # inches of a run, and of a ceiling across it, that are shown
 FAR = Fraction(240)  # inches round the work within which hidden things are looked for

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper, Units, largest_scale
+from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper, largest_scale
 from bookgen.model.assembly import Material
 from bookgen.model.buying import Sticks
 from bookgen.model.cutting import BoughtStick
@@ -29,7 +29,7 @@ def stick_sketches(sticks: Sticks, tape: Tape) -> tuple[Sketch, ...]:
     if not rows:
         return ()
     longest = max(row.stick.length.inches for _, row in rows)
-    paper = largest_scale(units(tape), lambda one: one.millimetres(longest) + 2 * EDGE <= SHEET_WIDE)
+    paper = largest_scale(tape.units, lambda one: one.millimetres(longest) + 2 * EDGE <= SHEET_WIDE)
     parts = [rows[start : start + ROWS] for start in range(0, len(rows), ROWS)]
     return tuple(_sketch(sticks, number, part, len(parts), paper, tape) for number, part in enumerate(parts, 1))
 
@@ -91,11 +91,6 @@ def _over(way: int, row: BoughtStick, tape: Tape) -> str:
 def _spoken(row: BoughtStick, tape: Tape) -> str:
     pieces = ", ".join(tape.plain(cut.length) for cut in row.cuts)
     return f"{pieces}; {tape.plain(row.left)} left" if row.left.inches else pieces
-
-
-def units(tape: Tape) -> Units:
-    """Return the units of the sheet for a tape."""
-    return "metric" if tape.metric else "imperial"
 
 
 def fitted(words: str, at: Spot, room: float, paper: Paper) -> Iterable[Label]:

@@ -13,7 +13,7 @@ from fractions import Fraction
 from bookgen.draw.face_marks import Pill, pills, ruler, strokes
 from bookgen.draw.key import drawn_key, key_entries
 from bookgen.draw.outlines import Rect, clip, uncovered
-from bookgen.draw.paper import SHEET_WIDE, Paper, Units, largest_scale
+from bookgen.draw.paper import SHEET_WIDE, Paper, largest_scale
 from bookgen.draw.shapes import spot
 from bookgen.draw.words import listed, lower_first, size, spoken
 from bookgen.model.assembly import Material
@@ -21,6 +21,7 @@ from bookgen.model.behind import Behind, FaceBehind, Looking, Piece, is_sure, le
 from bookgen.model.geometry import Circle, Corner, Outline, Polygon
 from bookgen.model.sketch import Area, LineKind, Shape, Sketch, Spot, Stroke, View
 from bookgen.model.solved import Solved
+from bookgen.model.tape import Units
 
 # Millimetres on paper.
 EDGE = 3.0

@@ -111,6 +111,7 @@ def _scale_bar(paper: Paper, left: float, top: float) -> tuple[list[Shape], floa
 
 def _step(paper: Paper) -> tuple[float, str]:
     """Return half the length of the bar in inches, and the words for the whole."""
+    # With both units the bar is a whole number of feet, and the scale beside it says the ratio.
     if paper.units == "metric":
         metres = next(
             m for m in (Fraction(1, 4), Fraction(1, 2), 1, 2, 5, 10) if paper.millimetres(m * 1000 / 25.4) > 12

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal
 
 from bookgen.draw.widths import text_width
 from bookgen.model.length import HAIR, SLASH
 from bookgen.model.sketch import MILLIMETRES_PER_INCH
+from bookgen.model.tape import Tape, Units
 
 # How large is the type, in millimetres? Capitals come out 2.5 mm high, the small nominal size of ISO 3098 (from
 # memory), and on a telephone 360 pixels wide a sheet of SHEET_WIDE still shows them at 11 pixels of type.
@@ -17,8 +17,6 @@ TEXT = 3.8
 LINE = 4.7  # from baseline to baseline of the two lines of a note
 SHEET_WIDE = 124.0
 DRAWING_HIGH = 118.0  # the drawing alone, without the notes above it
-
-Units = Literal["imperial", "metric"]
 
 IMPERIAL = (8, 12, 16, 24, 32, 48, 64, 96, 128, 192)
 METRIC = (10, 20, 25, 50, 100, 200)
@@ -62,7 +60,8 @@ class Paper:
 
     def words(self) -> str:
         """Return the scale for reading."""
-        return f"1:{self.scale}" if self.units == "metric" else IMPERIAL_WORDS[self.scale]
+        ratio = f"1:{self.scale}"
+        return ratio if self.units == "metric" else Tape(self.units).either(IMPERIAL_WORDS[self.scale], ratio)
 
 
 def largest_scale(units: Units, fits: Callable[[Paper], bool]) -> Paper:

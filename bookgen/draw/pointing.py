@@ -12,7 +12,7 @@ from math import cos, hypot, pi, sin
 from bookgen.draw.eye import Eye
 from bookgen.draw.notes import Note
 from bookgen.draw.outlines import Rect, is_upright, rect_round, uncovered
-from bookgen.draw.paper import Paper, Units
+from bookgen.draw.paper import Paper
 from bookgen.draw.pieces import Band, Piece
 from bookgen.draw.scene import Origin, Thing
 from bookgen.draw.words import note_word, size, trade_words
@@ -21,6 +21,7 @@ from bookgen.model.geometry import AXES, Circle, Polygon
 from bookgen.model.length import Length
 from bookgen.model.sketch import LineKind, Spot
 from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.model.tape import Units
 
 MOST = 7  # notes on a sketch
 OWN = 2  # the last rank of what is the work itself

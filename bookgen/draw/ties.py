@@ -9,11 +9,12 @@ from math import cos, pi, sin
 from bookgen.draw.arrow import ARROW, TO_LETTER, arrow
 from bookgen.draw.face_marks import clear_label
 from bookgen.draw.key import drawn_key
-from bookgen.draw.paper import TEXT, Paper, Units, largest_scale
+from bookgen.draw.paper import TEXT, Paper, largest_scale
 from bookgen.draw.shapes import spot
 from bookgen.draw.words import listed, lower_first, size, spoken
 from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Area, Dot, LineKind, Shape, Sketch, Spot, Stroke, TagMark, View
 from bookgen.model.solved import Solved, SolvedRoom
+from bookgen.model.tape import Units
 from bookgen.model.ties import ChosenTie, SpotTies
 
 # Millimetres on paper.

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from bookgen.draw.eye import Eye
-from bookgen.draw.paper import Paper, Units
+from bookgen.draw.paper import Paper
 from bookgen.draw.scene import Origin, Thing
 from bookgen.draw.stations import Cut
 from bookgen.draw.strip import Strip
@@ -14,6 +14,7 @@ from bookgen.draw.words import listed, looking, lower_first, size, spoken
 from bookgen.model.assembly import Assembly
 from bookgen.model.length import Length
 from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.model.tape import Units
 
 MONTHS = (
     "January",

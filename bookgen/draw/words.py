@@ -8,7 +8,6 @@ from fractions import Fraction
 from math import floor
 
 from bookgen.draw.eye import Compass
-from bookgen.draw.paper import Units
 from bookgen.model.length import (
     HAIR,
     INCHES_PER_FOOT,
@@ -16,7 +15,7 @@ from bookgen.model.length import (
     TAPE,
     Length,
 )
-from bookgen.model.tape import IN_FEET_FROM, Tape
+from bookgen.model.tape import IN_FEET_FROM, Tape, Units
 
 # Which note gathers the pieces of a role, and what does a homeowner call them?
 _NOTES = {
@@ -64,7 +63,7 @@ def note_word(treatment: str, role: str) -> str:
 
 def size(length: Length, *, units: Units, tall: bool = False) -> str:
     """Return a size for a dimension; *tall* ones and long ones in feet and inches."""
-    tape = Tape(units == "metric")
+    tape = Tape(units)
     return tape.long(length) if tall else tape.plain(length)
 
 
@@ -81,8 +80,10 @@ def _fraction(match: re.Match[str]) -> str:
 
 def spoken(length: Length, *, units: Units) -> str:
     """Return a length in words that can be read aloud: 6 feet 4 and 3/16 inches."""
-    if units == "metric":
-        return f"{length.to_millimetres()} millimeters"
+    return Tape(units).either(_spoken_inches(length), f"{length.to_millimetres()} millimeters")
+
+
+def _spoken_inches(length: Length) -> str:
     total = floor(length.inches * TAPE + Fraction(1, 2))
     feet, sixteenths = divmod(total, TAPE * INCHES_PER_FOOT)
     whole, rest = divmod(Fraction(sixteenths, TAPE), 1)

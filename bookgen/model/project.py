@@ -68,4 +68,4 @@ class Project:
     @property
     def tape(self) -> Tape:
         """Return the tape that this project is measured with."""
-        return Tape(self.record.units == "metric")
+        return Tape(self.record.units)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal
 
 from bookgen.model.length import Length, show_feet, show_inches, show_millimetres
+
+Units = Literal["imperial", "metric", "both"]
 
 IN_FEET_FROM = Fraction(36)  # inches; shorter lengths read better in inches alone
 
@@ -14,22 +18,37 @@ IN_FEET_FROM = Fraction(36)  # inches; shorter lengths read better in inches alo
 class Tape:
     """The tape that a project is measured with; a plain number given to it is a number of inches.
 
-    Every length is rounded here, once: to 1/16 in or to whole millimetres, a half going up.
+    Every length is rounded here, once: to 1/16 in or to whole millimetres, a half going up. With both units each is
+    rounded by itself: 1 1/2 in (38 mm).
     """
 
-    metric: bool = False
+    units: Units = "imperial"
+
+    @property
+    def metric(self) -> bool:
+        """Return whether millimeters are what this tape is marked in first."""
+        return self.units == "metric"
 
     def short(self, value: Length | Fraction) -> str:
         """Return a length in inches alone, or in millimetres: sizes of stock, gaps, thicknesses."""
-        return show_millimetres(_length(value)) if self.metric else show_inches(_length(value))
+        return self._marks(_length(value), show_inches)
 
     def long(self, value: Length | Fraction) -> str:
         """Return a length in feet and inches, or in millimetres: heights and stations."""
-        return show_millimetres(_length(value)) if self.metric else show_feet(_length(value))
+        return self._marks(_length(value), show_feet)
 
     def plain(self, value: Length | Fraction) -> str:
         """Return a length as it reads best: in feet and inches from 36 in up, in inches below; or in millimetres."""
         return self.long(value) if abs(_length(value).inches) >= IN_FEET_FROM else self.short(value)
+
+    def either(self, imperial: str, metric: str) -> str:
+        """Return an amount that is no length, from its words in both units: 108 sq ft, 10 m², 108 sq ft (10 m²)."""
+        if self.units == "both":
+            return f"{imperial} ({metric})"
+        return metric if self.metric else imperial
+
+    def _marks(self, length: Length, show: Callable[[Length], str]) -> str:
+        return self.either(show(length), show_millimetres(length))
 
 
 def _length(value: Length | Fraction) -> Length:

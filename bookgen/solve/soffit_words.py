@@ -17,6 +17,7 @@ from bookgen.solve.site import Site
 from bookgen.solve.soffits import Shape, joist_faces, joists_along
 
 USUAL_SPACINGS = (16, 24)  # inches, centre to centre
+SQUARE_FOOT = Fraction(144)  # square inches
 SQUARE_METRE = Fraction(1000, Fraction("25.4")) ** 2  # square inches in a square metre
 OFF_MEMBER = Fraction(1, 2)  # inches that a section keeps from a rung, so that the rung is seen beyond it
 
@@ -143,8 +144,8 @@ def sizes(anchors: Mapping[str, Point], rows: Iterable[tuple[str, str, str, str,
 
 def area_words(site: Site, area: Fraction) -> str:
     """Return an area given in square inches as square feet or square metres, to a tenth; a half goes up."""
-    each, unit = (SQUARE_METRE, "m²") if site.tape.metric else (Fraction(144), "sq ft")
-    return f"{floor(area / each * 10 + Fraction(1, 2)) / 10} {unit}"
+    feet, metres = (floor(area / each * 10 + Fraction(1, 2)) / 10 for each in (SQUARE_FOOT, SQUARE_METRE))
+    return site.tape.either(f"{feet} sq ft", f"{metres} m²")
 
 
 def leaving_words(site: Site, left: Mapping[str, str]) -> Iterator[str]:

@@ -49,4 +49,4 @@ def test_an_answer_is_printed_with_its_finding() -> None:
 
     (row,) = check_groups((replace(STOP, answered=settled),), SHOW)[0].sets[0].rows
 
-    assert row.answered == "Answered by Tern Electric (demo) on 2\u00a0April\u00a02026: report"
+    assert row.answered == "Answered by Tern Electric (demo) on April\u00a02, 2026: report"

@@ -43,7 +43,7 @@ def test_a_measured_mark_says_where_and_how_it_is_known() -> None:
     assert "east of the west block" in mark.where
     assert "within" in mark.where
     assert "measured on the photo" in mark.known
-    assert "1\u00a0April\u00a02026" in mark.known
+    assert "April\u00a01, 2026" in mark.known
     assert mark.dots == ((44.94, 72.17),)  # 719 of 1600 and 866 of 1200
 
 

@@ -16,6 +16,7 @@ from bookgen.model.records.values import Interval, Size
 
 IMPERIAL = Show("imperial", terms("en"))
 METRIC = Show("metric", terms("en"))
+BOTH = Show("both", terms("en"))
 
 
 @pytest.mark.parametrize(
@@ -46,6 +47,23 @@ def test_size_is_width_by_height() -> None:
     assert IMPERIAL.size(Size(inches(12), inches(14))) == "12″\u00a0×\u00a014″"
     assert METRIC.size(Size(inches(12), inches(14))) == "305\u00a0×\u00a0356\u00a0mm"
 
+    assert BOTH.size(Size(inches(12), inches(14))) == "12″\u00a0×\u00a014″ (305\u00a0×\u00a0356\u00a0mm)"
+
+
+def test_each_unit_is_rounded_by_itself() -> None:
+    """14.6 in are 370.84 mm: to find by tape 14 1/2 in and 370 mm, as a guess 15 in and 375 mm."""
+    assert BOTH.about(Fraction("14.6")) == "14\u200a1⁄2″ (370\u00a0mm)"
+    assert BOTH.of(Known(how="assumed")).about(Fraction("14.6")) == "about 15″ (375\u00a0mm)"
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "words"),
+    [("1234.55", 1, "1,234.6"), ("1234.5", 0, "1,235"), ("3.04", 1, "3"), ("-0.25", 2, "−0.25"), ("-0.4", 0, "0")],
+)
+def test_numbers(value: str, places: int, words: str) -> None:
+    """Thousands and decimals have the signs of the language (CLDR, en); a half goes up, zeros at the end go."""
+    assert IMPERIAL.number(Fraction(value), places) == words
+
 
 @pytest.mark.parametrize(
     ("months", "words"),
@@ -60,7 +78,7 @@ def test_evidence_carries_its_day() -> None:
     """A measured fact says when; an assumed one says that it is."""
     measured = Known.model_construct(how="measured", on=datetime.date(2026, 3, 30), by=None)
     assumed = Known.model_construct(how="assumed", on=None, by=None)
-    assert IMPERIAL.known(measured) == "measured 30\u00a0March\u00a02026"
+    assert IMPERIAL.known(measured) == "measured March\u00a030, 2026"
     assert IMPERIAL.known(assumed) == "assumed"
 
 

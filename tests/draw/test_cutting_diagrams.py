@@ -15,7 +15,7 @@ from bookgen.model.cutting import Piece, Saving, SawRules, Stick
 from bookgen.model.length import Length, inches
 from bookgen.model.sheets import BoardFace, SheetSize
 from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Sketch
-from bookgen.model.tape import Tape
+from bookgen.model.tape import Tape, Units
 from bookgen.solve.takeoff.boards import plan_boards
 from bookgen.solve.takeoff.cutting import plan_cuts
 
@@ -88,12 +88,12 @@ def test_pieces_on_a_bar_do_not_overlap(sticks: Sticks) -> None:
             assert spans[-1][1] <= 96 + 1e-9
 
 
-@pytest.mark.parametrize("metric", [False, True])
-def test_words_stay_inside_what_they_name(sticks: Sticks, sheets: Sheets, *, metric: bool) -> None:
+@pytest.mark.parametrize("units", ["imperial", "metric", "both"])
+def test_words_stay_inside_what_they_name(sticks: Sticks, sheets: Sheets, units: Units) -> None:
     """A label in the middle of a rectangle is narrower than it; every label is within its sketch."""
-    tape = Tape(metric)
+    tape = Tape(units)
     for sketch in (*stick_sketches(sticks, tape), *sheet_sketches(sheets, tape), *layout_sketches(sheets, tape)):
-        paper = Paper(int(sketch.scale), "metric" if metric else "imperial")
+        paper = Paper(int(sketch.scale), units)
         boxes = areas(sketch, LineKind.BEYOND) + areas(sketch, LineKind.HIDDEN)
         for label in (shape for shape in sketch.shapes if isinstance(shape, Label)):
             wide, (x, y) = paper.width(label.text, label.height, strong=label.strong), label.at

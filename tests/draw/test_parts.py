@@ -86,6 +86,11 @@ def test_lengths_read_aloud(value: str, words: str) -> None:
     assert spoken(Length(Fraction(value)), units="imperial") == words
 
 
+def test_lengths_read_aloud_in_both_units() -> None:
+    """4 ft are 1219.2 mm."""
+    assert spoken(Length(Fraction(48)), units="both") == "4 feet (1219 millimeters)"
+
+
 def test_trade_words_get_true_signs() -> None:
     """2x4 and 3-1/2 in are set as a carpenter would letter them."""
     assert trade_words("2x4") == "2×4"

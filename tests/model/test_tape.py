@@ -21,6 +21,16 @@ def test_a_tape_in_inches() -> None:
 
 def test_a_tape_in_millimetres() -> None:
     """An inch is 25.4 mm (yard and pound agreement of 1959): 76 in are 1930.4 mm, whatever is asked for."""
-    tape = Tape(metric=True)
+    tape = Tape("metric")
 
     assert {tape.short(Fraction(76)), tape.long(inches(76)), tape.plain(inches(76))} == {"1930\u00a0mm"}
+
+
+def test_a_tape_with_both_units() -> None:
+    """The inches stand first, the millimetres behind them: 1-1/2 in are 38.1 mm."""
+    tape = Tape("both")
+
+    assert tape.short(Fraction(3, 2)) == "1\u200a1\u20442″ (38\u00a0mm)"
+    assert tape.plain(inches(76)) == "6′\u00a04″ (1930\u00a0mm)"
+    assert tape.either("108 sq ft", "10 m²") == "108 sq ft (10 m²)"
+    assert not tape.metric

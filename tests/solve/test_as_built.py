@@ -80,5 +80,5 @@ def test_every_choice_of_every_treatment_has_a_name_of_its_own() -> None:
 
 def test_a_metric_project_reads_its_differences_in_millimetres() -> None:
     """12 in are 304.8 mm, 13 in 330.2, by the inch of 25.4 mm."""
-    (one,) = differences(built(outside="13 in off the block").record, Tape(metric=True))
+    (one,) = differences(built(outside="13 in off the block").record, Tape("metric"))
     assert (one.planned, one.built) == ("305\u00a0mm off the block", "330\u00a0mm off the block")

@@ -14,7 +14,7 @@ from bookgen.solve.checks.amounts import amount, heat, volume, volume_needed, wi
 from tests.solve.level_fixture import record, solved
 from tests.solve.test_checks_rooms import BOTH, HALL, P3, ROOMS, appliance, panel, stack
 
-METRIC = Tape(metric=True)
+METRIC = Tape("metric")
 FEET = Tape()
 WINDOW = {"what": "Window", "wall": "north wall", "along": "84 in to 120 in", "sill": "46 in above slab",
           "head": "82 in above slab", "egress": "yes"}  # fmt: skip
@@ -43,6 +43,17 @@ def test_the_same_job_in_feet_has_no_millimetres() -> None:
     words = [text for one in everything() for text in (one.says, one.measured, one.asked, one.spot)]
 
     assert [text for text in words if re.search(r"\bmm\b|\bm²|\bkW\b", text)] == []
+
+
+def test_a_job_in_both_units_says_both() -> None:
+    """Wherever a finding tells feet or inches, millimetres stand behind them in brackets."""
+    words = [text for one in everything(units="both") for text in (one.says, one.measured, one.asked, one.spot)]
+    inch = [text for text in words if "\u2033" in text]
+
+    assert inch
+    assert [text for text in inch if not re.search(r"\u2033 \(−?\d+\u00a0mm\)", text)] == []
+    assert amount(inches("5.7").inches, "ft2", Tape("both")) == "5.7 sq ft (0.53 m²)"
+    assert amount(inches("0.5").inches, "m2", Tape("both")) == "0.5 m²"
 
 
 def test_amounts_are_those_of_the_standards() -> None:

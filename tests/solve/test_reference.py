@@ -52,7 +52,7 @@ def test_editions_that_differ_stand_side_by_side() -> None:
 
 def test_a_metric_reference_has_no_inches() -> None:
     """Lengths are written on the tape that is asked for; 6' 4" are 1930 mm."""
-    figures = [figure for entry in references(Tape(metric=True)) for figure in entry.figures]
+    figures = [figure for entry in references(Tape("metric")) for figure in entry.figures]
 
     assert any("1930\u00a0mm" in figure.asks for figure in figures)
     assert not [figure for figure in figures if {"\u2032", "\u2033"} & set(figure.asks)]

@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bookgen.model.length import Length, inches
+from bookgen.model.tape import Tape
 from bookgen.model.ties import Side, TapedTie, TiedPosition, TieRefusal
 from bookgen.solve.locate.ties import position_from_ties, taping_sigma
 
@@ -284,6 +285,9 @@ def test_grazing_tapes_are_told_by_how_much_they_miss() -> None:
     refusal = position_from_ties([tie("corner", 0, 0, 60), tie("column", 100, 0, 30)])
     assert isinstance(refusal, TieRefusal)
     assert refusal.says == "the tapes from corner and column never meet: 10\u2033 is missing"
+    metric = position_from_ties([tie("corner", 0, 0, 60), tie("column", 100, 0, 30)], tape=Tape("metric"))
+    assert isinstance(metric, TieRefusal)
+    assert metric.says == "the tapes from corner and column never meet: 254\u00a0mm is missing"
 
 
 def test_a_distance_of_nothing_is_our_own_bug() -> None:

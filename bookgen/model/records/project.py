@@ -25,6 +25,7 @@ from bookgen.model.records.values import (
     YesNo,
     wrong,
 )
+from bookgen.model.tape import Units
 
 WEB = re.compile(r"https?://[\w.-]+(?::\d+)?(?:/[\w./~%+=&?-]*)?")
 
@@ -362,8 +363,8 @@ class Project(Record):
 
     project: Line
     """Short name of the job, such as `Tamarack`."""
-    units: Literal["imperial", "metric"] = "imperial"
-    """How lengths are printed."""
+    units: Units = "imperial"
+    """How lengths are printed: feet and inches, millimeters, or both, as in 1-1/2 in (38 mm)."""
     book: BookRecord
     """The book itself."""
     house: House

@@ -33,7 +33,8 @@ UNITS: Mapping[str, tuple[str, str, Fraction]] = MappingProxyType(
 def amount(value: Fraction, unit: str, tape: Tape) -> str:
     """Return an amount of a table's unit in words, to two places: 5.7 sq ft, or 0.53 m²."""
     imperial, metric, factor = UNITS.get(unit, (unit, unit, Fraction(1)))
-    return f"{_plain(value * factor)} {metric}" if tape.metric else f"{_plain(value)} {imperial}"
+    told = f"{_plain(value)} {imperial}", f"{_plain(value * factor)} {metric}"
+    return told[0] if imperial == metric else tape.either(*told)
 
 
 def in_square_inches(value: Fraction, unit: str) -> Fraction:
@@ -43,45 +44,39 @@ def in_square_inches(value: Fraction, unit: str) -> Fraction:
 
 def area(square_inches: Fraction, tape: Tape) -> str:
     """Return a small area, never more than it is: 108 sq in, or 696 cm²."""
-    if tape.metric:
-        return f"{floor(square_inches * UNITS['in2'][2]):,} cm²"
-    return f"{floor(square_inches):,} sq in"
+    return tape.either(f"{floor(square_inches):,} sq in", f"{floor(square_inches * UNITS['in2'][2]):,} cm²")
 
 
 def area_needed(square_inches: Fraction, tape: Tape) -> str:
     """Return a small area that is asked for, never less than it is."""
-    if tape.metric:
-        return f"{ceil(square_inches * UNITS['in2'][2]):,} cm²"
-    return f"{ceil(square_inches):,} sq in"
+    return tape.either(f"{ceil(square_inches):,} sq in", f"{ceil(square_inches * UNITS['in2'][2]):,} cm²")
 
 
 def wide_area(square_inches: Fraction, tape: Tape) -> str:
     """Return a large area, never more than it is: 9.2 sq ft, or 0.85 m²."""
     square_feet = square_inches / SQUARE_FOOT
-    if tape.metric:
-        return f"{floor(square_feet * UNITS['ft2'][2] * 100) / 100:.2f} m²"
-    return f"{floor(square_feet * 10) / 10:.1f} sq ft"
+    return tape.either(
+        f"{floor(square_feet * 10) / 10:.1f} sq ft", f"{floor(square_feet * UNITS['ft2'][2] * 100) / 100:.2f} m²"
+    )
 
 
 def volume(cubic_inches: Fraction, tape: Tape) -> str:
     """Return a room's volume, never more than it is: 873 cu ft, or 24.7 m³."""
-    if tape.metric:
-        return f"{floor(cubic_inches * MILLIMETRES**3 / 10**8) / 10:.1f} m³"
-    return f"{floor(cubic_inches / CUBIC_FOOT):,} cu ft"
+    return tape.either(
+        f"{floor(cubic_inches / CUBIC_FOOT):,} cu ft", f"{floor(cubic_inches * MILLIMETRES**3 / 10**8) / 10:.1f} m³"
+    )
 
 
 def volume_needed(cubic_inches: Fraction, tape: Tape) -> str:
     """Return a volume that is asked for, never less than it is."""
-    if tape.metric:
-        return f"{ceil(cubic_inches * MILLIMETRES**3 / 10**8) / 10:.1f} m³"
-    return f"{ceil(cubic_inches / CUBIC_FOOT):,} cu ft"
+    return tape.either(
+        f"{ceil(cubic_inches / CUBIC_FOOT):,} cu ft", f"{ceil(cubic_inches * MILLIMETRES**3 / 10**8) / 10:.1f} m³"
+    )
 
 
 def heat(btu_per_hour: Fraction, tape: Tape) -> str:
     """Return what is burnt an hour: 120,000 Btu/h, or 35.2 kW."""
-    if tape.metric:
-        return f"{ceil(btu_per_hour / BTU_PER_HOUR['kW'] * 10) / 10:.1f} kW"
-    return f"{ceil(btu_per_hour):,} Btu/h"
+    return tape.either(f"{ceil(btu_per_hour):,} Btu/h", f"{ceil(btu_per_hour / BTU_PER_HOUR['kW'] * 10) / 10:.1f} kW")
 
 
 def _plain(value: Fraction) -> str:

@@ -20,7 +20,7 @@ SETBACK = Fraction(5, 4)  # inches that a cable in or along wood is kept back fr
 NEAR = Fraction(4)  # inches behind the surface that a long screw or a drill still reaches; common practice, no source
 # How far round a thing is nothing driven in, in inches? As far as its place may be off; common practice, no source.
 ROUND = {"measured": Fraction(2), "photo": Fraction(4), "planned": Fraction(16), "assumed": Fraction(16)}
-STEPS = {"imperial": Fraction(1, 4), "metric": 5 / MILLIMETRES_PER_INCH}
+STEPS = {"imperial": Fraction(1, 4), "both": Fraction(1, 4), "metric": 5 / MILLIMETRES_PER_INCH}
 
 
 @dataclass(frozen=True, slots=True)

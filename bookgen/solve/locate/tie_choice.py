@@ -23,7 +23,11 @@ from bookgen.solve.locate.ties import APART, taping_sigma
 TAPE_LENGTH = Fraction(300)  # inches: a 25 ft tape
 BEST = (60.0, 120.0)  # degrees between two tapes
 LIMIT = (30.0, 150.0)
-STEPS: dict[str, Fraction] = {"imperial": Fraction(1, 4), "metric": 5 / MILLIMETRES_PER_INCH}
+STEPS: dict[str, Fraction] = {
+    "imperial": Fraction(1, 4),
+    "both": Fraction(1, 4),
+    "metric": 5 / MILLIMETRES_PER_INCH,
+}
 CLEARLY = 3.0  # standard deviations between what a third tape reads at the point and at its mirror
 ROUNDING = 1e-9  # degrees: exactly 60 counts as 60
 FINE = 1 << 10

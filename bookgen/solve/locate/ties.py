@@ -12,7 +12,8 @@ from fractions import Fraction
 from itertools import combinations
 from math import hypot, isqrt, sqrt
 
-from bookgen.model.length import Length, show_inches
+from bookgen.model.length import Length
+from bookgen.model.tape import Tape
 from bookgen.model.ties import PlanDot, Side, TapedTie, TiedPosition, TieRefusal, TieResidual
 
 Dot = tuple[float, float]
@@ -22,6 +23,7 @@ TAPING_SHARE = Fraction(1, 400)  # of its length: sag, and not quite level; comm
 APART = Fraction(1)  # inches; marks nearer to one another than that are one mark
 FLATTEST = 9.0  # times the taping error: about the root of 2 over sin 9 degrees, the error law of two tapes
 CLEARLY = 9.0  # squared standard deviations: three of them
+IMPERIAL = Tape()
 FINE = 1 << 10  # a position found by iteration is kept to this part of an inch
 SIGNS: dict[Side, tuple[int, int]] = {"north": (1, 1), "south": (1, -1), "east": (0, 1), "west": (0, -1)}
 
@@ -31,8 +33,12 @@ def taping_sigma(distance: Length) -> Length:
     return Length(TAPING + TAPING_SHARE * distance.inches)
 
 
-def position_from_ties(ties: Sequence[TapedTie], side: Side | None = None) -> TiedPosition | TieRefusal:
+def position_from_ties(
+    ties: Sequence[TapedTie], side: Side | None = None, tape: Tape = IMPERIAL
+) -> TiedPosition | TieRefusal:
     """Return where the *ties* lead to; *side* says on which side of the line through the marks, where that is needed.
+
+    A refusal tells lengths as *tape* does.
 
     Two ties are worked exactly, but for one square root where it is not whole; more of them to 1/1024 in. Where these
     disagree by more than their taping errors explain (chi-squared test, one in 370), the one that the others show to be
@@ -48,7 +54,7 @@ def position_from_ties(ties: Sequence[TapedTie], side: Side | None = None) -> Ti
     answers = _answers(ties)
     suspects = _suspects(ties, answers[0].cost) if len(ties) > 2 else ()
     used = tuple(tie for tie in ties if len(suspects) != 1 or tie is not suspects[0])
-    refusal = _refuse_marks(used) or (_refuse_circles(used[0], used[1]) if len(used) == 2 else None)
+    refusal = _refuse_marks(used) or (_refuse_circles(used[0], used[1], tape) if len(used) == 2 else None)
     if refusal:
         return refusal
     picked = _picked(used, answers if used == ties else _answers(used), side)
@@ -83,7 +89,7 @@ def _refuse_marks(ties: tuple[TapedTie, ...]) -> TieRefusal | None:
     return None
 
 
-def _refuse_circles(one: TapedTie, two: TapedTie) -> TieRefusal | None:
+def _refuse_circles(one: TapedTie, two: TapedTie, tape: Tape) -> TieRefusal | None:
     """Return why two tapes do not meet; decided on exact squares."""
     square = _square(_way(one.mark, two.mark))
     r1, r2 = one.distance.inches, two.distance.inches
@@ -93,7 +99,7 @@ def _refuse_circles(one: TapedTie, two: TapedTie) -> TieRefusal | None:
     gap = base - float(r1 + r2) if square > (r1 + r2) ** 2 else abs(float(r1 - r2)) - base
     if gap**2 <= CLEARLY * float(one.sigma.inches**2 + two.sigma.inches**2):
         return _flat(f"{one.name} and {two.name}")
-    short = show_inches(_length(gap))
+    short = tape.short(_length(gap))
     says = f"the tapes from {one.name} and {two.name} never meet: {short} is missing"
     if square < (r1 - r2) ** 2:
         says = f"the tape from one of {one.name} and {two.name} is {short} too long to meet the other"
@@ -179,7 +185,7 @@ def _suspects(ties: tuple[TapedTie, ...], cost: float) -> tuple[TapedTie, ...]:
     found = []
     for left_out in range(len(ties)):
         rest = ties[:left_out] + ties[left_out + 1 :]
-        if _refuse_marks(rest) or (len(rest) == 2 and _refuse_circles(rest[0], rest[1])):
+        if _refuse_marks(rest) or (len(rest) == 2 and _refuse_circles(rest[0], rest[1], IMPERIAL)):
             continue
         if len(rest) == 2 or _answers(rest)[0].cost <= _clear_of_chance(len(rest) - 2):
             found.append(ties[left_out])

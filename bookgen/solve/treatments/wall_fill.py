@@ -141,7 +141,7 @@ def filling_remarks(project: Project, key: str, laid: Iterable[Part]) -> tuple[s
     said_of = []
     if batt is not None:
         feet = area / SQUARE_FOOT
-        amount = f"{float(feet * SQUARE_METRE):.1f} m²" if project.tape.metric else f"{float(feet):.0f} sq ft"
+        amount = project.tape.either(f"{float(feet):.0f} sq ft", f"{float(feet * SQUARE_METRE):.1f} m²")
         said_of.append(f"Between its studs lies {batt}, {amount} of it.")
     if sheet is not None:
         said_of.append(f"Between studs and board lies {sheet}.")
