@@ -14,8 +14,8 @@ from pathlib import Path
 
 import click
 
+from bookgen.model.place import PROJECT_FILE
 from bookgen.model.problem import Finding, Problem, Severity
-from bookgen.model.project import PROJECT_FILE
 
 # How sure a figure is, as a line of print has it.
 SURE = {"memory": "from memory: look it up", "paraphrase": "retold: look it up"}

@@ -6,8 +6,10 @@ import re
 import shutil
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from bookgen.model.records import Project
+if TYPE_CHECKING:
+    from bookgen.model.records import Project
 
 SAMPLE = "smallest"
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+PROJECT_FILE = "project.yaml"  # the one file that every project folder has
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TypeAlias
 
 from bookgen.model.photo import Photo
+from bookgen.model.place import PROJECT_FILE as PROJECT_FILE
 from bookgen.model.place import Place
 from bookgen.model.records import Obstacle, Prices
 from bookgen.model.records import Project as ProjectRecord
@@ -16,7 +17,6 @@ from bookgen.model.tape import Tape
 Step = str | int
 Plain: TypeAlias = "str | tuple[Plain, ...] | dict[str, Plain]"
 """What a record file says, before anything is made of it: texts, lists of such, keys with such."""
-PROJECT_FILE = "project.yaml"
 PRICES_FILE = "prices.yaml"
 
 

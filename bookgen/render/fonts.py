@@ -6,7 +6,6 @@ import hashlib
 import os
 from collections.abc import Iterable
 from dataclasses import dataclass
-from importlib.metadata import version
 from io import BytesIO
 from pathlib import Path
 from tempfile import NamedTemporaryFile
@@ -65,6 +64,8 @@ def subset_font(source: Path, characters: Iterable[str], cache: Path | None) -> 
 
 
 def _key(data: bytes, wanted: list[int]) -> str:
+    from importlib.metadata import version  # heavy: only a book that is written needs it
+
     parts = (version("fonttools"), version("brotli"), ",".join(FEATURES), ",".join(map(str, wanted)))
     return hashlib.sha256(data + "|".join(parts).encode()).hexdigest()
 
