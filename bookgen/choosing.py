@@ -1,23 +1,24 @@
-"""What might hide each undecided obstacle in, lines for a person at a terminal and plain data for programs out."""
+"""What might hide an undecided obstacle, and what lines might be followed, in; words for a person, plain data out."""
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator
-from fractions import Fraction
+from pathlib import Path
 
+from bookgen.model.assembly import Assembly
+from bookgen.model.place import Place
 from bookgen.model.proposal import Choice, Cost, Proposal
+from bookgen.model.solved import Solved
 from bookgen.model.tape import Tape
 
-SQUARE_FOOT = 144  # square inches
-SQUARE_METRE = Fraction(1_000_000) / Fraction(254, 10) ** 2  # square inches; exact
 INDENT = "    "
 WIDTH = 100
 
 
-def lines(choice: Choice, tape: Tape) -> Iterator[str]:
+def lines(choice: Choice, tape: Tape, folder: Path) -> Iterator[str]:
     """Yield what a person reads to choose: what serves with its cost and the lines to write, then what does not."""
-    yield f"{choice.place}: treatment: propose: {choice.obstacle}"
+    yield f"{folder / str(choice.place)}: treatment: propose: {choice.obstacle}"
     number = 0
     for proposal in choice.proposals:
         if proposal.cost is not None:
@@ -36,6 +37,50 @@ def lines(choice: Choice, tape: Tape) -> Iterator[str]:
             yield from _wrapped(f"{_name(proposal)}{comma} does not serve: {' '.join(proposal.why)}", INDENT)
 
 
+def lines_compared(solved: Solved) -> Iterator[tuple[str, Assembly]]:
+    """Yield each obstacle's name and treatment where another line than that as written would take something else."""
+    for file in solved.project.obstacles:
+        assembly = solved.obstacle(file.key).assembly
+        if assembly is not None and assembly.lines():
+            yield file.record.obstacle, assembly
+
+
+def line_words(solved: Solved, folder: Path) -> Iterator[str]:
+    """Yield what a person reads to choose between one straight line and steps."""
+    tape = solved.project.tape
+    for name, assembly in lines_compared(solved):
+        yield f"{folder / str(assembly.place)}: the line of {name}"
+        for number, one in enumerate(assembly.lines()):
+            corners = f"{one.corners} corners" if one.corners else "no corner"
+            takes = f"{tape.area(one.floor)} of floor under it, {tape.area(one.board)} of board, {corners}"
+            yield f"{INDENT}{one.name.capitalize()}{'' if number else ', as written'}: {takes}"
+
+
+def plain_lines(solved: Solved) -> list[dict[str, object]]:
+    """Return the lines compared for programs: areas in square inches, as decimal numbers; that as written first."""
+    return [
+        {
+            "obstacle": assembly.key,
+            "name": name,
+            "place": _place(assembly.place),
+            "lines": [
+                {
+                    "line": one.name,
+                    "floor_sq_in": float(one.floor),
+                    "board_sq_in": float(one.board),
+                    "corners": one.corners,
+                }
+                for one in assembly.lines()
+            ],
+        }
+        for name, assembly in lines_compared(solved)
+    ]
+
+
+def _place(place: Place) -> dict[str, object]:
+    return {"file": place.file, "line": place.line, "column": place.column}
+
+
 def _wrapped(words: str, indent: str) -> list[str]:
     return textwrap.wrap(words, WIDTH, initial_indent=indent, subsequent_indent=f"{indent}  ")
 
@@ -45,7 +90,7 @@ def plain(choice: Choice) -> dict[str, object]:
     return {
         "obstacle": choice.key,
         "name": choice.obstacle,
-        "place": {"file": choice.place.file, "line": choice.place.line, "column": choice.place.column},
+        "place": _place(choice.place),
         "proposals": [
             {
                 "treatment": one.treatment,
@@ -68,14 +113,9 @@ def _name(proposal: Proposal) -> str:
 
 def _costs(cost: Cost, tape: Tape) -> Iterator[str]:
     if cost.headroom is not None:
-        yield f"headroom {tape.long(cost.headroom)} over the finished floor, under {_area(cost.under, tape)} of it"
-    floor = f"takes {_area(cost.floor, tape)} of floor" if cost.floor else "takes no floor"
-    yield f"{floor}; {_area(cost.board, tape)} of board; {cost.pieces} sticks, {tape.long(cost.sticks)} in all"
-
-
-def _area(square_inches: Fraction, tape: Tape) -> str:
-    feet, metres = (f"{float(square_inches / each):.1f}" for each in (SQUARE_FOOT, SQUARE_METRE))
-    return tape.either(f"{feet} sq ft", f"{metres} m²")
+        yield f"headroom {tape.long(cost.headroom)} over the finished floor, under {tape.area(cost.under)} of it"
+    floor = f"takes {tape.area(cost.floor)} of floor" if cost.floor else "takes no floor"
+    yield f"{floor}; {tape.area(cost.board)} of board; {cost.pieces} sticks, {tape.long(cost.sticks)} in all"
 
 
 def _numbers(cost: Cost) -> dict[str, float | int | None]:

@@ -88,19 +88,25 @@ def check(project: Path, as_json: bool, strict: bool) -> None:
     """Read, solve and check a project; print every problem and finding."""
     from bookgen.check import check as check_project
     from bookgen.check import choices
-    from bookgen.choosing import lines, plain
+    from bookgen.choosing import line_words, lines, plain, plain_lines
 
     checked = check_project(project)
     notes = left_over(checked.solved.project.record) if checked.solved else ()
     undecided = choices(checked)
     if as_json:
-        click.echo(telling.as_json(checked.problems, checked.findings, notes, [plain(one) for one in undecided]))
+        deciding = {
+            "choices": [plain(one) for one in undecided],
+            "lines": plain_lines(checked.solved) if checked.solved else [],
+        }
+        click.echo(telling.as_json(checked.problems, checked.findings, notes, deciding))
     else:
         telling.print_problems(checked.problems, project)
         telling.print_findings(checked.findings, project)
         if checked.project:
             tape = checked.project.tape
-            click.echo("".join(f"{line}\n" for one in undecided for line in lines(one, tape)), nl=False)
+            click.echo("".join(f"{line}\n" for one in undecided for line in lines(one, tape, project)), nl=False)
+        if checked.solved:
+            click.echo("".join(f"{line}\n" for line in line_words(checked.solved, project)), nl=False)
         telling.print_notes(notes, project)
         if not checked.problems:
             click.echo(telling.tally(checked.findings))

@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import sys
 import textwrap
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import asdict
 from pathlib import Path
 
@@ -103,14 +103,17 @@ def tally(findings: tuple[Finding, ...]) -> str:
 
 
 def as_json(
-    problems: Iterable[Problem], findings: Iterable[Finding], notes: Iterable[str], choices: list[dict[str, object]]
+    problems: Iterable[Problem],
+    findings: Iterable[Finding],
+    notes: Iterable[str],
+    deciding: Mapping[str, list[dict[str, object]]],
 ) -> str:
-    """Return problems, findings and what might serve for programs; places are written from the project folder."""
+    """Return problems, findings and what a person decides for programs; places are written from the project folder."""
     data = {
         "problems": [_plain(one) for one in problems],
         "findings": [_plain(one) for one in findings],
         "notes": list(notes),
-        "choices": choices,
+        **deciding,
     }
     return json.dumps(data, indent=2, ensure_ascii=False)
 

@@ -262,7 +262,7 @@ def test_check_speaks_to_programs(tmp_path: Path, cache: Path) -> None:
     shutil.copytree(PROJECTS / "smallest", project)
     good = bookgen("check", "mine", "--json", cwd=tmp_path, cache=cache)
     assert good.returncode == 0
-    assert {"problems", "findings", "choices", "notes"} == set(json.loads(good.stdout))
+    assert {"problems", "findings", "choices", "lines", "notes"} == set(json.loads(good.stdout))
     (project / "obstacles" / "01-drain.yaml").write_text(TWELVE, encoding="utf-8")
     bad = bookgen("check", "mine", "--json", cwd=tmp_path, cache=cache)
     assert bad.returncode == 1

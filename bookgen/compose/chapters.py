@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from bookgen.compose.caution import Warned, groups, warned_by
 from bookgen.compose.checks import check_rows
+from bookgen.compose.decided import line_rows, otherwise
 from bookgen.compose.for_later import found_for_later
 from bookgen.compose.hidden import doubted_ties, hidden_rows, reach
 from bookgen.compose.material import cut_rows, material_rows, summary
@@ -112,7 +113,7 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
         sizes=tuple(dict.fromkeys(fact for one in worked for fact in _sizes(one, source, several=several))),
         facts=(*(record.sentence for record in records[1:]), *(words for record in records for words in record.facts)),
         questions=_questions(gathered.files, source),
-        differences=tuple(words for one in worked for words in _differences(one, source)),
+        differences=tuple(words for one in worked if one.assembly for words in otherwise(one.assembly, show)),
         phases=shown,
         materials=material_rows(tuple(m for record in records for m in record.materials)),
         summary=summary({file.key for file in gathered.files}, solved, show) if solved.takeoff.pieces else (),
@@ -120,6 +121,8 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
         checks=check_rows(solved.findings, {file.file for file in gathered.files}, show) if trade else (),
         see_throughs=see_throughs({file.key for file in gathered.files}, source.album),
         before_after=before_after(_first(phases, "before"), _first(phases, "finished")),
+        reasons=tuple(dict.fromkeys(words for one in worked if one.assembly for words in one.assembly.remarks)),
+        lines=line_rows((one.assembly for one in worked if one.assembly), show) if trade else (),
     )
 
 
@@ -184,10 +187,3 @@ def _sizes(one: SolvedObstacle, source: Source, *, several: bool) -> list[Fact]:
         facts.append(Fact(sentence_case(f"{of}{show.terms['headroom'].lower()}"), clear))
     facts.append(Fact(sentence_case(f"{of}{show.terms['framing known'].lower()}"), show.known(one.assembly.known)))
     return facts
-
-
-def _differences(one: SolvedObstacle, source: Source) -> list[str]:
-    if one.assembly is None:
-        return []
-    form = source.album.show.terms["difference"]
-    return [form.format(field=d.field, planned=d.planned, built=d.built) for d in one.assembly.differences]

@@ -146,4 +146,7 @@ def _phases(photos: Photos) -> tuple[tuple[PhotoUse, ...], ...]:
 
 
 def _shared_solved(obstacle: SolvedObstacle) -> SolvedObstacle:
-    return replace(obstacle, access=(), hidden=tuple(thing for thing in obstacle.hidden if thing.share))
+    """Keep the treatment with its sizes, but nothing that was said of it: a remark may name what is not shared."""
+    assembly = obstacle.assembly and replace(obstacle.assembly, remarks=(), differences=())
+    shared = tuple(thing for thing in obstacle.hidden if thing.share)
+    return replace(obstacle, access=(), hidden=shared, assembly=assembly)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.compose.chapters import Source
+from bookgen.compose.decided import otherwise
 from bookgen.compose.show import Show
 from bookgen.model.behind import Behind, FaceBehind, is_sure, letter, told_depth
 from bookgen.model.book import Chapter, FacePage, FaceRow, Picture
@@ -24,12 +25,18 @@ def face_pages(
     """
     order, solved, show = list(slugs), source.solved, source.album.show
     drawn = sketches or (None,) * len(solved.faces)
+    walls = {face.name: one for one in solved.level.linings for face in one.faces}
+    told_of = {one.title: (*one.remarks, *otherwise(one, show)) for one in solved.level.linings}
     pages: list[FacePage] = []
     for room in solved.rooms:
         faces = [(face, sketch) for face, sketch in zip(solved.faces, drawn, strict=True) if face.room == room.key]
         faces.sort(key=lambda one: (_place(one[0].obstacle, order), one[0].name))
         told = [
-            replace(_page(face, room, slugs.get(face.obstacle, ""), solved.level, show), sketch=sketch)
+            replace(
+                _page(face, room, slugs.get(face.obstacle, ""), solved.level, show),
+                sketch=sketch,
+                told=() if face.obstacle else told_of[walls[face.name].title],
+            )
             for face, sketch in faces
             if _tells(face)
         ]
@@ -37,7 +44,9 @@ def face_pages(
         silent = [face.name for face, _ in faces if not _tells(face)]
         if silent:
             summary = show.terms["nothing behind"].format(faces="; ".join(silent))
-            pages.append(FacePage(show.terms["other faces"], room.name, summary, (), ""))
+            titles = dict.fromkeys(walls[name].title for name in silent if name in walls)
+            told_too = tuple(f"{title}: {words}" for title in titles for words in told_of[title])
+            pages.append(FacePage(show.terms["other faces"], room.name, summary, (), "", told=told_too))
     return tuple(pages)
 
 

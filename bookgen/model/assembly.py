@@ -177,6 +177,10 @@ class Assembly:
         object.__setattr__(self, "_boxes", boxes)  # kept, since it follows from the parts and many ask for it
         return boxes
 
+    def lines(self) -> tuple[LineCost, ...]:
+        """Return the lines it might follow, that as built first; none where another takes the same floor and board."""
+        return self.costs if len({(one.floor, one.board) for one in self.costs}) > 1 else ()
+
     def measure(self, name: str) -> Length:
         """Return a printed size by its name; a name that is not there is our own bug."""
         return next(measure.value for measure in self.measures if measure.name == name)

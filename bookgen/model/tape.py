@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from math import floor
 from typing import Literal
 
 from bookgen.model.length import Length, show_feet, show_inches, show_millimetres
 
 Units = Literal["imperial", "metric", "both"]
 
+SQUARE_FOOT = Fraction(144)  # square inches
+SQUARE_METRE = Fraction(1000, Fraction("25.4")) ** 2  # square inches
 IN_FEET_FROM = Fraction(36)  # inches; shorter lengths read better in inches alone
 
 
@@ -40,6 +43,11 @@ class Tape:
     def plain(self, value: Length | Fraction) -> str:
         """Return a length as it reads best: in feet and inches from 36 in up, in inches below; or in millimetres."""
         return self.long(value) if abs(_length(value).inches) >= IN_FEET_FROM else self.short(value)
+
+    def area(self, square_inches: Fraction) -> str:
+        """Return an area given in square inches as square feet or square metres, to a tenth; a half goes up."""
+        feet, metres = (floor(square_inches / each * 10 + Fraction(1, 2)) / 10 for each in (SQUARE_FOOT, SQUARE_METRE))
+        return self.either(f"{feet} sq ft", f"{metres} m²")
 
     def either(self, imperial: str, metric: str) -> str:
         """Return an amount that is no length, from its words in both units: 108 sq ft, 10 m², 108 sq ft (10 m²)."""

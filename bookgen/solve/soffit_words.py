@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
-from math import floor
 
 from bookgen.model.assembly import HiddenThing, Measure, Part
 from bookgen.model.geometry import Point, Rod
@@ -17,8 +16,6 @@ from bookgen.solve.site import Site
 from bookgen.solve.soffits import Shape, joist_faces, joists_along
 
 USUAL_SPACINGS = (16, 24)  # inches, centre to centre
-SQUARE_FOOT = Fraction(144)  # square inches
-SQUARE_METRE = Fraction(1000, Fraction("25.4")) ** 2  # square inches in a square metre
 OFF_MEMBER = Fraction(1, 2)  # inches that a section keeps from a rung, so that the rung is seen beyond it
 
 
@@ -140,12 +137,6 @@ def sizes(anchors: Mapping[str, Point], rows: Iterable[tuple[str, str, str, str,
         for name, kind, start, end, axis in rows
         if start in anchors and end in anchors
     )
-
-
-def area_words(site: Site, area: Fraction) -> str:
-    """Return an area given in square inches as square feet or square metres, to a tenth; a half goes up."""
-    feet, metres = (floor(area / each * 10 + Fraction(1, 2)) / 10 for each in (SQUARE_FOOT, SQUARE_METRE))
-    return site.tape.either(f"{feet} sq ft", f"{metres} m²")
 
 
 def leaving_words(site: Site, left: Mapping[str, str]) -> Iterator[str]:

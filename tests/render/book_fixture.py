@@ -26,6 +26,7 @@ from bookgen.model.book import (
     Fact,
     HiddenRow,
     IndexRow,
+    LineRow,
     MaterialRow,
     MonthRow,
     PaperGroup,
@@ -411,7 +412,10 @@ BOOK = Book(
             sketch=sketch("face-1", View.ELEVATION, "What is behind the north wall"),
             picture=picture("corner-framed", "The same corner framed: ladders round the white pipe", "1 April 2026"),
         ),
-        FacePage("Ceiling", "Guest room", "Nothing is known here: open before you drill.", (), ""),
+        FacePage(
+            "Ceiling", "Guest room", "Nothing is known here: open before you drill.", (), "",
+            told=("Between its joists lies R-19 batt.",),
+        ),
     ),
     upkeep=(
         *CORNER.upkeep,
@@ -458,7 +462,9 @@ TAKEOFF = (
 def trade_book() -> Book:
     """Return the trade edition: cut list, checks and takeoff filled."""
     cut = (CutRow("rung", "2×2", "8\u200a5\u20448\u2033", "14"), CutRow("rail", "2×2", "8\u2032", "6"))
-    chapters = (WATER, BEAM, replace(CORNER, cut_list=cut, checks=CHECKS))
+    line = LineRow("One straight line", "12.5 sq ft", "40.1 sq ft", "0")
+    corner = replace(CORNER, cut_list=cut, checks=CHECKS, reasons=("The drain reaches furthest.",), lines=(line,))
+    chapters = (WATER, BEAM, corner)
     return replace(
         BOOK,
         edition=Edition.TRADE,

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from bookgen.choosing import line_words, plain_lines
 from bookgen.model.assembly import Assembly
 from bookgen.model.project import ObstacleFile
 from bookgen.solve.clash import clashes, parts_that_meet
-from tests.solve.level_fixture import DRAIN, P1, codes, record, solved_one
+from tests.solve.level_fixture import DRAIN, P1, codes, record, solved, solved_one
 from tests.solve.soffit_promises import board_area, loose_edges, too_long_to_buy, wide_bays
 
 NEAR = DRAIN | {"what": "Drain", "at": {"along": "10 in to 198 in", "off the block": "7 in", "above slab": "86 in"},
@@ -78,12 +80,27 @@ def test_the_straight_line_says_what_it_costs() -> None:
     assert any("straight line covers" in says for says in straight.remarks)
 
 
+def test_check_lays_both_lines_before_a_person() -> None:
+    """Straight, it covers 199.9 by 15.65 in: 4.1 to 204 in along, from the wall at 4.6 in to 20.25 in off the block."""
+    house = solved(soffit(NEAR, FAR), partitions=P1)
+    head, straight, stepped = line_words(house, Path("house"))
+    (told,) = plain_lines(house)
+
+    assert head.startswith("house/obstacles/one.yaml:")
+    assert straight.strip().startswith("Straight line, as written: 21.7 sq ft of floor under it, ")
+    assert straight.endswith("no corner")
+    assert stepped.strip().startswith("Steps: ")
+    assert stepped.endswith("2 corners")
+    assert [row["line"] for row in told["lines"]] == ["straight line", "steps"]
+
+
 def test_where_nothing_differs_no_step_is_made() -> None:
     """One pipe along the whole wall: the steps are one piece, and the remark says that they save nothing."""
     found, _ = solved_one(soffit(NEAR, line="steps", bottom="steps"), partitions=P1)
 
     assert len(sides(found)) == 1
     assert any("not save enough" in says for says in found.remarks)
+    assert not found.lines()
 
 
 def test_a_falling_drain_is_followed_where_it_falls_far_enough() -> None:

@@ -27,6 +27,7 @@ from bookgen.model.book.tables import (
     CutRow,
     DatedRow,
     HiddenRow,
+    LineRow,
     MaterialRow,
     MonthRow,
     PaperGroup,
@@ -57,6 +58,7 @@ __all__ = [
     "Fact",
     "HiddenRow",
     "IndexRow",
+    "LineRow",
     "MarkShape",
     "MaterialRow",
     "MonthRow",
@@ -145,6 +147,8 @@ class Chapter:
     checks: tuple[CheckRow, ...]  # trade edition only
     see_throughs: tuple[SeeThrough, ...] = ()
     before_after: tuple[Picture, Picture] | None = None  # of the same shape, so that one can be laid on the other
+    reasons: tuple[str, ...] = ()  # what was decided when the treatment was worked out, and why; never in a sample
+    lines: tuple[LineRow, ...] = ()  # what the line as built takes beside another; trade edition only
 
 
 @dataclass(frozen=True, slots=True)

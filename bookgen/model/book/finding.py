@@ -95,6 +95,7 @@ class FacePage:
     screw: str = ""
     sketch: Sketch | None = None
     picture: Picture | None = None
+    told: tuple[str, ...] = ()  # of a wall or ceiling that has no chapter: what fills it, and what was built otherwise
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,6 +40,16 @@ class CutRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LineRow:
+    """One way of laying out a treatment: its name, the floor under it, the board on it, its corners."""
+
+    name: str
+    floor: str
+    board: str
+    corners: str
+
+
+@dataclass(frozen=True, slots=True)
 class UpkeepRow:
     """One line of the upkeep table."""
 

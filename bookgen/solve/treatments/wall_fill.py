@@ -23,8 +23,6 @@ from bookgen.solve.studwork import SHORTEST, Backing, StudWall, around_both, ove
 from bookgen.solve.treatments.wall_voids import Around, patch_of
 
 BATT = Fraction(3)  # inches: a lower rest between two members is stuffed with what was cut off
-SQUARE_FOOT = Fraction(144)  # square inches
-SQUARE_METRE = Fraction("0.09290304")  # square metres in a square foot, exact by the inch of 25.4 mm
 FORWARD = frozenset({"east", "north"})
 
 
@@ -140,9 +138,7 @@ def filling_remarks(project: Project, key: str, laid: Iterable[Part]) -> tuple[s
     )
     said_of = []
     if batt is not None:
-        feet = area / SQUARE_FOOT
-        amount = project.tape.either(f"{float(feet):.0f} sq ft", f"{float(feet * SQUARE_METRE):.1f} m²")
-        said_of.append(f"Between its studs lies {batt}, {amount} of it.")
+        said_of.append(f"Between its studs lies {batt}, {project.tape.area(area)} of it.")
     if sheet is not None:
         said_of.append(f"Between studs and board lies {sheet}.")
     return tuple(said_of)

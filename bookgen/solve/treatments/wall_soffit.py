@@ -22,7 +22,7 @@ from bookgen.solve.cropped import cropped
 from bookgen.solve.framing import Stretch
 from bookgen.solve.site import Site, Worked
 from bookgen.solve.soffit_holes import leaving
-from bookgen.solve.soffit_words import area_words, clash_problems, leaving_words, overhead, sizes, station_for_section
+from bookgen.solve.soffit_words import clash_problems, leaving_words, overhead, sizes, station_for_section
 from bookgen.solve.treatments.soffit_covers import Covered, covered
 from bookgen.solve.treatments.wall_pieces import Piece, closed, faces, finished_outside, framing, inside_room, side_up
 from bookgen.solve.treatments.wall_plan import Plan, planned
@@ -241,8 +241,12 @@ def _cost_words(site: Site, plan: Plan) -> str:
     line, stepped = (built, other) if plan.straight else (other, built)
     if not stepped.corners:
         return "Steps that follow what it hides would not save enough to be worth their corners."
+    floor, board = line.floor - stepped.floor, line.board - stepped.board
     return (
-        f"The straight line covers {area_words(site, line.floor - stepped.floor)} more of the floor and takes "
-        f"{area_words(site, line.board - stepped.board)} more board than steps would, and saves "
-        f"{stepped.corners} corners."
+        f"The straight line covers {site.tape.area(abs(floor))} {_more(floor)} of the floor and takes "
+        f"{site.tape.area(abs(board))} {_more(board)} board than steps would, and saves {stepped.corners} corners."
     )
+
+
+def _more(difference: Fraction) -> str:
+    return "less" if difference < 0 else "more"
