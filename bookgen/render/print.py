@@ -128,6 +128,7 @@ class _Stage:
         name = f"{sketch.key}.svg"
         drawn = drawable(write_svg(sketch, PRINT), self._signs)
         (self._work / "sketches" / name).write_text(drawn, encoding="utf-8")
+        width_mm, height_mm = sketch.paper_size()
         return {
             "file": name,
             "title": sketch.title,
@@ -135,5 +136,6 @@ class _Stage:
             "caption": sketch.caption,
             "view": sketch.view.value,
             "further": sketch.further,
-            "width_mm": sketch.paper_size()[0],
+            "width_mm": width_mm,
+            "height_mm": height_mm,
         }

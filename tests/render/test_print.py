@@ -175,27 +175,36 @@ def test_every_part_and_chapter_has_a_bookmark_and_starts_its_page(owner: Path) 
 
 
 def test_page_references_are_the_pages_they_lead_to(owner: Path) -> None:
-    """Where `p. 6` is printed, the link leads to page 6, that page's number is 6, and a chapter starts there.
-
-    On the cover each part and chapter stands with the number of its page.
-    """
-    cover = [jump for jump in jumps(owner) if jump.page == 1]
-    assert all(jump.words.endswith(f" {jump.target}") for jump in cover)
-    found = [jump for jump in jumps(owner) if jump.page > 1]
-    chapters = {bookmarks(owner)[chapter.title] for chapter in OWNER.chapters}
-    assert len(found) >= 10
+    """Where `p. 6` is printed, or 6 in contents and index, the link leads to page 6, and that page's number is 6."""
+    found, text = list(jumps(owner)), pages(owner)
+    assert len(found) >= 20
     for jump in found:
-        assert jump.words == f"{WORDS['page']} {jump.target}", jump
-        assert jump.target in chapters
-    assert {jump.target for jump in found} == chapters
+        assert jump.words.split()[-1] == str(jump.target), jump
+        assert re.search(rf"(?:^|\s){jump.target}(?:\s|$)", text[jump.target - 1]), jump
 
 
-def test_the_index_leads_to_the_right_chapters(owner: Path) -> None:
-    """Behind each word of the index stand the pages of its chapters."""
-    text, at = pages(owner)[-1], bookmarks(owner)
+def test_a_tag_leads_to_the_page_that_says_how_to_reach_it(owner: Path) -> None:
+    """The register's page of a thing with a tag is not where its chapter starts but where the way to it is told."""
+    text, starts = pages(owner), set(bookmarks(owner).values())
+    register = range(bookmarks(owner)[WORDS["register"]], bookmarks(owner)["Plan of the level"])
+    targets = {jump.target for jump in jumps(owner) if jump.page in register}
+    reaches = {reach.tag: reach for chapter in OWNER.chapters for reach in chapter.reaches}
+    told = [reaches[row.tag] for row in OWNER.register if row.tag in reaches]
+    assert told
+    for reach in told:
+        there = {number for number, page in enumerate(text, 1) if reach.steps and reach.steps[0] in page} - starts
+        assert there & targets, reach.what
+
+
+def test_the_index_leads_to_where_each_word_is_said(owner: Path) -> None:
+    """Behind a word stand pages of its chapters that say it; where none does, those on which they start."""
+    text, at = pages(owner), bookmarks(owner)
+    ends = dict(zip(at, [*list(at.values())[1:], len(text) + 1], strict=True))
     for row in OWNER.index:
-        shown = ", ".join(f"{WORDS['page']} {at[title]}" for _, _, title in row.chapters)
-        assert f"{row.word} {shown}" in text
+        said = re.search(rf"(?:^| ){re.escape(row.word)} ((?:\d+(?:, )?)+)", text[at["Index"] - 1])
+        assert said, row.word
+        within = {number for _, _, title in row.chapters for number in range(at[title], ends[title])}
+        assert {int(number) for number in said[1].split(", ")} <= within
 
 
 def test_every_page_says_which_book_it_is_of(owner: Path) -> None:
@@ -207,9 +216,10 @@ def test_every_page_says_which_book_it_is_of(owner: Path) -> None:
 def test_every_page_has_its_number_and_running_head(owner: Path) -> None:
     """From the second page on: the page's number in the foot; in the head the book's title on the left page.
 
-    Where no heading opens the page, the head names the part that it goes on with.
+    Where no heading opens the page, the head names the part that it goes on with. A photo up to the edge has no head.
     """
     found = {number: title for title, number in bookmarks(owner).items()}
+    bleeding = {number for number, title in found.items() for one in OWNER.chapters if one.title == title and one.hero}
     text = pages(owner)
     running = ""
     for number in range(2, len(text) + 1):
@@ -217,7 +227,7 @@ def test_every_page_has_its_number_and_running_head(owner: Path) -> None:
         running = found.get(number, running)
         assert re.search(rf"(?:^|\s){number}(?:\s|$)", page), number
         if number % 2 == 0:
-            assert "Tamarack Lane · The lower level" in page
+            assert ("Tamarack Lane · The lower level" in page) == (number not in bleeding), number
         if number not in found:
             assert running in page, number
 
@@ -318,7 +328,7 @@ def test_a_book_of_one_chapter_without_photos(tmp_path: Path) -> None:
     )  # fmt: skip
     file = printed(least, tmp_path)
     assert tuple(bookmarks(file)) == ("Beam", "Record of later work")
-    assert "The beam under the house is boxed" in pages(file)[1]
+    assert "The beam under the house is boxed" in pages(file)[2]
 
 
 def test_trade_edition_has_cut_list_checks_and_takeoff(tmp_path: Path) -> None:
@@ -340,21 +350,22 @@ def test_sample_edition_tells_nothing_private(tmp_path: Path) -> None:
     assert "Sample edition · Revision 2, 15 June 2026" in text
 
 
-def test_one_turn_of_pages_leads_from_the_cover_to_every_part(owner: Path) -> None:
-    """Each part and chapter stands on the cover as a link, with the number of the page that it starts on."""
-    cover = [jump for jump in jumps(owner) if jump.page == 1]
+def test_one_look_at_the_contents_leads_to_every_part(owner: Path) -> None:
+    """Behind the cover each part and chapter stands as a link with its page; beside that leaf are the shutoffs."""
+    leaf = [jump for jump in jumps(owner) if jump.page == 2]
     starts = bookmarks(owner)
-    assert {jump.target for jump in cover} == set(starts.values())
+    assert WORDS["contents"] in pages(owner)[1]
     assert OWNER.revision in pages(owner)[0]  # the last words of the cover are still on it
-    assert starts["Shutoffs first"] == 2
+    assert starts["Shutoffs first"] == 3
+    said = [(jump.words, jump.target) for jump in leaf]
     for title, page in starts.items():
-        words = next(jump.words for jump in cover if jump.target == page)
-        assert words.split()[-1] == str(page), title
+        assert any(words.endswith(f"{title} {page}") and target == page for words, target in said), title
+    assert {target for _, target in said} == set(starts.values())
 
 
 def test_first_shutoffs_stand_on_one_page(owner: Path) -> None:
-    """Water, gas and electricity with turn, place, way and what never to do are all on the page after the cover."""
-    page = pages(owner)[1]
+    """Water, gas and electricity with turn, place, way and what never to do all face the contents."""
+    page = pages(owner)[2]
     for panel in (one for one in OWNER.shutoffs if one.first):
         for words in (panel.turn, panel.place, *panel.way, *panel.never):
             assert words in page
