@@ -28,6 +28,7 @@ _NOTES = {
     "nailer": "Nailer",
     "cleat": "Wall cleat",
     "crosser": "Crosser",
+    "fireblock": "Fire block",
     "strip": "Furring strip",
     "edge strip": "Furring strip",
     "stud": "Stud",

@@ -15,6 +15,7 @@ from bookgen.solve.access import access_spots
 from bookgen.solve.as_built import differences
 from bookgen.solve.checks import answers_refused, findings, sight
 from bookgen.solve.choices import chosen
+from bookgen.solve.fireblocks import fireblocked
 from bookgen.solve.hidden import hidden_things
 from bookgen.solve.level import solve_level, solve_rooms
 from bookgen.solve.locate.behind import behind_faces, standing
@@ -61,8 +62,10 @@ def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     ceilings = plain_ceilings(project, level, things, assemblies)
     if wrong or wall_problems:
         return None, tuple(sorted((*wrong, *wall_problems)))
+    assemblies = list(fireblocked(assemblies, things, level.joists))
+    built = {assembly.key: assembly for assembly in assemblies}
     level = replace(level, shell=headed(project, level, things), linings=(*walls, *ceilings))
-    obstacles = tuple(_obstacle(project, one, assembly) for one, (assembly, _) in zip(placed, worked, strict=True))
+    obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)
     found = findings(sight(project, level, rooms, obstacles))
     refused = answers_refused(project, found)
     if refused:

@@ -22,7 +22,7 @@ from bookgen.solve.crowd import Crowd, crowd
 from bookgen.trade.board import Board, Direction, Span, Surface, board, spans
 
 CODE = "board-spans-too-far"
-NO_WOOD = frozenset({"board", "door", "cover", "jamb"})  # what carries no board
+NO_WOOD = frozenset({"board", "door", "cover", "jamb", "fireblock"})  # what carries no board
 TOUCHING = Fraction(1, 8)  # inches: wood this near behind a board carries it
 
 
