@@ -1,103 +1,227 @@
-"""Treatments and what is hidden in, the same treatments with fire blocks cut to the space left inside them out.
+"""Treatments and what stands round them in, the same treatments with fire blocks cut to the space inside them out.
 
-A soffit is divided across its inside at least every 10 ft (IRC R302.11, a paraphrase), each block hard by a rung that
-it is nailed to; a chase is closed where its space meets that of a soffit or the joists. Blocks are 2 in lumber (IRC
-R302.11.1, quoted), in pieces round whatever is in the way; what is left open beside a pipe is packed. Every piece is
-inside the framing, so no piece meets board, framing or hidden thing.
+A soffit is divided across its inside at least every 10 ft, closed at an end that is open to the studs of a wall, and
+cut off from studs behind it that no board covers; a chase or a wrapped post is closed where it meets a soffit or the
+joists (IRC R302.11, a paraphrase). Blocks are 2 in lumber (IRC R302.11.1, quoted), in pieces round whatever is in the
+way; what is left open beside a pipe is packed. Near a pipe for burnt gas no wood is put at all. Every piece is inside
+the framing, so no piece meets board, framing or hidden thing.
 """
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
 from fractions import Fraction
-from math import ceil
+from functools import reduce
+from math import ceil, floor
 
 from bookgen.model.assembly import Assembly, HiddenThing, Material, Part
+from bookgen.model.frame import Frame
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Prism, box
 from bookgen.solve.crowd import Crowd, crowd
-from bookgen.solve.framing import Stretch, true_size
-from bookgen.trade.limits import limits
+from bookgen.solve.fireblock_pieces import pieces, rectangles, span, spanned, stock
+from bookgen.solve.framing import Stretch
 
 LEVEL = frozenset({"wall soffit", "hung soffit", "beam soffit"})
+UPRIGHT = frozenset({"chase", "post wrap"})
+STUDDED = frozenset({"stud wall", "closet", "utility room", "access opening"})
 ROLE = "fireblock"
-OUTSIDE = frozenset({"board", "cover", "door", "light", "register"})  # what is no framing of a soffit or chase
+OPENS = frozenset({"cover", "door", "light", "register"})  # no block behind these: a hand or a lamp goes in there
+SKIN = frozenset({"board"}) | OPENS  # what is no framing
+SHEETS = frozenset({Material.BOARD, Material.PANEL})
+WOOD = frozenset({Material.LUMBER, Material.TREATED})
 THICK = Fraction(3, 2)  # inches: 2 in lumber
-LEAST = Fraction(1)  # inches: a narrower gap is packed, not blocked
-STOCKS = ("2x4", "2x6", "2x8", "2x10", "2x12")
 CUT_ROUND = Fraction(1, 4)  # inches left round what goes through, to be packed; common practice
-Cell = tuple[Stretch, Stretch]
+FROM_FLUE = Fraction(12)  # inches round a flue that no wood is put into; twice what is asked of a single wall
+MARK = Fraction(1, 8)  # inches: room round a pipe is taken out to the next whole mark, so that a cut can be read
+NARROW = Fraction(1)  # inches: board this near the end or the back of a soffit closes it
+EDGE = Fraction(5, 2)  # inches: the soffit's own board and lowest rail or cleat close that much of the wall
+BEHIND = Fraction(8)  # inches behind a soffit where the studs of its wall are looked for
 
 
-def fireblocked(
-    assemblies: Sequence[Assembly], things: Iterable[HiddenThing], joists: Fraction
-) -> tuple[Assembly, ...]:
-    """Return the assemblies, the soffits and chases among them with their fire blocks."""
-    spacing = _spacing()
-    taken = _taken(assemblies, things)
-    soffits = [(_framing(one), one) for one in assemblies if one.treatment in LEVEL]
-    return tuple(
-        _with(one, taken, list(_slabs(one, spacing, [space for space, _ in soffits], joists))) for one in assemblies
-    )
+class Where(Enum):
+    """What a row of blocks closes; the words begin the names of its pieces."""
+
+    ACROSS = "fire block across its inside"
+    END = "fire block at an end"
+    WALL = "fire block in the wall behind"
+    TOP = "fire block at its top"
 
 
-def _spacing() -> Fraction:
-    row = limits().editions("fireblock-spacing")[0]
-    assert row.length is not None  # noqa: S101  (the table gives it in feet)
-    return row.length.inches
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What stands round the treatments: walls, the house, hidden things, which of these are flues, and two figures.
+
+    *joists* is the height of their underside, *apart* how far apart blocks across a soffit may be; inches.
+    """
+
+    linings: Sequence[Assembly]
+    shell: Sequence[Part]
+    things: Sequence[HiddenThing]
+    flues: Sequence[HiddenThing]
+    joists: Fraction
+    apart: Fraction
 
 
-def _taken(assemblies: Iterable[Assembly], things: Iterable[HiddenThing]) -> Crowd:
-    """Return what a block has to leave free: every part of every treatment, and hidden things with room round them."""
-    parts = (one.frame.solid_to_level(part.solid).bounds() for one in assemblies for part in one.parts)
-    rooms = (s.bounds().grown(max(CUT_ROUND, thing.clearance)) for thing in things for s in thing.solids)
-    return crowd((*parts, *rooms))
+@dataclass(frozen=True, slots=True, eq=False)
+class _Level:
+    """The same, ready to be asked: what is taken, where flues want no wood, sheets, studs, framing of soffits."""
+
+    taken: Crowd
+    flues: Crowd
+    sheets: Crowd
+    studs: Crowd
+    soffits: tuple[Box, ...]
+    joists: Fraction
+    apart: Fraction
 
 
-def _with(one: Assembly, taken: Crowd, slabs: list[tuple[Box, Axis]]) -> Assembly:
-    pieces = [piece for slab, axis in slabs for piece in _pieces(slab, axis, taken)]
-    blocks = tuple(_part(one, number, piece, axis) for number, (piece, axis) in enumerate(pieces, 1))
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A slab of hidden space to be filled, and the axis it lies across."""
+
+    where: Where
+    slab: Box
+    axis: Axis
+
+
+def fireblocked(assemblies: Sequence[Assembly], around: Around) -> tuple[Assembly, ...]:
+    """Return the assemblies, the soffits, chases and post wraps among them with their fire blocks."""
+    level = _level(assemblies, around)
+    return tuple(_with(one, level) for one in assemblies)
+
+
+def blocks(assembly: Assembly) -> dict[Where, tuple[Box, ...]]:
+    """Return the boxes, on the level's axes, of the pieces that close each sort of place that the assembly has."""
+    found: dict[Where, tuple[Box, ...]] = {}
+    for part, own in zip(assembly.parts, assembly.boxes(), strict=True):
+        for where in Where:
+            if part.role == ROLE and part.name.startswith(where.value):
+                found[where] = (*found.get(where, ()), own)
+    return found
+
+
+def _level(assemblies: Sequence[Assembly], around: Around) -> _Level:
+    every = (*assemblies, *around.linings)
+    walls = [(part, own) for one in every if one.treatment in STUDDED for part, own in _placed(one)]
+    sheets = [own for one in every for part, own in _placed(one) if part.material in SHEETS]
+    soffits = tuple(framing for one in assemblies if one.treatment in LEVEL for framing in [_framing(one)])
+    studs = (own for part, own in walls if part.material in WOOD)
+    taken = crowd(_taken(every, around))
+    flues = crowd(solid.bounds().grown(FROM_FLUE) for thing in around.flues for solid in thing.solids)
+    return _Level(taken, flues, crowd(sheets), crowd(studs), soffits, around.joists, around.apart)
+
+
+def _taken(every: Sequence[Assembly], around: Around) -> Iterator[Box]:
+    """Yield what blocks leave free: every part, room kept free for people, and hidden things with room round them."""
+    for one in every:
+        yield from one.boxes()
+        yield from (one.frame.box_to_level(space.solid.bounds()) for space in one.spaces)
+    yield from (part.solid.bounds() for part in around.shell)
+    for thing in around.things:
+        room = max(thing.clearance, CUT_ROUND)
+        yield from (_out_to_marks(solid.bounds().grown(room)) for solid in thing.solids)
+
+
+def _out_to_marks(own: Box) -> Box:
+    low = Point(*(floor(own.low.on(axis) / MARK) * MARK for axis in AXES))
+    return Box(low, Point(*(ceil(own.high.on(axis) / MARK) * MARK for axis in AXES)))
+
+
+def _with(one: Assembly, level: _Level) -> Assembly:
+    named = [
+        (f"{row.where.value}, piece", piece, row.axis)
+        for row in _rows(one, level)
+        if not level.flues.meeting(row.slab)
+        for piece in pieces(row.slab, row.axis, level.taken)
+    ]
+    blocks = tuple(_part(one.frame, f"{name} {n}", piece, axis) for n, (name, piece, axis) in enumerate(named, 1))
     return replace(one, parts=(*one.parts, *blocks)) if blocks else one
 
 
-def _slabs(one: Assembly, spacing: Fraction, soffits: list[Box], joists: Fraction) -> Iterator[tuple[Box, Axis]]:
-    """Yield the space that each row of blocks fills, on the level's axes, and the axis it lies across."""
+def _rows(one: Assembly, level: _Level) -> Iterator[_Row]:
     if one.treatment in LEVEL:
-        yield from _across(one, spacing)
-    elif one.treatment == "chase":
+        yield from _across(one, level)
+        yield from _ends(one, level)
+        if one.treatment == "wall soffit":
+            yield from _behind(one, level)
+    elif one.treatment in UPRIGHT:
         space = _framing(one)
-        tops = [soffit.low.z for soffit in soffits if _over(soffit, space)]
-        top = min((*tops, space.high.z, joists))
+        top = min((*(soffit.low.z for soffit in level.soffits if _over(soffit, space)), space.high.z, level.joists))
         if top - THICK > space.low.z:
-            yield _cut(space, "z", (top - THICK, top)), "z"
+            yield _Row(Where.TOP, _cut(space, "z", (top - THICK, top)), "z")
 
 
-def _across(one: Assembly, spacing: Fraction) -> Iterator[tuple[Box, Axis]]:
-    """Yield a slab for each place where a long soffit is divided: hard by the rung nearest to it."""
+def _across(one: Assembly, level: _Level) -> Iterator[_Row]:
+    """Yield a row for each place where a long soffit is divided: hard by a rung, never behind what opens."""
+    axis = one.frame.along
+    low, high = span(_framing(one), axis)
+    opened = [span(own.grown(THICK), axis) for part, own in _placed(one) if part.role in OPENS]
+    ends = sorted({own.high.on(axis) for part, own in _placed(one) if part.role == "rung"})
+    starts = [at for at in ends if not any(at < other[1] and other[0] < at + THICK for other in opened)]
+    while high - low > level.apart:
+        target = low + (high - low) / ceil((high - low) / level.apart)
+        near = [at for at in starts if low < at <= low + level.apart and at + THICK < high]
+        if not near:
+            return
+        start = min(near, key=lambda at: (abs(at - target), at))
+        low = start + THICK
+        yield _Row(Where.ACROSS, _section(one, axis, (start, low)), axis)
+
+
+def _ends(one: Assembly, level: _Level) -> Iterator[_Row]:
+    """Yield a row at each end that no board closes and that a wall's studs stand against."""
+    axis = one.frame.along
+    low, high = span(_framing(one), axis)
+    for at, inward in ((low, 1), (high, -1)):
+        slab = _section(one, axis, _ordered(at, at + inward * THICK))
+        closing = [own for own in _found(level.sheets, _cut(slab, axis, (at - NARROW, at + NARROW))) if
+                   own.size(axis) <= NARROW]  # fmt: skip
+        first, second = ACROSS[axis]
+        bare = rectangles((span(slab, first), span(slab, second)), [(span(o, first), span(o, second)) for o in closing])
+        beyond = _ordered(at, at - inward * NARROW)
+        if any(level.studs.meeting(spanned({axis: beyond, first: u, second: v})) for u, v in bare):
+            yield _Row(Where.END, slab, axis)
+
+
+def _behind(one: Assembly, level: _Level) -> Iterator[_Row]:
+    """Yield a row between the studs behind a soffit wherever no board runs up behind it."""
     space, axis = _framing(one), one.frame.along
-    low, high = space.low.on(axis), space.high.on(axis)
-    bays = ceil((high - low) / spacing)
-    rungs = sorted({_stretch(one, part, axis) for part in one.parts if part.role == "rung"})
-    for number in range(1, bays):
-        target = low + (high - low) * number / bays
-        after = [rung[1] for rung in rungs if rung[1] + THICK < high]
-        if after:
-            start = min(after, key=lambda at: (abs(at - target), at))
-            yield _cut(space, axis, (start, start + THICK)), axis
+    off: Axis = "y" if axis == "x" else "x"
+    wall = space.high.on(off) if one.frame.off < 0 else space.low.on(off)
+    near = [own for own in _found(level.sheets, space.grown(NARROW)) if own.size(off) <= NARROW]
+    closing = sorted(
+        span(own, axis) for own in near if own.low.z <= space.low.z + EDGE and own.high.z >= space.high.z - NARROW
+    )
+    reached = space.low.on(axis)
+    for low, high in (*closing, (space.high.on(axis), space.high.on(axis))):
+        if low - reached >= NARROW:
+            gap = _cut(_cut(space, axis, (reached, low)), off, _ordered(wall, wall - one.frame.off * BEHIND))
+            depths = [span(own, off) for own in _found(level.studs, gap)]
+            if depths:
+                deep = (min(one for one, _ in depths), max(two for _, two in depths))
+                yield _Row(Where.WALL, _cut(_cut(gap, off, deep), "z", (space.low.z, space.low.z + THICK)), "z")
+        reached = max(reached, high)
 
 
-def _stretch(one: Assembly, part: Part, axis: Axis) -> Stretch:
-    own = one.frame.solid_to_level(part.solid).bounds()
-    return own.low.on(axis), own.high.on(axis)
+def _placed(one: Assembly) -> Iterator[tuple[Part, Box]]:
+    return zip(one.parts, one.boxes(), strict=True)
 
 
 def _framing(one: Assembly) -> Box:
-    boxes = [one.frame.solid_to_level(part.solid).bounds() for part in one.parts if part.role not in OUTSIDE]
-    whole = boxes[0]
-    for own in boxes[1:]:
-        whole = whole.joined(own)
-    return whole
+    return reduce(Box.joined, (own for part, own in _placed(one) if part.role not in SKIN))
+
+
+def _section(one: Assembly, axis: Axis, stretch: Stretch) -> Box:
+    """Return the inside of a soffit over a stretch of its run: its framing may step along it."""
+    low, high = stretch
+    there = [
+        own
+        for part, own in _placed(one)
+        if part.role not in SKIN and own.low.on(axis) < high and low < own.high.on(axis)
+    ]
+    return _cut(reduce(Box.joined, there, there[0]) if there else _framing(one), axis, stretch)
 
 
 def _over(soffit: Box, chase: Box) -> bool:
@@ -105,71 +229,23 @@ def _over(soffit: Box, chase: Box) -> bool:
     return all(soffit.low.on(axis) < chase.high.on(axis) and chase.low.on(axis) < soffit.high.on(axis) for axis in plan)
 
 
+def _found(row: Crowd, own: Box) -> list[Box]:
+    return [row.boxes[number] for number in row.meeting(own)]
+
+
+def _ordered(one: Fraction, other: Fraction) -> Stretch:
+    return min(one, other), max(one, other)
+
+
 def _cut(space: Box, axis: Axis, stretch: Stretch) -> Box:
-    """Return the part of a space that lies in a stretch of an axis."""
-    low = {one: stretch[0] if one == axis else space.low.on(one) for one in AXES}
-    high = {one: stretch[1] if one == axis else space.high.on(one) for one in AXES}
-    return Box(Point(*(low[one] for one in AXES)), Point(*(high[one] for one in AXES)))
+    """Return a box with another stretch of one axis."""
+    return spanned({one: stretch if one == axis else span(space, one) for one in AXES})
 
 
-def _pieces(slab: Box, axis: Axis, taken: Crowd) -> Iterator[tuple[Box, Axis]]:
-    """Yield the boxes that fill what is free of a slab, none wider than the widest stock."""
-    first, second = ACROSS[axis]
-    inside = [taken.boxes[number] for number in taken.meeting(slab)]
-    cells = _free((_span(slab, first), _span(slab, second)), [(_span(b, first), _span(b, second)) for b in inside])
-    for cell in cells:
-        for u, v in _narrowed(cell):
-            spans = {axis: _span(slab, axis), first: u, second: v}
-            low, high = (Point(*(spans[one][end] for one in AXES)) for end in (0, 1))
-            yield Box(low, high), axis
-
-
-def _span(own: Box, axis: Axis) -> Stretch:
-    return own.low.on(axis), own.high.on(axis)
-
-
-def _free(whole: Cell, taken: list[Cell]) -> list[Cell]:
-    """Return rectangles that fill what is left of a rectangle, each as tall as it can be; slivers are left out."""
-    (u1, u2), (v1, v2) = whole
-    us = sorted({u1, u2, *(end for (us, _) in taken for end in us if u1 < end < u2)})
-    vs = sorted({v1, v2, *(end for (_, vs_) in taken for end in vs_ if v1 < end < v2)})
-    open_: list[Cell] = []
-    for low, high in itertools.pairwise(us):
-        start: Fraction | None = None
-        for bottom, top in itertools.pairwise(vs):
-            hit = any(a[0] < high and low < a[1] and b[0] < top and bottom < b[1] for a, b in taken)
-            if hit and start is not None:
-                open_.append(((low, high), (start, bottom)))
-            start = None if hit else bottom if start is None else start
-        if start is not None:
-            open_.append(((low, high), (start, v2)))
-    joined: list[Cell] = []
-    for cell in open_:
-        if joined and joined[-1][1] == cell[1] and joined[-1][0][1] == cell[0][0]:
-            joined[-1] = ((joined[-1][0][0], cell[0][1]), cell[1])
-        else:
-            joined.append(cell)
-    return [cell for cell in joined if all(end - start >= LEAST for start, end in cell)]
-
-
-def _narrowed(cell: Cell) -> Iterator[Cell]:
-    """Yield a rectangle whole, or in equal strips that the widest stock covers."""
-    (u1, u2), (v1, v2) = cell
-    widest = (true_size(STOCKS[-1]) or (Fraction(0), Fraction(1)))[1]
-    if min(u2 - u1, v2 - v1) <= widest:
-        yield cell
-        return
-    strips = ceil((u2 - u1) / widest)
-    for number in range(strips):
-        yield (u1 + (u2 - u1) * number / strips, u1 + (u2 - u1) * (number + 1) / strips), (v1, v2)
-
-
-def _part(one: Assembly, number: int, piece: Box, across: Axis) -> Part:
+def _part(frame: Frame, name: str, piece: Box, across: Axis) -> Part:
     """Return a block: its grain along its longer side, of the narrowest stock that covers the other one."""
     first, second = ACROSS[across]
     grain, side = (first, second) if piece.size(first) >= piece.size(second) else (second, first)
-    stock = next(name for name in STOCKS if (true_size(name) or (0, Fraction(0)))[1] >= piece.size(side))
-    solid = box(_span(piece, "x"), _span(piece, "y"), _span(piece, "z"), grain)
-    own = one.frame.solid_from_level(solid)
-    assert isinstance(own, Prism)  # noqa: S101  (a box stays one)
-    return Part(f"fire block {number}", ROLE, own, Material.BLOCKING, stock)
+    solid = frame.solid_from_level(box(span(piece, "x"), span(piece, "y"), span(piece, "z"), grain))
+    assert isinstance(solid, Prism)  # noqa: S101  (a box stays one)
+    return Part(name, ROLE, solid, Material.BLOCKING, stock(piece.size(side)))

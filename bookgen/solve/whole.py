@@ -14,8 +14,10 @@ from bookgen.model.solved import AccessSpot, Solved, SolvedLevel, SolvedObstacle
 from bookgen.solve.access import access_spots
 from bookgen.solve.as_built import differences
 from bookgen.solve.checks import answers_refused, findings, sight
+from bookgen.solve.checks.sight import code_book
 from bookgen.solve.choices import chosen
-from bookgen.solve.fireblocks import fireblocked
+from bookgen.solve.fireblocks import Around, fireblocked
+from bookgen.solve.flues import is_flue
 from bookgen.solve.hidden import hidden_things
 from bookgen.solve.level import solve_level, solve_rooms
 from bookgen.solve.locate.behind import behind_faces, standing
@@ -62,9 +64,9 @@ def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     ceilings = plain_ceilings(project, level, things, assemblies)
     if wrong or wall_problems:
         return None, tuple(sorted((*wrong, *wall_problems)))
-    assemblies = list(fireblocked(assemblies, things, level.joists))
-    built = {assembly.key: assembly for assembly in assemblies}
     level = replace(level, shell=headed(project, level, things), linings=(*walls, *ceilings))
+    assemblies = list(fireblocked(assemblies, _around(project, level, placed)))
+    built = {assembly.key: assembly for assembly in assemblies}
     obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)
     found = findings(sight(project, level, rooms, obstacles))
     refused = answers_refused(project, found)
@@ -114,6 +116,15 @@ def _worked(project: Project, level: SolvedLevel, one: _Placed, in_frame: Mappin
     if assembly is None:
         return None, problems
     return replace(assembly, differences=differences(one.file.record, project.tape)), problems
+
+
+def _around(project: Project, level: SolvedLevel, placed: tuple[_Placed, ...]) -> Around:
+    rule = code_book(project.record.codes).held("fireblock-spacing")
+    assert rule is not None and rule.length is not None  # noqa: PT018, S101  (a row of our own table, in feet)
+    recorded = [pair for one in placed for pair in zip(one.file.record.inside, one.hidden, strict=True)]
+    things = [thing for _, thing in recorded]
+    flues = [thing for record, thing in recorded if is_flue(record, thing)]
+    return Around(level.linings, level.shell, things, flues, level.joists, rule.length.inches)
 
 
 def _obstacle(project: Project, one: _Placed, assembly: Assembly | None) -> SolvedObstacle:

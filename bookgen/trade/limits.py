@@ -151,6 +151,11 @@ class CodeBook:
         )  # fmt: skip
         return (*(row for row in self.local if row.id == id), *adopted)
 
+    def held(self, id: str) -> Limit | None:  # noqa: A002 (an id is what it is)
+        """Return the figure that governs, or where no adopted code holds it, the first one held of any code."""
+        found = self.governing(id) or self.editions(id)
+        return found[0] if found else None
+
     def editions(self, id: str) -> tuple[Limit, ...]:  # noqa: A002 (an id is what it is)
         """Return limit *id* in every code, edition and jurisdiction held, side by side."""
         return _by_id().get(id, ())

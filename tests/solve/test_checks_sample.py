@@ -102,13 +102,16 @@ def test_the_appliances_can_leave_through_their_doors(sample: Solved) -> None:
 
 
 def test_the_places_for_blocks_are_those_of_the_plan(sample: Solved) -> None:
-    """The soffit along the wall is 16 ft 8 in long; board runs up behind it but where the chase stands, 32 to 48 in."""
+    """The soffit along the wall is 16 ft 8 in long; board runs up behind it but where the chase stands, 32 to 48 in.
+
+    The studs there end at 32-3/4 and begin again at 47-1/4 in.
+    """
     found = {one.place.file: one for one in of(sample, "fireblock-places")}
     drain = found["obstacles/02-drain.yaml"].says
 
-    assert f"along the wall from {shown('32')} to {shown('48')}" in drain
-    assert f"across its inside at {shown('104.05')}" in drain
-    assert len(found) == 8  # three soffits, two chases, two posts, one furred ceiling
+    assert f"along the wall from {shown('32.75')} to {shown('47.25')}" in drain
+    assert f"across its inside at {shown('96.75')}" in drain
+    assert len(found) == 9  # three soffits, two chases, two posts, one furred ceiling, the stair
     assert {one.severity for one in found.values()} == {Severity.NOTE}
     assert {one.sure for one in found.values()} == {Sure.PARAPHRASE.value}
 

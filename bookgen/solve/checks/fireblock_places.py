@@ -1,106 +1,84 @@
 """fireblock-places: where fire could run from one hidden space into the next, so that a block belongs there.
 
-    PASS   a treatment without a hidden space, such as an opened stair
-    FAIL   a soffit along a wall: where its space meets the studs, and across it every 10 ft
+    PASS   a treatment without a hidden space, such as a half wall
+    FAIL   a soffit along a wall: where its space meets open studs, and across it every 10 ft
+    FAIL   the stringers of an enclosed stair, at their top and foot
 
-It is a list to frame by and never says that a block is there: no record has one. Check against your local code.
+The blocks that are cut from lumber are parts of the plan: drawn in the sketches, counted in the takeoff. It is a list
+to frame by and never says that a block is there. Check against your local code.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
-from math import ceil
 
 from bookgen.model.assembly import Assembly
 from bookgen.model.geometry import Axis, Box
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import finding, length_of
-from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
+from bookgen.solve.checks.sight import SeenThing, Sight
+from bookgen.solve.fireblocks import LEVEL, UPRIGHT, Where, blocks
+from bookgen.solve.flues import is_flue
 
 CODE = "fireblock-places"
-LEVEL = frozenset({"wall soffit", "hung soffit", "beam soffit"})
-UPRIGHT = frozenset({"chase", "post wrap"})
-NARROW = Fraction(1)  # inches: board this near the back and the top of a soffit closes the studs behind it
-SKIN = Fraction(5, 2)  # inches: the soffit's own board and lowest rail or cleat close that much of the wall
+HINT = "cut the blocks to this list before the board goes up, pack what stays open, and have them seen"
 
 
 def check(sight: Sight) -> Iterator[Finding]:
-    """Yield a Finding for each soffit, chase, wrapped post and furred ceiling, with the places where blocks belong."""
-    limit, apart = sight.governing("fireblock-where"), sight.governing("fireblock-spacing")
+    """Yield a Finding for each soffit, chase, wrapped post, furred ceiling and stair, with the places of its blocks."""
+    limit, apart = sight.held("fireblock-where"), sight.held("fireblock-spacing")
     if limit is None or apart is None:
         return
     for obstacle in sight.obstacles:
         built = obstacle.assembly
-        places = () if built is None else tuple(_places(sight, built, length_of(apart).inches))
+        places = () if built is None else tuple(_places(sight, built, sight.tape.long(length_of(apart))))
         if built is not None and places:
-            hint = "cut the blocks to this list before the board goes up, and have them seen"
-            measured = f"{len(places)} sorts of place"
-            said = sight.said(CODE, built.place, built.title, f"blocks belong {'; '.join(places)}", measured, hint)
+            measured = f"{len(places)} sorts of place" if len(places) > 1 else "1 sort of place"
+            said = sight.said(CODE, built.place, built.title, f"blocks belong {'; '.join(places)}", measured, HINT)
             yield finding(said, limit, Severity.NOTE)
 
 
-def _places(sight: Sight, built: Assembly, apart: Fraction) -> Iterator[str]:
-    if built.treatment in LEVEL:
-        if built.treatment == "wall soffit":
-            yield _at_wall(sight, built)
-        yield "at its ends, where they meet the studs of a wall"
-        yield from _across(sight, built, apart)
-    elif built.treatment in UPRIGHT:
-        yield "at its top, where it meets the joists or a soffit"
-        if built.treatment == "chase":
-            yield "at its foot, round what comes up through the slab"
-    elif built.treatment == "furring":
-        yield f"between the strips, at most {sight.tape.long(apart)} apart, and where they meet the walls"
+def _places(sight: Sight, built: Assembly, apart: str) -> Iterator[str]:
+    if built.treatment == "furring":
+        yield f"between the strips, at most {apart} apart, and where they meet the walls"
+    elif built.treatment == "stair opening":
+        yield "between the stringers at the top and the foot of the stair, where its underside is closed"
     if built.treatment not in LEVEL | UPRIGHT:
         return
-    pipes = [seen for seen in sight.things if seen.thing.place.file == built.place.file and _piped(seen)]
-    if pipes:
-        yield f"round each pipe or duct where it leaves: {', '.join(dict.fromkeys(seen.thing.what for seen in pipes))}"
+    cut = blocks(built)
+    for where, boxes in cut.items():
+        yield f"{_at(sight, built, where, boxes)}: {_pieces(len(boxes))}"
+    own = [seen for seen in sight.things if seen.thing.place.file == built.place.file]
+    flues = [seen for seen in own if is_flue(seen.record, seen.thing)]
+    if built.treatment in UPRIGHT and Where.TOP not in cut and not flues:
+        yield "at its top, packed, since no lumber fits round what stands in it"
+    if built.treatment == "chase":
+        yield "at its foot, round what comes up through the slab"
+    if flues:
+        yield f"round {_named(flues)}, of sheet metal as its maker has it and never of wood"
+    piped = [seen for seen in own if seen not in flues and (seen.record.pipe or seen.record.duct)]
+    if piped:
+        yield f"round each pipe or duct where it leaves: {_named(piped)}"
 
 
-def _piped(seen: SeenThing) -> bool:
-    return bool(seen.record.pipe or seen.record.duct)
-
-
-def _across(sight: Sight, built: Assembly, apart: Fraction) -> Iterator[str]:
-    """Yield the stations where a long space is divided, evenly and no further apart than asked."""
-    box = _box(sight, built)
+def _at(sight: Sight, built: Assembly, where: Where, boxes: tuple[Box, ...]) -> str:
     axis: Axis = built.frame.along
-    low, high = box.low.on(axis), box.high.on(axis)
-    bays = ceil((high - low) / apart)
-    if bays > 1:
-        stations = [sight.tape.long(low + (high - low) * number / bays) for number in range(1, bays)]
-        yield f"across its inside at {', '.join(stations)} along the run, or as near as its rungs stand"
+    starts, ends = [box.low.on(axis) for box in boxes], [box.high.on(axis) for box in boxes]
+    match where:
+        case Where.ACROSS:
+            return f"across its inside at {', '.join(sight.tape.long(at) for at in sorted(set(starts)))} along the run"
+        case Where.END:
+            return "at an end, where it meets the studs of a wall"
+        case Where.WALL:
+            stretch = f"from {sight.tape.long(min(starts))} to {sight.tape.long(max(ends))}"
+            return f"between the studs along the wall {stretch}, where no board runs up behind it"
+        case Where.TOP:
+            return f"at its top, {sight.tape.long(boxes[0].high.z)} above the slab"
 
 
-def _at_wall(sight: Sight, built: Assembly) -> str:
-    """Return a word on the studs behind a soffit: where no board runs up behind it, they are open to its inside."""
-    box, along = _box(sight, built), built.frame.along
-    axis: Axis = "y" if along == "x" else "x"
-    behind = sorted(
-        (seen.box.low.on(along), seen.box.high.on(along)) for seen in sight.parts if _closes(seen, box, axis)
-    )
-    reached, gaps = box.low.on(along), []
-    for low, high in (*behind, (box.high.on(along), box.high.on(along))):
-        if low - reached >= NARROW:
-            gaps.append(f"{sight.tape.long(reached)} to {sight.tape.long(low)}")
-        reached = max(reached, high)
-    if not gaps:
-        return "nowhere along the wall, as long as the wall's board runs up whole behind it"
-    return f"along the wall from {', '.join(gaps)}, where no board runs up behind it and its studs are open to it"
+def _pieces(count: int) -> str:
+    return f"{count} pieces" if count > 1 else "1 piece"
 
 
-def _closes(seen: SeenPart, box: Box, axis: Axis) -> bool:
-    """Tell whether a piece is board of a wall right behind a box, from its underside up to the top or nearly."""
-    wall = seen.assembly is not None and seen.assembly.treatment == "stud wall" and seen.part.role == "board"
-    near = wall and seen.box.overlaps(box.grown(NARROW)) and seen.box.size(axis) <= NARROW
-    return near and seen.box.low.z <= box.low.z + SKIN and seen.box.high.z >= box.high.z - NARROW
-
-
-def _box(sight: Sight, built: Assembly) -> Box:
-    boxes = [seen.box for seen in sight.parts if seen.assembly is built]
-    whole = boxes[0]
-    for one in boxes[1:]:
-        whole = whole.joined(one)
-    return whole
+def _named(things: list[SeenThing]) -> str:
+    return ", ".join(dict.fromkeys(seen.thing.what for seen in things))

@@ -20,6 +20,7 @@ from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import Said, finding, judged, keeps, unheld
 from bookgen.solve.checks.nearness import apart
 from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
+from bookgen.solve.flues import is_flue
 
 CODE = "flue-too-near"
 WOOD = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING, Material.FINISH, Material.PANEL})
@@ -47,13 +48,8 @@ class _Near:
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding on the nearest wood and one on the nearest board of each flue, and on what it passes through."""
     for seen in sight.things:
-        if is_flue(seen):
+        if is_flue(seen.record, seen.thing):
             yield from _one(sight, seen)
-
-
-def is_flue(seen: SeenThing) -> bool:
-    """Tell whether a thing carries burnt gas: its record says what vent it is, or it is a duct of the gas system."""
-    return seen.record.vent is not None or (seen.record.duct is not None and seen.thing.system == "gas")
 
 
 def _one(sight: Sight, seen: SeenThing) -> Iterator[Finding]:

@@ -154,9 +154,7 @@ class Sight:
 
     def held(self, limit: str) -> Limit | None:
         """Return the figure that governs, or where no adopted code holds it, the first one held of any code."""
-        found = self.governing(limit)
-        rows = self.book.editions(limit)
-        return found if found is not None or not rows else rows[0]
+        return self.book.held(limit)
 
     def by_assembly(self) -> Iterator[tuple[Assembly, tuple[SeenPart, ...]]]:
         """Yield each treatment and then each wall with its parts."""

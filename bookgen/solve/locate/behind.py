@@ -15,6 +15,7 @@ from bookgen.solve.locate.drilling import ROUND, drilling
 DEEPEST = Fraction(16)  # inches behind a face that still matter to somebody who hangs or drills
 IN_FRONT = Fraction(4)  # inches before a face that something assumed may stand and still turn out to be behind it
 WOOD = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING})
+CARRIES_NOTHING = frozenset({"fireblock"})  # a leftover, cut to fill a gap
 FRAMING_DEPTH = Fraction(1)  # a member this near behind the board carries it
 # Which way does somebody look who stands before a face across this axis, seen from its low or high side?
 LOOKING: dict[tuple[Axis, bool], Looking] = {
@@ -183,7 +184,7 @@ def _framing(face: _Placed, parts: Iterable[Boarded]) -> Iterator[Framed]:
     found = dict.fromkeys(
         Framed(part.role, piece)
         for part, solid, box in parts
-        if part.material in WOOD and 0 <= face.depth(box) <= FRAMING_DEPTH
+        if part.material in WOOD and part.role not in CARRIES_NOTHING and 0 <= face.depth(box) <= FRAMING_DEPTH
         for piece in [face.piece(solid, box)]
         if piece is not None
     )

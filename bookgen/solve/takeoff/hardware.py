@@ -30,7 +30,9 @@ PINS_A_BLOCK = 2  # on a steel beam; our choice
 MAGNETS = 4  # one near each corner of a magnetic panel; our choice
 BLOCKS_APART = 120  # inches along a hidden space: fireblocking every 10 ft, as the check fireblock-places reads it
 PLATE_DEPTH = Fraction(2)  # inches behind a finished face within which a thing may need a plate over each piece of wood
-LEVEL = frozenset({"wall soffit", "hung soffit", "beam soffit"})
+PIPED = frozenset(
+    {"wall soffit", "hung soffit", "beam soffit", "chase", "post wrap"}
+)  # a pipe leaves at one end or two
 
 
 def hardware(solved: Solved) -> tuple[Hardware, ...]:
@@ -41,7 +43,7 @@ def hardware(solved: Solved) -> tuple[Hardware, ...]:
         rows += (*_doors(file, tape), *_covers(file, tape), *_nail_plates(solved, file))
         if worked.assembly is not None:
             rows += (*_lights(worked.assembly), *_pins(worked.assembly), *_beam_pins(worked))
-            rows += (*_fireblocks(solved, worked.assembly), *_stair_parts(worked.assembly, tape))
+            rows += (*_fireblocks(solved, file, worked.assembly), *_stair_parts(worked.assembly, tape))
     for key, partition in solved.project.record.partitions.items():
         for opening in partition.openings:
             if re.search(r"\bdoor\b", opening.what, re.IGNORECASE):
@@ -151,25 +153,25 @@ def _nail_plates(solved: Solved, file: ObstacleFile) -> Iterator[Hardware]:
         yield Hardware(Trade.FIRE, f"steel nail plates over {what}", 1, max(1, crossed), file.key, source)
 
 
-def _fireblocks(solved: Solved, assembly: Assembly) -> Iterator[Hardware]:
-    """Yield the blocks of a treatment for which the check named places."""
-    found = next(
-        (f for f in solved.findings if f.code == "fireblock-places" and f.place.file == assembly.place.file), None
-    )
-    if found is None or found.where != assembly.title:
+def _fireblocks(solved: Solved, file: ObstacleFile, assembly: Assembly) -> Iterator[Hardware]:
+    """Yield the blocks between furring strips, by rule, and the openings to pack; all other blocks are parts."""
+    found = next((f for f in solved.findings if f.code == "fireblock-places" and f.place == assembly.place), None)
+    if found is None:
         return
     boxes = [part.solid.bounds() for part in assembly.parts]
-    long = max(box.high.x for box in boxes) - min(box.low.x for box in boxes)
-    across = ceil(long / BLOCKS_APART) - 1
-    if assembly.treatment in LEVEL:
-        least, most = across, across + 2  # its ends may be closed by a wall's own board
-    elif assembly.treatment == "furring":
+    if assembly.treatment == "furring":
+        long = max(box.high.x for box in boxes) - min(box.low.x for box in boxes)
+        across = ceil(long / BLOCKS_APART) - 1
         rows = {part.solid.bounds().low.y for part in assembly.parts if part.role == "strip"}
-        least, most = across, across * max(1, len(rows) - 1)  # one in each bay, where the strips leave it open
-    else:
-        least, most = 1, 2 if assembly.treatment == "chase" else 1
-    if most:
-        yield Hardware(Trade.FIRE, "fireblocks, cut from what is left over", least, most, assembly.key, found.source)
+        most = across * max(1, len(rows) - 1)  # one in each bay, where the strips leave it open
+        if most:
+            what = "fireblocks, cut from what is left over"
+            yield Hardware(Trade.FIRE, what, across, most, assembly.key, found.source)
+    elif assembly.treatment in PIPED:
+        through = sum(bool(record.pipe or record.duct) for record in file.record.inside)
+        if through:
+            what = "openings to pack or seal round pipes and ducts"
+            yield Hardware(Trade.FIRE, what, through, 2 * through, assembly.key, found.source)
 
 
 def _stair_parts(assembly: Assembly, tape: Tape) -> Iterator[Hardware]:
