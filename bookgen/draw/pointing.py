@@ -256,7 +256,7 @@ def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Se
     text = names[0] if names else ""
     for role, _ in roles:
         gap = _spacing([one for one in things if one.role == role and one.owner == thing.owner])
-        if gap is not None and thing.material is not Material.BOARD:
+        if gap is not None and thing.material is not Material.BOARD and role != "fireblock":  # cut to what is left
             every = f"every {size(Length(gap), units=units)}"
             return ", ".join(filter(None, (text, every if len({r for r, _ in roles}) == 1 else f"{role}s {every}")))
     return "" if text.casefold() == word.casefold() else text

@@ -9,6 +9,7 @@ the framing, so no piece meets board, framing or hidden thing.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -198,11 +199,23 @@ def _behind(one: Assembly, level: _Level) -> Iterator[_Row]:
     for low, high in (*closing, (space.high.on(axis), space.high.on(axis))):
         if low - reached >= NARROW:
             gap = _cut(_cut(space, axis, (reached, low)), off, _ordered(wall, wall - one.frame.off * BEHIND))
-            depths = [span(own, off) for own in _found(level.studs, gap)]
-            if depths:
-                deep = (min(one for one, _ in depths), max(two for _, two in depths))
-                yield _Row(Where.WALL, _cut(_cut(gap, off, deep), "z", (space.low.z, space.low.z + THICK)), "z")
+            yield from _bays(one, gap, _found(level.studs, gap), (axis, off))
         reached = max(reached, high)
+
+
+def _bays(one: Assembly, gap: Box, studs: list[Box], axes: tuple[Axis, Axis]) -> Iterator[_Row]:
+    """Yield a row in each bay between the studs of a gap, at the underside of the soffit there; it may step."""
+    axis, off = axes
+    if not studs:
+        return
+    deep = (min(own.low.on(off) for own in studs), max(own.high.on(off) for own in studs))
+    sides = sorted(span(own, axis) for own in studs)
+    low, high = span(gap, axis)
+    for start, end in itertools.pairwise([low, *(side for stud in sides for side in stud if low < side < high), high]):
+        stretch = (start, end)
+        if not any(side[0] <= start and end <= side[1] for side in sides):
+            bottom = _section(one, axis, stretch).low.z
+            yield _Row(Where.WALL, _cut(_cut(_cut(gap, axis, stretch), off, deep), "z", (bottom, bottom + THICK)), "z")
 
 
 def _placed(one: Assembly) -> Iterator[tuple[Part, Box]]:
