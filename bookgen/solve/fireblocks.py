@@ -199,7 +199,8 @@ def _behind(one: Assembly, level: _Level) -> Iterator[_Row]:
     for low, high in (*closing, (space.high.on(axis), space.high.on(axis))):
         if low - reached >= NARROW:
             gap = _cut(_cut(space, axis, (reached, low)), off, _ordered(wall, wall - one.frame.off * BEHIND))
-            yield from _bays(one, gap, _found(level.studs, gap), (axis, off))
+            upright = [own for own in _found(level.studs, gap) if own.size("z") > own.size(axis)]
+            yield from _bays(one, gap, upright, (axis, off))
         reached = max(reached, high)
 
 
