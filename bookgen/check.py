@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,7 +11,7 @@ from bookgen.model.project import Project
 from bookgen.model.proposal import Choice
 from bookgen.model.solved import Solved
 from bookgen.read import read
-from bookgen.solve import propose, solve
+from bookgen.solve import judge, propose, solve
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +35,19 @@ def choices(checked: Checked) -> tuple[Choice, ...]:
 
 def check(folder: Path) -> Checked:
     """Read and solve a project folder; raises OSError only where the machine is in the way."""
+    return _checked(folder, solve)
+
+
+def look_over(folder: Path) -> Checked:
+    """Do as `check`, without what only a book or a list tells of the solved level: for what is said at a terminal."""
+    return _checked(folder, judge)
+
+
+def _checked(folder: Path, work_out: Callable[[Project], tuple[Solved | None, tuple[Problem, ...]]]) -> Checked:
     project, problems = read(folder)
     if project is None or problems:
         return Checked(None, problems)
-    solved, more = solve(project)
+    solved, more = work_out(project)
     if solved is None or more:
         return Checked(None, more, project)
     return Checked(solved, (), project)

@@ -9,7 +9,7 @@ from typing import NoReturn
 import click
 
 from bookgen import __version__, telling
-from bookgen.desk.start import NotEmptyError, Start, lay_out, left_over
+from bookgen.desk.start import NotEmptyError, Start, lay_out
 from bookgen.model.problem import Severity
 
 DONE, PROBLEMS, WRONG_USE, MACHINE = 0, 1, 2, 3
@@ -86,32 +86,20 @@ def start(folder: Path, quick: bool) -> None:
 @click.option("--strict", is_flag=True, help="Exit with 1 when a check says stop.")
 def check(project: Path, as_json: bool, strict: bool) -> None:
     """Read, solve and check a project; print every problem and finding."""
-    from bookgen.check import check as check_project
-    from bookgen.check import choices
-    from bookgen.choosing import line_words, lines, plain, plain_lines
+    from bookgen.report import report
 
-    checked = check_project(project)
-    notes = left_over(checked.solved.project.record) if checked.solved else ()
-    undecided = choices(checked)
+    told = report(project)
     if as_json:
-        deciding = {
-            "choices": [plain(one) for one in undecided],
-            "lines": plain_lines(checked.solved) if checked.solved else [],
-        }
-        click.echo(telling.as_json(checked.problems, checked.findings, notes, deciding))
+        click.echo(telling.as_json(told.plain()))
     else:
-        telling.print_problems(checked.problems, project)
-        telling.print_findings(checked.findings, project)
-        if checked.project:
-            tape = checked.project.tape
-            click.echo("".join(f"{line}\n" for one in undecided for line in lines(one, tape, project)), nl=False)
-        if checked.solved:
-            click.echo("".join(f"{line}\n" for line in line_words(checked.solved, project)), nl=False)
-        telling.print_notes(notes, project)
-        if not checked.problems:
-            click.echo(telling.tally(checked.findings))
-    stops = any(finding.severity is Severity.STOP for finding in checked.findings)
-    sys.exit(PROBLEMS if checked.problems or (strict and stops) else DONE)
+        telling.print_problems(told.problems, project)
+        telling.print_findings(told.findings, project)
+        click.echo("".join(f"{line}\n" for line in told.words), nl=False)
+        telling.print_notes(told.notes, project)
+        if not told.problems:
+            click.echo(telling.tally(told.findings))
+    stops = any(finding.severity is Severity.STOP for finding in told.findings)
+    sys.exit(PROBLEMS if told.problems or (strict and stops) else DONE)
 
 
 @commands.command()

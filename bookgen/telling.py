@@ -8,8 +8,7 @@ from __future__ import annotations
 import json
 import sys
 import textwrap
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import asdict
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 import click
@@ -102,29 +101,9 @@ def tally(findings: tuple[Finding, ...]) -> str:
     )
 
 
-def as_json(
-    problems: Iterable[Problem],
-    findings: Iterable[Finding],
-    notes: Iterable[str],
-    deciding: Mapping[str, list[dict[str, object]]],
-) -> str:
-    """Return problems, findings and what a person decides for programs; places are written from the project folder."""
-    data = {
-        "problems": [_plain(one) for one in problems],
-        "findings": [_plain(one) for one in findings],
-        "notes": list(notes),
-        **deciding,
-    }
-    return json.dumps(data, indent=2, ensure_ascii=False)
-
-
-def _plain(value: Problem | Finding) -> dict[str, object]:
-    data = asdict(value)
-    if isinstance(value, Finding):
-        data["severity"] = value.severity.value
-        if value.answered:
-            data["answered"]["on"] = value.answered.on.isoformat()
-    return data
+def as_json(plain: dict[str, object]) -> str:
+    """Return a report for programs."""
+    return json.dumps(plain, indent=2, ensure_ascii=False)
 
 
 def list_topics(pairs: Iterable[tuple[str, str]]) -> None:

@@ -115,14 +115,17 @@ class Takeoff:
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """A project with everything worked out."""
+    """A project with everything worked out.
+
+    *takeoff*, *faces* and *ties* are what only a book or a list tells; a level that is just checked goes without.
+    """
 
     project: Project
     level: SolvedLevel
     rooms: tuple[SolvedRoom, ...]
     obstacles: tuple[SolvedObstacle, ...]
     findings: tuple[Finding, ...]
-    takeoff: Takeoff
+    takeoff: Takeoff = Takeoff((), ())
     faces: tuple[FaceBehind, ...] = ()
     photos: PhotoEvidence = field(default_factory=PhotoEvidence)
     ties: tuple[SpotTies, ...] = ()

@@ -47,6 +47,24 @@ class _Placed:
 
 def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     """Return everything worked out, or None and every Problem met, in the order of their places."""
+    solved, problems = judge(project)
+    return None if solved is None else located(solved), problems
+
+
+def located(solved: Solved) -> Solved:
+    """Return a judged level with what only a book or a list tells: pieces, what is behind each face, printed ties."""
+    level = solved.level
+    keyed = [(one.assembly.key, one.assembly) for one in solved.obstacles if one.assembly is not None]
+    keyed += [("", one) for one in level.linings]
+    things = (thing for one in solved.obstacles for thing in one.hidden)
+    seen, step = standing(things, level.shell), STEPS[solved.project.record.units]
+    faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen, step))
+    counted = count(assembly for _, assembly in keyed)
+    return replace(solved, takeoff=counted, faces=faces, ties=printed_ties(solved))
+
+
+def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
+    """Return the level worked out and checked, without what `located` adds; or None and every Problem met."""
     level, problems = solve_level(project)
     if level is None:
         return None, problems
@@ -72,12 +90,7 @@ def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     refused = answers_refused(project, found)
     if refused:
         return None, refused
-    keyed = [(assembly.key, assembly) for assembly in assemblies] + [("", one) for one in level.linings]
-    seen, step = standing(things, level.shell), STEPS[project.record.units]
-    faces = tuple(face for key, assembly in keyed for face in behind_faces(assembly, key, seen, step))
-    counted = count((*assemblies, *level.linings))
-    solved = Solved(project, level, rooms, obstacles, found, counted, faces, evidence)
-    return replace(solved, ties=printed_ties(solved)), ()
+    return Solved(project, level, rooms, obstacles, found, photos=evidence), ()
 
 
 def _placed(project: Project, level: SolvedLevel) -> tuple[tuple[_Placed, ...], tuple[Problem, ...]]:

@@ -10,7 +10,7 @@ from bookgen.model.records.treatments import UNDECIDED, Treatment
 from bookgen.model.solved import Solved
 from bookgen.solve.propose.candidates import candidates
 from bookgen.solve.propose.trial import stand, tried
-from bookgen.solve.whole import solve
+from bookgen.solve.whole import judge
 
 
 def propose(project: Project, solved: Solved | None = None) -> tuple[Choice, ...]:
@@ -37,11 +37,11 @@ def _choice(solved: Solved, file: ObstacleFile) -> Choice:
 
 def _without_problems(project: Project) -> Solved | None:
     """Return the level worked out without the treatments that have problems; None where that does not help."""
-    solved, problems = solve(project)
+    solved, problems = judge(project)
     wrong = {problem.place.file for problem in problems}
     if solved is None and wrong:
         files = tuple(_open(file) if file.file in wrong else file for file in project.obstacles)
-        solved, _ = solve(replace(project, obstacles=files))
+        solved, _ = judge(replace(project, obstacles=files))
     return solved
 
 

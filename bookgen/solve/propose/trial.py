@@ -23,7 +23,7 @@ from bookgen.solve.positions import ground
 from bookgen.solve.propose.candidates import Candidate, Value
 from bookgen.solve.site import Site, moved
 from bookgen.solve.treatments import TREATMENTS
-from bookgen.solve.whole import solve
+from bookgen.solve.whole import judge
 
 SHEETS = frozenset({Material.BOARD, Material.PANEL})
 ON_FLOOR = Fraction(24)  # inches above the slab: work that begins lower takes floor
@@ -77,7 +77,7 @@ def _judged(site: Site, proposal: Proposal) -> Proposal:
 
     Without a cost where a neighbour has problems with it, or where it cuts into what else is built.
     """
-    key, solved, problems = site.file.key, *solve(site.project)
+    key, solved, problems = site.file.key, *judge(site.project)
     if solved is None:
         return replace(proposal, why=_told(problems))
     assembly = solved.obstacle(key).assembly

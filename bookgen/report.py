@@ -1,0 +1,123 @@
+"""A project folder in, what `check` tells of it out; where nothing has changed since the last time, as kept then."""
+
+from __future__ import annotations
+
+import datetime
+import json
+import tempfile
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+from bookgen.cache import cache_folder
+from bookgen.model.place import Place
+from bookgen.model.problem import Finding, Problem, Settled, Severity
+from bookgen.unchanged import digest_of
+
+KEPT = "reports"
+MOST = 100  # reports that are kept; the sample house's takes 150 kB
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Every problem and finding of a project, what its record has left of the example, and what might be chosen.
+
+    *deciding* is for programs, what might be chosen and what lines followed; *words* say the same to a person.
+    """
+
+    problems: tuple[Problem, ...]
+    findings: tuple[Finding, ...]
+    notes: tuple[str, ...]
+    deciding: dict[str, list[dict[str, object]]]
+    words: tuple[str, ...]
+
+    def plain(self) -> dict[str, object]:
+        """Return it for programs; places are written from the project folder."""
+        return {
+            "problems": [asdict(one) for one in self.problems],
+            "findings": [_plain(one) for one in self.findings],
+            "notes": list(self.notes),
+            **self.deciding,
+        }
+
+
+def report(folder: Path) -> Report:
+    """Read, solve and check a project folder; raises OSError only where the machine is in the way."""
+    digest = digest_of(folder)
+    kept = _kept(digest) if digest is not None else None
+    if kept is not None:
+        return kept
+    made = _made(folder)
+    if digest is not None and digest_of(folder) == digest:  # nobody has saved a record in the meantime
+        _keep(digest, made)
+    return made
+
+
+def _made(folder: Path) -> Report:
+    # What reads and solves loads only when there is something to work out.
+    from bookgen.check import choices, look_over
+    from bookgen.choosing import line_words, lines, plain, plain_lines
+    from bookgen.desk.start import left_over
+
+    seen, words = look_over(folder), []
+    solved, undecided = seen.solved, choices(seen)
+    if seen.project:
+        words += [line for one in undecided for line in lines(one, seen.project.tape, folder)]
+    deciding = {
+        "choices": [plain(one) for one in undecided],
+        "lines": plain_lines(solved) if solved else [],
+    }
+    words += line_words(solved, folder) if solved else ()
+    notes = left_over(solved.project.record) if solved else ()
+    return Report(seen.problems, seen.findings, notes, deciding, tuple(words))
+
+
+def _kept(digest: str) -> Report | None:
+    """Return the report that is kept under a digest; None where there is none, or none that can be read."""
+    try:
+        data = json.loads((cache_folder() / KEPT / f"{digest}.json").read_text(encoding="utf-8"))
+        return Report(
+            tuple(_problem(one) for one in data["problems"]),
+            tuple(_finding(one) for one in data["findings"]),
+            tuple(data["notes"]),
+            data["deciding"],
+            tuple(data["words"]),
+        )
+    except (OSError, ValueError, LookupError, TypeError):
+        return None
+
+
+def _keep(digest: str, made: Report) -> None:
+    """Keep a report, and no more of them than `MOST`; where that can't be, it is worked out again the next time."""
+    folder = cache_folder() / KEPT
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile("w", encoding="utf-8", dir=folder, suffix=".new", delete=False) as file:
+            json.dump(made.plain() | {"deciding": made.deciding, "words": made.words}, file, ensure_ascii=False)
+        Path(file.name).replace(folder / f"{digest}.json")
+        oldest_first = sorted(folder.iterdir(), key=lambda one: one.stat().st_mtime_ns)
+        for old in oldest_first[:-MOST]:
+            old.unlink(missing_ok=True)
+    except OSError:
+        return
+
+
+def _plain(finding: Finding) -> dict[str, object]:
+    data = asdict(finding)
+    data["severity"] = finding.severity.value
+    if finding.answered:
+        data["answered"]["on"] = finding.answered.on.isoformat()
+    return data
+
+
+def _problem(data: dict[str, Any]) -> Problem:
+    return Problem(**data | {"place": Place(**data["place"])})
+
+
+def _finding(data: dict[str, Any]) -> Finding:
+    answered = data["answered"]
+    if answered is not None:
+        answered = Settled(**answered | {"on": datetime.date.fromisoformat(answered["on"])})
+    return Finding(
+        **data | {"place": Place(**data["place"]), "severity": Severity(data["severity"]), "answered": answered}
+    )
