@@ -19,9 +19,8 @@ from bookgen.compose.material import material_rows
 from bookgen.compose.papers import index_rows, paper_groups, people_rows
 from bookgen.compose.pictures import Album
 from bookgen.compose.search import search_index
-from bookgen.compose.show import Show
+from bookgen.compose.show import Show, show_of
 from bookgen.compose.takeoff import takeoff
-from bookgen.compose.terms import terms
 from bookgen.compose.upkeep import upkeep_rows
 from bookgen.compose.year import month_rows, paper_ends
 from bookgen.model.book import Book, Cover, Edition, RegisterRow, SignalGroup, UpkeepRow
@@ -31,7 +30,6 @@ from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved
 
-LANGUAGE = "en"
 ID_LENGTH = 10
 
 __all__ = ["compose", "for_edition", "material_list"]
@@ -50,7 +48,7 @@ def compose(
     only the trade edition prints it.
     *sketches* are by the key of an obstacle; cutting diagrams stand among them by the names that draw gives them.
     """
-    show = Show(solved.project.record.units, terms(LANGUAGE))
+    show = show_of(solved.project.record)
     album = Album(solved.project, show, solved.level, solved.photos)
     source = Source(solved, sketches, album, edition, whole.ties if whole else {})
     gathered = gather(solved.project.obstacles)
@@ -63,7 +61,7 @@ def compose(
         key=solved.project.key,
         edition=edition,
         edition_words=show.terms[f"edition {edition.value}"],
-        language=LANGUAGE,
+        language=record.language,
         paper=record.book.paper,
         theme=record.book.theme,
         revision=show.terms["revision"].format(number=record.book.revision),
@@ -109,7 +107,7 @@ def _drill_cautions(solved: Solved, show: Show) -> tuple[SignalGroup, ...]:
 
 def material_list(solved: Solved) -> tuple[Listing, ...]:
     """Return everything to buy and to cut in finished words, without drawings."""
-    return takeoff(solved, {}, Show(solved.project.record.units, terms(LANGUAGE)))
+    return takeoff(solved, {}, show_of(solved.project.record))
 
 
 def _book_id(solved: Solved) -> str:
@@ -120,7 +118,9 @@ def _book_id(solved: Solved) -> str:
 
 def _cover(source: Source) -> Cover:
     record, show = source.solved.project.record, source.album.show
-    contractor = next((person for person in record.people if person.role.casefold() == "contractor"), None)
+    contractor = next(
+        (person for person in record.people if person.role.casefold() == show.terms["role contractor"]), None
+    )
     lines = [show.terms["house line"].format(kind=record.house.kind, year=record.house.built)]
     if record.work.finished:
         lines.append(show.terms["finished line"].format(date=show.day(record.work.finished)))

@@ -78,9 +78,9 @@ def _row(hazard: str) -> Row:
 
 
 def _panel(row: Row, more: str, show: Show) -> SignalPanel:
-    avoidance = f"{row.avoidance} {more}" if more else row.avoidance
-    call = show.terms["call"].format(who=row.call[:1].lower() + row.call[1:])
-    return SignalPanel(row.signal.value, row.hazard, row.consequence, avoidance, call)
+    avoidance, who = " ".join(filter(None, (show.say(row.avoidance), more))), show.say(row.call)
+    call = show.terms["call"].format(who=who[:1].lower() + who[1:])
+    return SignalPanel(row.signal.value, show.say(row.hazard), show.say(row.consequence), avoidance, call)
 
 
 def _act(row: Row) -> Doing:

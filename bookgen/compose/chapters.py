@@ -131,7 +131,7 @@ def _warned(files: tuple[ObstacleFile, ...], source: Source) -> tuple[Warned, ..
     named = warned_by((file.record for file in files), source.solved.project.record.house.built)
     if source.edition is not Edition.OWNER:
         return named
-    return (*named, *found_for_later(source.solved, {file.file for file in files}))
+    return (*named, *found_for_later(source.solved, {file.file for file in files}, source.album.show))
 
 
 def _questions(files: tuple[ObstacleFile, ...], source: Source) -> tuple[str, ...]:
@@ -178,7 +178,7 @@ def _sizes(one: SolvedObstacle, source: Source, *, several: bool) -> list[Fact]:
     show = source.album.show.of(one.assembly.known)
     of = f"{show.terms[f'treatment {one.assembly.treatment}']}, " if several else ""
     facts = [
-        Fact(sentence_case(f"{of}{measure.name}"), show.size_of(measure.value))
+        Fact(sentence_case(f"{of}{show.say(measure.name)}"), show.size_of(measure.value))
         for measure in one.assembly.measures
         if measure.kind == "finished" or (measure.kind == "framed" and source.edition is Edition.TRADE)
     ]

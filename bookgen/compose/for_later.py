@@ -15,7 +15,7 @@ from bookgen.trade.later import Later, later, later_of
 GRAVEST_FIRST = (Severity.STOP, Severity.ASK, Severity.NOTE)
 
 
-def found_for_later(solved: Solved, files: set[str]) -> tuple[Warned, ...]:
+def found_for_later(solved: Solved, files: set[str], show: Show) -> tuple[Warned, ...]:
     """Return the cautions that findings placed in *files* lead to, each with the names of what was found."""
     chosen = [finding for finding in solved.findings if finding.place.file in files]
     warned: list[Warned] = []
@@ -27,7 +27,7 @@ def found_for_later(solved: Solved, files: set[str]) -> tuple[Warned, ...]:
                 by_caution.setdefault(hazard, []).append(finding.where)
         for hazard, names in by_caution.items():
             where = "; ".join(dict.fromkeys(names))
-            warned.append((hazard, row.add.format(where=where[:1].upper() + where[1:]) if row.add else None))
+            warned.append((hazard, show.say(row.add, where=where[:1].upper() + where[1:]) if row.add else None))
     return tuple(warned)
 
 
@@ -43,13 +43,9 @@ def hazards_left(solved: Solved, show: Show) -> tuple[str, ...]:
             continue
         names = dict.fromkeys(one.where for one in _matters(loose, row))
         if names:
-            lines.append(
-                show.terms["not seen"].format(
-                    where="; ".join(names), hazard=warning.hazard, consequence=warning.consequence,
-                    avoidance=warning.avoidance,
-                    call=panel_of(warning.id, show).call,
-                )
-            )  # fmt: skip
+            panel = panel_of(warning.id, show)
+            told = {"hazard": panel.hazard, "consequence": panel.consequence, "avoidance": panel.avoidance}
+            lines.append(show.terms["not seen"].format(where="; ".join(names), call=panel.call, **told))
     return tuple(dict.fromkeys(lines))
 
 

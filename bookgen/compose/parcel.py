@@ -7,8 +7,7 @@ import difflib
 import textwrap
 from collections.abc import Iterator, Mapping
 
-from bookgen.compose.show import Show
-from bookgen.compose.terms import terms
+from bookgen.compose.show import Show, show_of
 from bookgen.model.book import Book
 from bookgen.model.parcel import Label, Parcel
 from bookgen.model.project import PROJECT_FILE, Project
@@ -20,7 +19,7 @@ def parcel_label(
     book: Book, project: Project, records: Mapping[str, str], before: Parcel | None, *, photos: bool
 ) -> Label:
     """Return what goes on the parcel of *book*; *photos* is true where the originals go along."""
-    show = Show(project.record.units, terms(book.language))
+    show = show_of(project.record)
     words = {
         "disclaimer": textwrap.fill(book.disclaimer, WIDTH),
         "edition": book.edition_words,

@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import floor
 
-from bookgen.compose.terms import Terms
+from bookgen.compose.terms import Terms, terms
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
+from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.records.inside import Known
 from bookgen.model.records.values import Interval, Size
 from bookgen.model.tape import Tape, Units
@@ -89,13 +90,12 @@ class Show:
         )
 
     def number(self, value: Fraction | int, places: int = 0) -> str:
-        """Return a number to so many places at the most, a half going up, as the language writes numbers: 1,234.5."""
-        scaled = floor(abs(value) * 10**places + Fraction(1, 2))
-        whole, rest = divmod(scaled, 10**places)
-        decimals = f"{rest:0{places}d}".rstrip("0") if places else ""
-        sign = "\u2212" if value < 0 and scaled else ""
-        grouped = f"{whole:,}".replace(",", self.terms["thousands sign"])
-        return f"{sign}{grouped}{self.terms['decimal sign'] if decimals else ''}{decimals}"
+        """Return a number to so many places at the most, as the language writes numbers: 1,234.5."""
+        return self.terms.tongue.number(value, places)
+
+    def say(self, english: str, /, **gaps: object) -> str:
+        """Return a sentence of the tables or of another room in the book's language."""
+        return self.terms.tongue.say(english, **gaps)
 
     def stretch(self, low: Fraction, high: Fraction) -> str:
         """Return from one length to another, as found by tape."""
@@ -103,15 +103,15 @@ class Show:
 
     def day(self, day: datetime.date) -> str:
         """Return a date with its month in words: June 12, 2026."""
-        return self.terms["date"].format(day=day.day, month=self.month(day.month), year=day.year)
+        return self.terms.tongue.day(day)
 
     def month(self, number: int) -> str:
         """Return the name of a month, 1 to 12."""
-        return self.terms[f"month {number}"]
+        return self.terms.tongue.forms.months[number - 1]
 
     def month_of(self, day: datetime.date) -> str:
         """Return the month that a day is in, with its year: June 2026."""
-        return self.terms["month and year"].format(month=self.month(day.month), year=day.year)
+        return self.terms.tongue.month(day)
 
     def known(self, known: Known) -> str:
         """Return how and since when a fact is known: measured March 30, 2026."""
@@ -126,3 +126,8 @@ class Show:
         if interval.months == 1:
             return self.terms["every month"]
         return self.terms["every months"].format(count=interval.months)
+
+
+def show_of(record: ProjectRecord) -> Show:
+    """Return how a project's books write: in its units and its language."""
+    return Show(record.units, terms(record.language))

@@ -23,7 +23,6 @@ from bookgen.model.assembly import Assembly, Material
 from bookgen.model.geometry import Box, Point
 from bookgen.model.sketch import Area, LineKind, Shape, Sketch, Spot, Stroke, View
 from bookgen.model.solved import SolvedObstacle
-from bookgen.model.tape import Units
 
 LONG = Fraction(60)  # inches of a run, and of a ceiling across it, that are shown
 FAR = Fraction(240)  # inches round the work within which hidden things are looked for
@@ -58,11 +57,11 @@ def cutaway(topic: Topic, scene: tuple[Thing, ...]) -> Sketch:
     bodies = [body_of(assembly.frame.solid_to_level(thing.solid)) for thing in things]
     found = list(zip(things, seen(bodies, view), strict=True))
     extent = _extent([one for _, one in found])
-    paper = _paper(extent, topic.units())
+    paper = _paper(extent, topic)
     shapes = tuple(shape for thing, one in found for shape in _drawn(thing, one))
-    notes = _with_tags(_notes(obstacle, found, units=topic.units()), topic, view, shown)
+    notes = _with_tags(_notes(obstacle, found, paper), topic, view, shown)
     noted = noted_on(paper, extent, notes, shapes, None)
-    words = cutaway_words(topic, things, below=overhead)
+    words = cutaway_words(topic, things, paper, below=overhead)
     foot = drawn_foot(Foot((), noted.keyed, words.strip, scaled=False), paper, noted.left, noted.right, extent[1])
     edge = paper.inches(EDGE)
     drawn = Drawn(
@@ -171,9 +170,10 @@ def _extent(found: Iterable[Seen]) -> tuple[float, float, float, float]:
     return min(us), min(vs), max(us), max(vs)
 
 
-def _paper(extent: tuple[float, float, float, float], units: Units) -> Paper:
+def _paper(extent: tuple[float, float, float, float], topic: Topic) -> Paper:
     """Return the sheet on which a drawing that is not to scale comes out largest."""
-    return next(paper for scale in itertools.count(2) if _fits(extent, paper := Paper(scale, units)))
+    papers = (Paper(scale, topic.units(), topic.tongue()) for scale in itertools.count(2))
+    return next(paper for paper in papers if _fits(extent, paper))
 
 
 def _fits(extent: tuple[float, float, float, float], paper: Paper) -> bool:
@@ -208,11 +208,11 @@ def _spots(line: LineString) -> tuple[Spot, ...]:
     return tuple((float(u), float(v)) for u, v in line.coords)
 
 
-def _notes(obstacle: SolvedObstacle, found: Sequence[tuple[Thing, Seen]], *, units: Units) -> tuple[Note, ...]:
+def _notes(obstacle: SolvedObstacle, found: Sequence[tuple[Thing, Seen]], paper: Paper) -> tuple[Note, ...]:
     """Return one note for each kind of thing, pointing at the middle of its largest faces."""
     groups: dict[Group, list[tuple[Thing, Polygon]]] = {}
     for thing, one in found:
-        group = group_of(thing, obstacle.key)
+        group = group_of(thing, obstacle.key, paper.tongue.say)
         if group is not None:
             groups.setdefault(group, []).extend((thing, face) for face, _ in one.faces)
     things, notes = [thing for thing, _ in found], list[Note]()
@@ -220,7 +220,7 @@ def _notes(obstacle: SolvedObstacle, found: Sequence[tuple[Thing, Seen]], *, uni
         faces = sorted(groups[group], key=lambda one: (-one[1].area, one[1].bounds))[:POINTED]
         if faces and len(notes) < MOST and group[2] not in {note.word for note in notes}:
             spots = [spot for _, face in faces for spot in _inside(face)]
-            notes.append(note_of(group, [thing for thing, _ in groups[group]], things, thinned(spots), units=units))
+            notes.append(note_of(group, [thing for thing, _ in groups[group]], things, thinned(spots), paper))
     return tuple(notes)
 
 

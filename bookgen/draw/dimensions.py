@@ -15,7 +15,6 @@ from bookgen.draw.widths import CAP_HEIGHT
 from bookgen.draw.words import size
 from bookgen.model.assembly import Assembly, Measure
 from bookgen.model.sketch import Anchoring, Label, LineKind, Shape, Spot, Stroke
-from bookgen.model.tape import Units
 
 # Millimetres on paper.
 FIRST_ROW = 9.0  # from the work to the first dimension line
@@ -93,7 +92,7 @@ class Fit:
     """How sizes come onto a sheet: *place* lifts a height to where it stands, *true_here* says whether one is true."""
 
     place: Callable[[Fraction], float]
-    units: Units
+    paper: Paper
     true_here: TrueHere = anywhere
 
 
@@ -115,7 +114,7 @@ def chosen_dimensions(assembly: Assembly, eye: Eye, fit: Fit) -> tuple[Dimension
         if values[0] == values[1] or key in found or counts[along] == _MOST[along]:
             continue
         counts[along] += 1
-        text = size(measure.value, units=fit.units, tall=measure.kind == "headroom") + _suffix(measure)
+        text = _told(measure, fit.paper)
         found[key] = Dimension(text, along, values[0], values[1], measure.kind == "framed")
     return tuple(found.values())
 
@@ -131,10 +130,14 @@ def _off_the_plane(assembly: Assembly, eye: Eye, measure: Measure) -> bool:
     return eye.axis == "x" and any(abs(end.x - eye.at) > AT_PLANE for end in ends)
 
 
-def _suffix(measure: Measure) -> str:
+def _told(measure: Measure, paper: Paper) -> str:
+    """Return a size as it stands on the sheet; what is no finished size says so."""
+    length, say = size(measure.value, units=paper.units, tall=measure.kind == "headroom"), paper.tongue.say
     if measure.kind == "headroom":
-        return " to the ceiling" if "ceiling" in measure.name.lower() else " headroom"
-    return f" {measure.kind}" if measure.kind == "framed" else ""
+        if "ceiling" in measure.name.lower():
+            return say("{length} to the ceiling", length=length)
+        return say("{length} headroom", length=length)
+    return say("{length} framed", length=length) if measure.kind == "framed" else length
 
 
 def _rank(measure: Measure) -> int:

@@ -44,7 +44,7 @@ def elevation(topic: Topic, cuts: tuple[Cut, ...], scene: tuple[Thing, ...]) -> 
         shown = (one for one in dimensioned(assembly, eye, bands, paper) if one.lies_in(window))
         return Layout(paper, bands, edge, in_rows(shown, paper))
 
-    paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)))
+    paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)), topic.tongue())
     drawn = drawn_sheet(
         Scenery(topic, eye, things, work, cuts),
         at_scale(paper),

@@ -22,6 +22,7 @@ from bookgen.model.geometry import Circle, Corner, Outline, Polygon
 from bookgen.model.sketch import Area, LineKind, Shape, Sketch, Spot, Stroke, View
 from bookgen.model.solved import Solved
 from bookgen.model.tape import Units
+from bookgen.trade.tongue import tongue
 
 # Millimetres on paper.
 EDGE = 3.0
@@ -92,6 +93,7 @@ def _sketch(face: FaceBehind, number: int, solved: Solved) -> Sketch:
         lambda p: (
             p.millimetres(wide) <= SHEET_WIDE - 2 * EDGE - SIDE and p.millimetres(high) <= HIGH
         ),
+        tongue(solved.project.record.language),
     )  # fmt: skip
     start, bottom = taped_from(face, solved)
     view = _View(face, start, bottom, paper)
@@ -99,7 +101,10 @@ def _sketch(face: FaceBehind, number: int, solved: Solved) -> Sketch:
     drawing = (*_surface(view), *_framing(view), *_joists(view, solved), *_things(view), *_no_screws(view))
     marks, reach = pills(tuple(_pills(view, units=units)), whole, paper)
     rulers, low, left = _rulers(view, whole, reach.bottom)
-    entries = tuple(replace(one, words=KEY.get(one.line, one.words)) for one in key_entries(drawing))
+    say = paper.tongue.say
+    entries = tuple(
+        replace(one, words=say(KEY[one.line]) if one.line in KEY else one.words) for one in key_entries(drawing, say)
+    )
     right = max(float(reach.right), float(whole.left) + paper.inches(KEY_WIDE))
     top = low - paper.inches(TO_KEY)
     key, low = drawn_key(entries, paper, left, right, top)
@@ -198,27 +203,33 @@ def _rulers(view: _View, whole: Rect, bottom: Fraction) -> tuple[tuple[Shape, ..
 
 def _words(face: FaceBehind, solved: Solved, paper: Paper) -> tuple[str, str, str]:
     """Return title, a sentence for those who can't see it, and caption."""
+    say = paper.tongue.say
     owner = next((f.record.obstacle for f in solved.project.obstacles if f.key == face.obstacle), "")
     room = next(room.name for room in solved.rooms if room.key == face.room)
-    way = "seen from below, north up" if face.overhead else f"looking {face.looking}"
+    way = say("seen from below, north up") if face.overhead else say("looking {way}", way=say(face.looking))
     title = f"{room}: {f'{lower_first(owner)}, ' if owner else ''}{lower_first(face.name)}, {way}"
-    metric = paper.units == "metric"
-    things = [
-        f"{lower_first(one.what)}, {spoken(told_depth(one.depth, metric=metric), units=paper.units)} deep"
-        if _trusted(face, one)
-        else f"{lower_first(one.what)}, at no known depth"
-        for one in face.things
-    ]
-    behind = listed(things) if things else "wood only"
-    screw = f" No screw longer than {spoken(face.screw, units=paper.units)}." if face.screw else " No safe screw."
-    ends = "south" if face.along_way == "north" else "west"
-    taped = f"the {ends} and the south end" if face.overhead else f"the {ends} end and the floor"
-    caption = (
-        f"{way[:1].upper()}{way[1:]}. Distances from {taped}; beside a letter stands how deep behind the surface "
-        "it is. "
-        f"{paper.words()}."
-    )
-    return title, f"Behind this face: {behind}.{screw}", caption
+    things = [_deep(one, face, paper) for one in face.things]
+    behind = listed(things, say) if things else say("wood only")
+    screw = say("No safe screw.")
+    if face.screw:
+        screw = say("No screw longer than {length}.", length=spoken(face.screw, paper))
+    end = say("south" if face.along_way == "north" else "west")
+    if face.overhead:
+        taped = say("Distances from the {end} and the south end", end=end)
+    else:
+        taped = say("Distances from the {end} end and the floor", end=end)
+    depth = say("beside a letter stands how deep behind the surface it is")
+    caption = f"{way[:1].upper()}{way[1:]}. {taped}; {depth}. {paper.words()}."
+    return title, f"{say('Behind this face: {things}.', things=behind)} {screw}", caption
+
+
+def _deep(thing: Behind, face: FaceBehind, paper: Paper) -> str:
+    """Return what a thing is and how deep it lies, where that is sure."""
+    what = lower_first(thing.what)
+    if not _trusted(face, thing):
+        return paper.tongue.say("{what}, at no known depth", what=what)
+    depth = told_depth(thing.depth, metric=paper.units == "metric")
+    return paper.tongue.say("{what}, {depth} deep", what=what, depth=spoken(depth, paper))
 
 
 def _corners(rect: Rect) -> tuple[Spot, ...]:

@@ -9,6 +9,7 @@ from bookgen.draw.paper import TEXT, Paper
 from bookgen.draw.widths import CAP_HEIGHT
 from bookgen.model.assembly import Material
 from bookgen.model.sketch import Anchoring, Area, KeyEntry, Label, LineKind, Shape, Spot, Stroke
+from bookgen.trade.tongue import Say
 
 SWATCH = (7.0, 3.6)  # millimetres wide and high
 ROW = 6.4  # millimetres from one row of the key to the next
@@ -38,7 +39,7 @@ _LINES = {
 }
 
 
-def key_entries(shapes: Iterable[Shape]) -> tuple[KeyEntry, ...]:
+def key_entries(shapes: Iterable[Shape], say: Say) -> tuple[KeyEntry, ...]:
     """Return an entry for each hatch and line type that the shapes use, in a fixed order."""
     hatches: set[Material | None] = set()
     lines: set[LineKind] = set()
@@ -47,8 +48,8 @@ def key_entries(shapes: Iterable[Shape]) -> tuple[KeyEntry, ...]:
             hatches.add(shape.material)
         if isinstance(shape, (Area, Stroke)):
             lines.add(shape.line)
-    found = [KeyEntry(words, material=material) for material, words in _HATCHES.items() if material in hatches]
-    return (*found, *(KeyEntry(words, line=line) for line, words in _LINES.items() if line in lines))
+    found = [KeyEntry(say(words), material=material) for material, words in _HATCHES.items() if material in hatches]
+    return (*found, *(KeyEntry(say(words), line=line) for line, words in _LINES.items() if line in lines))
 
 
 def drawn_key(
@@ -120,4 +121,4 @@ def _step(paper: Paper) -> tuple[float, str]:
         words = f"{int(metres * 1000)} mm" if metres < 1 else f"{metres} m"
         return float(metres) * 1000 / 25.4 / 2, words
     feet = next((f for f in (1, 2, 4, 8, 16) if paper.millimetres(f * 12) > 14), 32)
-    return feet * 12 / 2, f"{feet} ft"
+    return feet * 12 / 2, paper.tongue.say("{count} ft", count=feet)

@@ -38,7 +38,7 @@ def level_section(topic: Topic, cut: Cut, cuts: tuple[Cut, ...], scene: tuple[Th
         dimensions = (one for one in dimensioned(assembly, eye, bands, paper, true_here) if one.lies_in(window))
         return Layout(paper, bands, edges, in_rows(dimensions, paper), side)
 
-    paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)))
+    paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)), topic.tongue())
     others = tuple(one for one in cuts if one is not cut)
     drawn = drawn_sheet(
         Scenery(topic, eye, near, work, others),

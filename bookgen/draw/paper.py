@@ -10,6 +10,7 @@ from bookgen.draw.widths import text_width
 from bookgen.model.length import HAIR, SLASH
 from bookgen.model.sketch import MILLIMETRES_PER_INCH
 from bookgen.model.tape import Tape, Units
+from bookgen.trade.tongue import Tongue, tongue
 
 # How large is the type, in millimetres? Capitals come out 2.5 mm high, the small nominal size of ISO 3098 (from
 # memory), and on a telephone 360 pixels wide a sheet of SHEET_WIDE still shows them at 11 pixels of type.
@@ -19,6 +20,7 @@ SHEET_WIDE = 124.0
 DRAWING_HIGH = 118.0  # the drawing alone, without the notes above it
 
 IMPERIAL = (8, 12, 16, 24, 32, 48, 64, 96, 128, 192)
+ENGLISH = tongue("en")
 METRIC = (10, 20, 25, 50, 100, 200)
 # What does the architect's scale call each ratio?
 IMPERIAL_WORDS = {
@@ -37,10 +39,11 @@ IMPERIAL_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A sheet at a scale; *scale* is 12 for 1 in = 1 ft."""
+    """A sheet at a scale, *scale* is 12 for 1 in = 1 ft, and how its words are said."""
 
     scale: int
     units: Units
+    tongue: Tongue = ENGLISH
 
     def inches(self, millimetres: float) -> float:
         """Return inches of the model for millimetres on paper."""
@@ -64,11 +67,11 @@ class Paper:
         return ratio if self.units == "metric" else Tape(self.units).either(IMPERIAL_WORDS[self.scale], ratio)
 
 
-def largest_scale(units: Units, fits: Callable[[Paper], bool]) -> Paper:
+def largest_scale(units: Units, fits: Callable[[Paper], bool], tongue: Tongue = ENGLISH) -> Paper:
     """Return the sheet at the largest standard scale that *fits* says yes to; the smallest where none does."""
     series = METRIC if units == "metric" else IMPERIAL
     for scale in series:
-        paper = Paper(scale, units)
+        paper = Paper(scale, units, tongue)
         if fits(paper):
             return paper
-    return Paper(series[-1], units)
+    return Paper(series[-1], units, tongue)

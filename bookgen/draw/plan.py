@@ -28,6 +28,7 @@ from bookgen.draw.titles import plan_words
 from bookgen.model.geometry import Prism, Rod, Solid
 from bookgen.model.sketch import TAG_HIGH, Area, LineKind, Shape, Sketch, Stroke, TagMark, View
 from bookgen.model.solved import Solved
+from bookgen.trade.tongue import tongue
 
 JOISTS = "joists"  # the layer of their middle lines
 HAND = Fraction(48)  # inches above the floor that a plan is cut at; common practice
@@ -47,7 +48,7 @@ def plan(solved: Solved) -> Sketch:
     walls, rects = wall_shapes(eye, scene)
     whole = _round(rects, solved)
     units = solved.project.record.units
-    paper = largest_scale(units, lambda p: _fits(whole, p))
+    paper = largest_scale(units, lambda p: _fits(whole, p), tongue(solved.project.record.language))
     runs, overhead = dict(_hidden(scene, paper, systems_of(solved))), overhead_shapes(scene)
     hidden, joists = tuple(runs), tuple(_joists(scene))
     swings = door_shapes(solved)
@@ -63,7 +64,7 @@ def plan(solved: Solved) -> Sketch:
     if any(meet(name, tag) for name in named_at for tag in taken_by_tags):  # where a name finds no room tags make it
         marks, _ = tags(spots, with_barred(ground, named_at))
     drawing = (*overhead, *walls, *window_shapes(solved), *doors, *hidden)
-    entries = key_entries(drawing)
+    entries = key_entries(drawing, paper.tongue.say)
     still = ("",) * (len(drawing) - len(hidden))
     clear = tuple(_clear(box) for box in named_at)
     layers = (*still, *runs.values(), *(JOISTS for _ in (*joists, *clear)), *tag_layers(marks, solved))

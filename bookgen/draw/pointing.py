@@ -21,7 +21,7 @@ from bookgen.model.geometry import AXES, Circle, Polygon
 from bookgen.model.length import Length
 from bookgen.model.sketch import LineKind, Spot
 from bookgen.model.solved import Solved, SolvedObstacle
-from bookgen.model.tape import Units
+from bookgen.trade.tongue import Say
 
 MOST = 7  # notes on a sketch
 OWN = 2  # the last rank of what is the work itself
@@ -67,7 +67,7 @@ def notes_on(pieces: Sequence[Piece], things: Sequence[Thing], subject: Subject,
     """Return one note for each kind of thing: what is hidden, the framing, the board, then what stands round it."""
     groups: dict[Group, list[Piece]] = {}
     for piece in pieces:
-        group = group_of(piece.thing, subject.owner)
+        group = group_of(piece.thing, subject.owner, paper.tongue.say)
         if group is not None and paper.millimetres(_least(piece)) >= SMALLEST:
             groups.setdefault(group, []).append(piece)
     notes: list[Note] = []
@@ -139,14 +139,14 @@ def _least(piece: Piece) -> Fraction:
     return min(rect.right - rect.left, rect.top - rect.bottom)
 
 
-def group_of(thing: Thing, owner: str) -> Group | None:
+def group_of(thing: Thing, owner: str, say: Say) -> Group | None:
     """Return the rank, key and word of the note that a thing belongs to; None for what needs no words."""
     mine = thing.owner == owner
     if thing.material is Material.VOID or thing.role in _UNNAMED:
         return None
     if thing.origin is Origin.HIDDEN:
         return (0 if mine else 3, f"{thing.owner} {thing.treatment}", thing.what)
-    word = note_word(thing.treatment, thing.role)
+    word = say(note_word(thing.treatment, thing.role))
     if mine:
         return (2 if thing.material is Material.BOARD else 1, "", word)
     if thing.material is Material.BOARD:
@@ -176,19 +176,19 @@ def _note(
     alike = [piece for piece in pieces if piece.line is pieces[0].line and _beside(piece, pieces[0])][:OTHERS]
     spots = [spot for piece in alike for spot in _spots(piece, paper)]
     rooms = _rooms(pieces[0], painted) if thing.origin is Origin.HIDDEN else ()
-    note = note_of(group, [piece.thing for piece in pieces], things, thinned(spots), units=paper.units)
+    note = note_of(group, [piece.thing for piece in pieces], things, thinned(spots), paper)
     return replace(note, rooms=rooms)
 
 
 def note_of(
-    group: Group, like: Sequence[Thing], things: Sequence[Thing], spots: tuple[Spot, ...], *, units: Units
+    group: Group, like: Sequence[Thing], things: Sequence[Thing], spots: tuple[Spot, ...], paper: Paper
 ) -> Note:
     """Return the note on like things, with their trade size or stock; *things* tell how they are spaced."""
     thing = like[0]
     if thing.origin is Origin.HIDDEN:
         return Note(thing.what, trade_words(thing.trade), spots, optional=group[0] > OWN)
     roles = sorted({(one.role, one.stock) for one in like})
-    trade = _trade(group[2], thing, roles, things, units=units)
+    trade = _trade(group[2], thing, roles, things, paper)
     in_key = thing.material is Material.BOARD  # the key names its hatch
     return Note(group[2], trade, spots, optional=in_key or group[0] > OWN, in_key=in_key)
 
@@ -251,15 +251,19 @@ def _along_middle(outline: Polygon) -> tuple[Spot, ...]:
     return tuple((start[0] + s * (end[0] - start[0]), start[1] + s * (end[1] - start[1])) for s in shares)
 
 
-def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Sequence[Thing], *, units: Units) -> str:
+def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Sequence[Thing], paper: Paper) -> str:
     """Return the trade's words under a note: the stock, and the spacing of what repeats."""
     names = list(dict.fromkeys(trade_words(stock) for _, stock in roles if stock))
     text = names[0] if names else ""
     for role, _ in roles:
         gap = _spacing([one for one in things if one.role == role and one.owner == thing.owner])
         if gap is not None and thing.material is not Material.BOARD and role != "fireblock":  # cut to what is left
-            every = f"every {size(Length(gap), units=units)}"
-            return ", ".join(filter(None, (text, every if len({r for r, _ in roles}) == 1 else f"{role}s {every}")))
+            say, length = paper.tongue.say, size(Length(gap), units=paper.units)
+            if len({r for r, _ in roles}) == 1:
+                every = say("every {length}", length=length)
+            else:
+                every = say("{roles} every {length}", roles=say(f"{role}s"), length=length)
+            return ", ".join(filter(None, (text, every)))
     return "" if text.casefold() == word.casefold() else text
 
 

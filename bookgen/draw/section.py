@@ -46,7 +46,7 @@ def section(topic: Topic, cut: Cut, near: tuple[Thing, ...]) -> Sketch:
     def at_scale(paper: Paper) -> Layout:
         return _layout(scenery, paper, true_here)
 
-    paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)))
+    paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)), topic.tongue())
     drawn = drawn_sheet(scenery, at_scale(paper), lambda seen, p: section_words(topic, eye, cut, seen, p))
     ending = "section" if cut.governs else f"section-{cut.letter.lower()}"
     return drawn.sketch(f"{obstacle.key}-{ending}", View.SECTION, paper, further=not cut.first)

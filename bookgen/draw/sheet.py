@@ -156,7 +156,7 @@ def dimensioned(
     assembly: Assembly, eye: Eye, bands: tuple[Band, ...], paper: Paper, true_here: TrueHere = anywhere
 ) -> tuple[Dimension, ...]:
     """Return the dimensions of a view in their rows, where the bands put them."""
-    return in_rows(chosen_dimensions(assembly, eye, Fit(placer(bands), paper.units, true_here)), paper)
+    return in_rows(chosen_dimensions(assembly, eye, Fit(placer(bands), paper, true_here)), paper)
 
 
 def fits(layout: Layout) -> bool:
@@ -186,7 +186,7 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     extent = grown(layout.extent(), (*sizes, *ends), paper)
     noted = noted_on(paper, extent, notes, (*shapes, *planes), (*sizes, *ends))
     words = words_of([piece.thing for piece in pieces], paper)
-    entries = key_entries((*shapes, *planes))
+    entries = key_entries((*shapes, *planes), paper.tongue.say)
     foot = drawn_foot(Foot(entries, noted.keyed, words.strip, scaled=True), paper, noted.left, noted.right, extent[1])
     edge = paper.inches(EDGE)
     return Drawn(

@@ -16,6 +16,7 @@ from bookgen.draw.words import lower_first
 from bookgen.model.assembly import Assembly
 from bookgen.model.geometry import Box, Solid
 from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.trade.tongue import Say, tongue
 
 SHORT = Fraction(4)  # inches along the run: what is no longer repeats, as rungs and studs do, and changes nothing
 LEAST = Fraction(12)  # inches that a change lasts at least to be worth a section
@@ -52,16 +53,17 @@ class Cut:
 
 def cuts_of(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly) -> tuple[Cut, ...]:
     """Return the cuts of a treatment, lettered in order along the run, then up; the one that governs first."""
-    upright = assembly.treatment in UPRIGHT
+    upright, say = assembly.treatment in UPRIGHT, tongue(solved.project.record.language).say
     across = [Cut("", "x", assembly.section_at, "", not upright)]
     if not upright:
-        across += _changes(obstacle, assembly)
+        across += _changes(obstacle, assembly, say)
     level = [Cut("", "z", _height(solved, obstacle, assembly), "", upright)]
     if assembly.treatment not in _WALKED_INTO:
         words = access_words(solved, obstacle)
         for spot in obstacle.access:
             point = assembly.frame.from_level(spot.at)
-            why = f"at {lower_first(words.get(spot.tag, 'an access point'))}"
+            what = words.get(spot.tag)
+            why = say("at {what}", what=lower_first(what)) if what else say("at an access point")
             if assembly.run[0] <= point.x <= assembly.run[1]:
                 across += _unless_near(across, Cut("", "x", point.x, why, False), CLOSE)
             if upright:
@@ -92,7 +94,7 @@ def _height(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly) -> Fra
     return hand if low < hand < high else (low + high) / 2
 
 
-def _changes(obstacle: SolvedObstacle, assembly: Assembly) -> Iterator[Cut]:
+def _changes(obstacle: SolvedObstacle, assembly: Assembly, say: Say) -> Iterator[Cut]:
     """Yield a cut for each make-up of the work that differs from the governing one, where it lasts longest."""
     parts = [(part.role, part.solid, part.solid.bounds()) for part in assembly.parts]
     things = [
@@ -116,7 +118,7 @@ def _changes(obstacle: SolvedObstacle, assembly: Assembly) -> Iterator[Cut]:
     longest = [max(stretches, key=lambda one: (one[1] - one[0], -one[0])) for stretches in found.values()]
     for start, end in sorted(longest, key=lambda one: (one[0] - one[1], one[0]))[:MOST]:
         if end - start >= LEAST:
-            yield Cut("", "x", _between((start + end) / 2, short), "where the work is made otherwise", False)
+            yield Cut("", "x", _between((start + end) / 2, short), say("where the work is made otherwise"), False)
 
 
 def _made_of(

@@ -23,7 +23,7 @@ class Strip:
     project: str
     scale: str
     date: str
-    note: str = "Not for permit"
+    note: str
 
     def right_lines(self) -> tuple[str, ...]:
         """Return the lines of the right cell."""

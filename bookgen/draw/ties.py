@@ -16,6 +16,7 @@ from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Area, Dot, LineKind, Shape,
 from bookgen.model.solved import Solved, SolvedRoom
 from bookgen.model.tape import Units
 from bookgen.model.ties import ChosenTie, SpotTies
+from bookgen.trade.tongue import tongue
 
 # Millimetres on paper.
 EDGE = 6.0  # room for a tag or a length beside the wall
@@ -49,7 +50,8 @@ def _sketch(one: SpotTies, solved: Solved) -> Sketch:
     room = next(room for room in solved.rooms if room.key == one.room)
     (west, south), (east, north) = room.outline.bounds()
     paper = largest_scale(
-        units, lambda p: p.millimetres(east - west) <= WIDE and p.millimetres(north - south) <= HIGH
+        units, lambda p: p.millimetres(east - west) <= WIDE and p.millimetres(north - south) <= HIGH,
+        tongue(solved.project.record.language),
     )  # fmt: skip
     edge = paper.inches(EDGE)
     left, low = float(west) - edge, float(south) - edge
@@ -59,13 +61,16 @@ def _sketch(one: SpotTies, solved: Solved) -> Sketch:
     top = low - paper.inches(TO_KEY)
     key, low = drawn_key((), paper, left, right - paper.inches(4 * ARROW[0]), top)
     low = min(low, top - paper.inches(ARROW[1] + TO_LETTER + TEXT))
-    taped = [f"{spoken(tie.printed, units=units)} from the {tie.what}" for tie in one.choice.ties]
+    say = paper.tongue.say
+    taped = [
+        say("{length} from the {mark}", length=spoken(tie.printed, paper), mark=tie.what) for tie in one.choice.ties
+    ]
     return Sketch(
         key=f"ties-{one.key}",
         view=View.PLAN,
-        title=f"Tag {one.key}: where to tape it from in the {lower_first(room.name)}",
-        desc=f"The thing lies {listed(taped)}.",
-        caption=f"{room.name}, north up. {paper.words()}.",
+        title=say("Tag {tag}: where to tape it from in the {room}", tag=one.key, room=lower_first(room.name)),
+        desc=say("The thing lies {places}.", places=listed(taped, say)),
+        caption=say("{room}, north up. {scale}.", room=room.name, scale=paper.words()),
         scale=Fraction(paper.scale),
         low=(left, low - paper.inches(1.0)),
         high=(right, float(north) + edge),

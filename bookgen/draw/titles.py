@@ -15,22 +15,7 @@ from bookgen.model.assembly import Assembly
 from bookgen.model.length import Length
 from bookgen.model.solved import Solved, SolvedObstacle
 from bookgen.model.tape import Units
-
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
-NO_SCALE = "Not to scale"
+from bookgen.trade.tongue import Tongue, tongue
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,112 +44,110 @@ class Topic:
         """Return the units of the book."""
         return self.solved.project.record.units
 
+    def tongue(self) -> Tongue:
+        """Return the language of the book."""
+        return tongue(self.solved.project.record.language)
+
 
 def section_words(topic: Topic, eye: Eye, cut: Cut, things: Iterable[Thing], paper: Paper) -> SketchWords:
     """Return the words of a section across the run; *things* are what it shows."""
+    say, way = paper.tongue.say, looking(eye.looking, paper.tongue.say)
+    side = say("west" if topic.assembly.frame.along == "x" else "south")
     station = size(Length(cut.at), units=paper.units, tall=True)
-    side = "west" if topic.assembly.frame.along == "x" else "south"
-    where, way = f"{station} from the {side} block wall", looking(eye.looking)
-    why = f", {cut.why}" if cut.why else ""
-    return _words(
-        topic,
-        f"{_lettered('section', cut)} at {where}, {way}",
-        f"Cut {where}{why}, {way}.",
-        description(topic, f"Section {way}", things),
-        paper.words(),
+    where = say("{station} from the {side} block wall", station=station, side=side)
+    section = say("section {letter}", letter=cut.letter) if cut.letter else say("section")
+    view = say("{section} at {where}, {way}", section=section, where=where, way=way)
+    caption = (
+        say("Cut {where}, {why}, {way}.", where=where, why=cut.why, way=way)
+        if cut.why
+        else say("Cut {where}, {way}.", where=where, way=way)
     )
+    return _words(topic, view, caption, description(topic, say("Section {way}", way=way), things, paper), paper)
 
 
 def plan_section_words(topic: Topic, eye: Eye, cut: Cut, things: Iterable[Thing], paper: Paper) -> SketchWords:
     """Return the words of a plan of one treatment."""
+    say, way = paper.tongue.say, looking(eye.looking, paper.tongue.say)
     up = size(Length(eye.at - topic.solved.level.floor), units=paper.units, tall=True)
-    why = f", {cut.why}" if cut.why else ""
-    return _words(
-        topic,
-        f"{_lettered('plan', cut)}, cut {up} above the floor, north up",
-        f"Cut level {up} above the floor{why}, {looking(eye.looking)}.",
-        description(topic, "Plan with north up", things),
-        paper.words(),
+    plan = say("plan {letter}", letter=cut.letter) if cut.letter else say("plan")
+    view = say("{plan}, cut {up} above the floor, north up", plan=plan, up=up)
+    caption = (
+        say("Cut level {up} above the floor, {why}, {way}.", up=up, why=cut.why, way=way)
+        if cut.why
+        else say("Cut level {up} above the floor, {way}.", up=up, way=way)
     )
+    return _words(topic, view, caption, description(topic, say("Plan with north up"), things, paper), paper)
 
 
 def elevation_words(topic: Topic, eye: Eye, things: Iterable[Thing], paper: Paper) -> SketchWords:
     """Return the words of an elevation."""
-    way = looking(eye.looking)
-    return _words(
-        topic,
-        f"framing elevation, {way}",
-        f"Elevation without the board, {way}.",
-        description(topic, f"Framing {way}, without the board", things),
-        paper.words(),
-    )
+    say, way = paper.tongue.say, looking(eye.looking, paper.tongue.say)
+    seen = say("Framing {way}, without the board", way=way)
+    view, caption = say("framing elevation, {way}", way=way), say("Elevation without the board, {way}.", way=way)
+    return _words(topic, view, caption, description(topic, seen, things, paper), paper)
 
 
-def cutaway_words(topic: Topic, things: Iterable[Thing], *, below: bool) -> SketchWords:
+def cutaway_words(topic: Topic, things: Iterable[Thing], paper: Paper, *, below: bool) -> SketchWords:
     """Return the words of a cutaway; *below* tells that one looks up at it."""
-    seen_from = "seen from below" if below else "seen from the room and a little from above"
-    return _words(
-        topic,
-        f"cutaway, {seen_from}",
-        f"Cut away in layers, {seen_from}: what is hidden, the framing, the finished surface.",
-        description(topic, f"Cutaway {seen_from}", things),
-        NO_SCALE,
-    )
+    say = paper.tongue.say
+    seen = say("seen from below") if below else say("seen from the room and a little from above")
+    caption = say("Cut away in layers, {seen}: what is hidden, the framing, the finished surface.", seen=seen)
+    desc = description(topic, say("Cutaway {seen}", seen=seen), things, paper)
+    return _words(topic, say("cutaway, {seen}", seen=seen), caption, desc, paper, scale=say("Not to scale"))
 
 
 def plan_words(solved: Solved, eye: Eye, paper: Paper) -> SketchWords:
     """Return the words of the level plan."""
-    level = solved.project.record.level.name
-    rooms = listed([lower_first(room.name) for room in solved.rooms])
+    say, level = paper.tongue.say, solved.project.record.level.name
+    rooms = listed([lower_first(room.name) for room in solved.rooms], say)
     count = sum(len(obstacle.access) for obstacle in solved.obstacles)
-    tagged = f" and {count} numbered access points" if count else ""
-    wide, deep = (
-        spoken(Length(value), units=paper.units) for value in (solved.level.east_west, solved.level.north_south)
-    )
+    wide, deep = (spoken(Length(value), paper) for value in (solved.level.east_west, solved.level.north_south))
     up = size(Length(eye.at - solved.level.floor), units=paper.units, tall=True)
-    tags = " The numbers are those of the tags." if count else ""
-    view = f"plan, cut {up} above the floor, north up"
-    return SketchWords(
-        f"{level}: {view}",
-        f"A plan with {rooms}, {wide} from west to east and {deep} from south to north inside the block, with what is "
-        f"hidden between them drawn dashed{tagged}.",
-        f"Cut {up} above the floor, north up; soffits overhead in long dashes.{tags}",
-        _strip(solved, level, view, paper.words()),
+    view = say("{plan}, cut {up} above the floor, north up", plan=say("plan"), up=up)
+    desc = say(
+        "A plan with {rooms}, {wide} from west to east and {deep} from south to north inside the block, with what is "
+        "hidden between them drawn dashed.",
+        rooms=rooms,
+        wide=wide,
+        deep=deep,
     )
+    caption = say("Cut {up} above the floor, north up; soffits overhead in long dashes.", up=up)
+    if count:
+        desc += " " + say("It has {count} numbered access points.", count=count)
+        caption += " " + say("The numbers are those of the tags.")
+    return SketchWords(f"{level}: {view}", desc, caption, _strip(solved, level, view, paper))
 
 
-def _words(topic: Topic, view: str, caption: str, desc: str, scale: str) -> SketchWords:
+def _words(topic: Topic, view: str, caption: str, desc: str, paper: Paper, scale: str = "") -> SketchWords:
     name = topic.name()
-    return SketchWords(f"{name}: {view}", desc, caption, _strip(topic.solved, name, view, scale))
+    return SketchWords(f"{name}: {view}", desc, caption, _strip(topic.solved, name, view, paper, scale))
 
 
-def _strip(solved: Solved, subject: str, view: str, scale: str) -> Strip:
+def _strip(solved: Solved, subject: str, view: str, paper: Paper, scale: str = "") -> Strip:
     """Return the strip; the date is the book's own."""
     record = solved.project.record
-    day = record.book.date
-    date = f"{day.day} {MONTHS[day.month - 1]} {day.year}"
-    return Strip(subject, f"{view[:1].upper()}{view[1:]}", record.project, scale, date)
+    date, note = paper.tongue.day(record.book.date), paper.tongue.say("Not for permit")
+    return Strip(subject, f"{view[:1].upper()}{view[1:]}", record.project, scale or paper.words(), date, note)
 
 
-def _lettered(kind: str, cut: Cut) -> str:
-    return f"{kind} {cut.letter}" if cut.letter else kind
-
-
-def description(topic: Topic, view: str, things: Iterable[Thing]) -> str:
+def description(topic: Topic, view: str, things: Iterable[Thing], paper: Paper) -> str:
     """Return one sentence: the way one looks, what is hidden in what, and the main sizes."""
-    assembly = topic.assembly
+    assembly, say = topic.assembly, paper.tongue.say
     shown = (thing for thing in things if thing.origin is Origin.HIDDEN and thing.owner == topic.obstacle.key)
-    hidden = list(dict.fromkeys(thing.what for thing in shown))
+    hidden = [lower_first(what) for what in dict.fromkeys(thing.what for thing in shown)]
     sizes = [
-        f"{lower_first(measure.name)} {spoken(measure.value, units=topic.units())}"
+        f"{lower_first(say(measure.name))} {spoken(measure.value, paper)}"
         for kind in ("finished", "headroom")
         for measure in assembly.measures
         if measure.kind == kind
     ][:4]
-    what = named(assembly.treatment) if assembly.treatment else "a stretch of the level"
-    inside = f" with {listed([lower_first(name) for name in hidden])} inside" if hidden else ""
-    ending = f": {', '.join(sizes)}" if sizes else ""
-    return f"{view}, showing {what}{inside}{ending}."
+    what = say(named(assembly.treatment)) if assembly.treatment else say("a stretch of the level")
+    seen = (
+        say("{view}, showing {what} with {hidden} inside", view=view, what=what, hidden=listed(hidden, say))
+        if hidden
+        else say("{view}, showing {what}", view=view, what=what)
+    )
+    return f"{seen}: {', '.join(sizes)}." if sizes else f"{seen}."
 
 
 def named(treatment: str) -> str:

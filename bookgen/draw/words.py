@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import floor
 
 from bookgen.draw.eye import Compass
+from bookgen.draw.paper import Paper
 from bookgen.model.length import (
     HAIR,
     INCHES_PER_FOOT,
@@ -16,6 +17,7 @@ from bookgen.model.length import (
     Length,
 )
 from bookgen.model.tape import IN_FEET_FROM, Tape, Units
+from bookgen.trade.tongue import Say
 
 # Which note gathers the pieces of a role, and what does a homeowner call them?
 _NOTES = {
@@ -79,28 +81,32 @@ def _fraction(match: re.Match[str]) -> str:
     return f"{whole}{match[2]}{SLASH}{match[3]}"
 
 
-def spoken(length: Length, *, units: Units) -> str:
+def spoken(length: Length, paper: Paper) -> str:
     """Return a length in words that can be read aloud: 6 feet 4 and 3/16 inches."""
-    return Tape(units).either(_spoken_inches(length), f"{length.to_millimetres()} millimeters")
+    say = paper.tongue.say
+    metric = say("{count} millimeters", count=length.to_millimetres())
+    return Tape(paper.units).either(_spoken_inches(length, say), metric)
 
 
-def _spoken_inches(length: Length) -> str:
+def _spoken_inches(length: Length, say: Say) -> str:
     total = floor(length.inches * TAPE + Fraction(1, 2))
     feet, sixteenths = divmod(total, TAPE * INCHES_PER_FOOT)
     whole, rest = divmod(Fraction(sixteenths, TAPE), 1)
     if total < TAPE * int(IN_FEET_FROM):
         feet, whole = 0, whole + feet * INCHES_PER_FOOT
-    inches = f"{whole} and {rest}" if whole and rest else str(rest or whole)
-    ending = "inch" if (whole == 1 and not rest) or (not whole and rest) else "inches"
-    parts = [f"{feet} {'foot' if feet == 1 else 'feet'}"] if feet else []
+    inches = say("{whole} and {rest}", whole=whole, rest=rest) if whole and rest else str(rest or whole)
+    one = (whole == 1 and not rest) or (not whole and rest)
+    parts = [say("{count} foot", count=feet) if feet == 1 else say("{count} feet", count=feet)] if feet else []
     if whole or rest or not feet:
-        parts.append(f"{inches} {ending}")
+        parts.append(say("{count} inch", count=inches) if one else say("{count} inches", count=inches))
     return " ".join(parts)
 
 
-def listed(names: Sequence[str]) -> str:
+def listed(names: Sequence[str], say: Say) -> str:
     """Return names as a list in a sentence: a, b and c."""
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}" if names else ""
+    if len(names) < 2:
+        return "".join(names)
+    return say("{others} and {last}", others=", ".join(names[:-1]), last=names[-1])
 
 
 def lower_first(text: str) -> str:
@@ -108,8 +114,8 @@ def lower_first(text: str) -> str:
     return text[:1].lower() + text[1:] if text[1:2].islower() or text[1:2] == " " else text
 
 
-def looking(compass: Compass) -> str:
+def looking(compass: Compass, say: Say) -> str:
     """Return which way one looks."""
     if compass == "up":
-        return "seen from below, north up as on the plan"
-    return "looking down, north up" if compass == "down" else f"looking {compass}"
+        return say("seen from below, north up as on the plan")
+    return say("looking down, north up") if compass == "down" else say("looking {way}", way=say(compass))

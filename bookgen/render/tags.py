@@ -54,7 +54,7 @@ def _label(book: Book, row: RegisterRow) -> dict[str, str]:
         "what": row.what,
         "trade_word": row.trade_word,
         "line": ". ".join(filter(None, (row.room, row.where, row.turn))),
-        "word": panel.word if panel else "",
+        "word": book.terms[f"signal {panel.word}"] if panel else "",
         "caution": panel.avoidance if panel else "",
         "code": f"{row.tag}.svg",
         "code_says": book.terms["code says"].format(tag=row.tag),

@@ -101,7 +101,7 @@ def test_before_drilling_the_age_of_the_house_counts(built: int, expected: set[s
 
 def test_what_the_checks_found_is_told_to_the_owner(solved: Solved) -> None:
     """Two valves and a gauge behind the board become one notice in the chapter of the water service."""
-    warned = dict(found_for_later(solved, {"obstacles/11-water.yaml"}))
+    warned = dict(found_for_later(solved, {"obstacles/11-water.yaml"}, SHOW))
 
     assert "Second water valve" in (warned["valve-behind-board"] or "")
     assert "Pressure reducer" in (warned["valve-behind-board"] or "")

@@ -9,11 +9,15 @@ from PIL import ImageFont
 
 from bookgen.draw.eye import elevation_eye, section_eye
 from bookgen.draw.outlines import Rect, clip, is_upright, uncovered
+from bookgen.draw.paper import Paper
 from bookgen.draw.widths import FACES, FILES, text_width
 from bookgen.draw.words import listed, note_word, spoken, trade_words
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Circle, Polygon
 from bookgen.model.length import Length
+from bookgen.trade.tongue import tongue
+
+SAY = tongue("en").say
 
 
 def rect(left: int, bottom: int, right: int, top: int) -> Rect:
@@ -83,12 +87,12 @@ def test_which_way_one_looks(along: str, off: int, section: str, elevation: str)
 )
 def test_lengths_read_aloud(value: str, words: str) -> None:
     """Sizes in the sentence for screen readers are words, not signs."""
-    assert spoken(Length(Fraction(value)), units="imperial") == words
+    assert spoken(Length(Fraction(value)), Paper(12, "imperial")) == words
 
 
 def test_lengths_read_aloud_in_both_units() -> None:
     """4 ft are 1219.2 mm."""
-    assert spoken(Length(Fraction(48)), units="both") == "4 feet (1219 millimeters)"
+    assert spoken(Length(Fraction(48)), Paper(12, "both")) == "4 feet (1219 millimeters)"
 
 
 def test_trade_words_get_true_signs() -> None:
@@ -106,6 +110,6 @@ def test_a_rail_is_another_thing_on_a_stair() -> None:
 
 def test_names_in_a_sentence() -> None:
     """Three names take a comma and an and."""
-    assert listed(["a", "b", "c"]) == "a, b and c"
-    assert listed(["a"]) == "a"
-    assert listed([]) == ""
+    assert listed(["a", "b", "c"], SAY) == "a, b and c"
+    assert listed(["a"], SAY) == "a"
+    assert listed([], SAY) == ""

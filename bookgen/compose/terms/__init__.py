@@ -9,6 +9,8 @@ from functools import cache
 from importlib import resources
 from types import MappingProxyType
 
+from bookgen.trade.tongue import Tongue, tongue
+
 
 @dataclass(frozen=True, slots=True)
 class Emergency:
@@ -27,10 +29,11 @@ class Emergency:
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """The fixed words of one language."""
+    """The fixed words of one language; *tongue* says what stands in the tables and what the other rooms have said."""
 
     words: Mapping[str, str]
     emergencies: tuple[Emergency, ...]
+    tongue: Tongue
 
     def __getitem__(self, key: str) -> str:
         return self.words[key]
@@ -44,4 +47,4 @@ def terms(language: str) -> Terms:
     emergencies = tuple(
         Emergency(e["title"], e["about"], tuple(e["roles"]), e["caution"], tuple(e["steps"])) for e in data["emergency"]
     )
-    return Terms(MappingProxyType(data["words"]), emergencies)
+    return Terms(MappingProxyType(data["words"]), emergencies, tongue(language))

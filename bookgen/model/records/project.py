@@ -367,6 +367,8 @@ class Project(Record):
 
     project: Line
     """Short name of the job, such as `Tamarack`."""
+    language: Literal["en", "es"] = "en"
+    """The language of the book: `en` or `es`; texts of records may be written in several, each under its code."""
     units: Units = "imperial"
     """How lengths are printed: feet and inches, millimeters, or both, as in 1-1/2 in (38 mm)."""
     book: BookRecord

@@ -1,0 +1,97 @@
+"""A language's code -> how it says what the program says: sentences of ours, dates and numbers.
+
+What the rooms and the tables say is written in English where it belongs, and that English is the key of its
+translations: `tongue-<code>.toml` holds each sentence with its gaps, `{so}`, beside what the language makes of it. So a
+sentence that is changed in English has no translation until somebody has read it again, and a test says which; for
+cautions that matters most.
+"""
+
+from __future__ import annotations
+
+import datetime
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cache
+from importlib.resources import files
+from math import floor
+from types import MappingProxyType
+from typing import Protocol
+
+ENGLISH = "en"
+LANGUAGES = (ENGLISH, "es")
+
+
+class Say(Protocol):
+    """What says an English sentence of ours in one language."""
+
+    def __call__(self, english: str, /, **gaps: object) -> str:
+        """Return the sentence in that language, its gaps filled."""
+
+
+class UntranslatedError(LookupError):
+    """A sentence of ours has no translation: our own bug."""
+
+
+@dataclass(frozen=True, slots=True)
+class Forms:
+    """How a language writes dates and numbers (Unicode CLDR); *day* and *month* are sentences with gaps."""
+
+    day: str
+    month: str
+    decimal: str
+    thousands: str
+    months: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Tongue:
+    """One language; *words* has a translation for each English sentence of ours, and is None for English itself."""
+
+    code: str
+    forms: Forms
+    words: Mapping[str, str] | None = field(repr=False)
+
+    def say(self, english: str, /, **gaps: object) -> str:
+        """Return a sentence of ours in this language with its gaps filled.
+
+        Raises UntranslatedError for one that has no translation.
+        """
+        form = english
+        if self.words is not None:
+            try:
+                form = self.words[english]
+            except KeyError as missing:
+                raise UntranslatedError(f"tongue-{self.code}.toml: nothing for “{english}”") from missing
+        return form.format(**gaps)
+
+    def day(self, day: datetime.date) -> str:
+        """Return a date with its month in words: June 12, 2026."""
+        return self.forms.day.format(day=day.day, month=self.forms.months[day.month - 1], year=day.year)
+
+    def month(self, day: datetime.date) -> str:
+        """Return the month that a day is in, with its year: June 2026."""
+        return self.forms.month.format(month=self.forms.months[day.month - 1], year=day.year)
+
+    def number(self, value: Fraction | int, places: int = 0) -> str:
+        """Return a number to so many places at the most, a half going up: 1,234.5."""
+        scaled = floor(abs(value) * 10**places + Fraction(1, 2))
+        whole, rest = divmod(scaled, 10**places)
+        decimals = f"{rest:0{places}d}".rstrip("0") if places else ""
+        sign = "\u2212" if value < 0 and scaled else ""
+        grouped = f"{whole:,}".replace(",", self.forms.thousands)
+        return f"{sign}{grouped}{self.forms.decimal if decimals else ''}{decimals}"
+
+
+@cache
+def tongue(code: str) -> Tongue:
+    """Return a language by its code; one without a file is our own bug (FileNotFoundError)."""
+    data = tomllib.loads(files("bookgen.trade").joinpath(f"tongue-{code}.toml").read_text("utf-8"))
+    forms = data.pop("forms")
+    words = {english: said for section in data.values() for english, said in section.items()}
+    return Tongue(
+        code,
+        Forms(forms["day"], forms["month"], forms["decimal"], forms["thousands"], tuple(forms["months"])),
+        None if code == ENGLISH else MappingProxyType(words),
+    )
