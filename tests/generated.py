@@ -45,10 +45,10 @@ def drain(key: str, low: float, high: float, off: float = 7, up: float = 82) -> 
 
 
 def ducts(key: str, low: float, high: float, north: float = 84, drop: float = 9) -> ObstacleFile:
-    """Return a duct 20 in wide in a hung soffit that runs east."""
+    """Return a duct 20 in wide in a hung soffit that runs east; it ends 4 in before the soffit does."""
     bottom = 89.5 - drop
     at = {
-        "east": f"{low} in to {high} in", "north": f"{north} in to {north + 20} in",
+        "east": f"{low + 4} in to {high - 4} in", "north": f"{north} in to {north + 20} in",
         "above slab": f"{bottom} in to {bottom + 8} in",
     }  # fmt: skip
     hung = {"between": f"{north - 2.5} in to {north + 22.5} in", "framing bottom": f"{bottom - 1.5} in above slab"}

@@ -43,6 +43,12 @@ def cut_out(whole: Rectangle, holes: Iterable[Rectangle]) -> tuple[Rectangle, ..
     return (*done, *open_pieces)
 
 
+def within(patch: Rectangle, whole: Rectangle) -> Rectangle:
+    """Return what of a patch lies in *whole*, which it meets."""
+    u, v = ((max(a[0], b[0]), min(a[1], b[1])) for a, b in ((patch.u, whole.u), (patch.v, whole.v)))
+    return Rectangle(u, v)
+
+
 def united(holes: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
     """Return the holes with those that share room put into one: no tongue of board is left in the crook of two."""
     found: list[Rectangle] = []

@@ -6,37 +6,15 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from bookgen.model.assembly import HiddenThing
-from bookgen.model.frame import Frame
 from bookgen.model.geometry import Box, Point
 from bookgen.model.project import ObstacleFile
 from bookgen.model.records.overhead import Furring
-from bookgen.model.records.treatments import Chase, PostWrap
+from bookgen.model.records.treatments import PostWrap
 from bookgen.solve.choices import chosen
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.positions import run_frame
-from bookgen.solve.site import Site, off_the_block
-
-
-def chases(site: Site) -> Iterator[Rectangle]:
-    """Yield the plan of each other record's chase, over the board on its sides: along the run, and across it."""
-    for file, choices in _others(site):
-        if isinstance(choices, Chase) and file.record.run is not None:
-            frame = run_frame(file.record.run, site.level)
-            front = _front(site, file, choices, frame)
-            side = site.level.wall_board
-            low, high = choices.along.low.inches - side, choices.along.high.inches + side
-            yield _plan(site.frame, frame, (low, high), (Fraction(0), front + side))
-
-
-def _front(site: Site, file: ObstacleFile, choices: Chase, frame: Frame) -> Fraction:
-    """Return the front of a chase's framing: as written, else in front of all that its record hides."""
-    if choices.front is not None:
-        return off_the_block(choices.front, site.level)
-    thick = (true_size(choices.framing) or (Fraction(0), Fraction(0)))[0]
-    inside = (thing for thing in site.others if thing.key.rpartition("-")[0] == file.key)
-    rooms = (frame.solid_from_level(site.frame.solid_to_level(s)).bounds() for thing in inside for s in thing.solids)
-    return max((room.high.y for room in rooms), default=Fraction(0)) + thick
+from bookgen.solve.site import Site
 
 
 def wrapped_posts(site: Site) -> Iterator[Rectangle]:
@@ -95,10 +73,3 @@ def _posts(things: tuple[HiddenThing, ...], key: str) -> Iterator[Point]:
                 if (middle.x, middle.y) not in seen:
                     seen.add((middle.x, middle.y))
                     yield middle
-
-
-def _plan(own: Frame, other: Frame, along: Stretch, across: Stretch) -> Rectangle:
-    """Return a rectangle of another run's frame in this one."""
-    corners = [own.from_level(other.to_level(Point(x, y, Fraction(0)))) for x in along for y in across]
-    xs, ys = sorted(point.x for point in corners), sorted(point.y for point in corners)
-    return Rectangle((xs[0], xs[-1]), (ys[0], ys[-1]))

@@ -7,10 +7,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Face, Part
-from bookgen.model.geometry import Polygon
+from bookgen.model.geometry import Corner, Polygon
 from bookgen.solve.board import board, rectangle
-from bookgen.solve.cutout import Rectangle, cut_out
-from bookgen.solve.framing import Stretch
+from bookgen.solve.cutout import Rectangle, cut_out, within
 from bookgen.solve.studwork import StudWall
 
 BOARD_OFF_SLAB = Fraction(1, 2)  # board is kept off the concrete, behind the base
@@ -34,7 +33,7 @@ def sheathe(wall: StudWall, sheet: Sheet, holes: Iterable[Rectangle]) -> tuple[t
     """
     patch, off = sheet.patch, wall.off()
     at = wall.across[1] if sheet.toward > 0 else wall.across[0]
-    holes = tuple(_clipped(hole, patch) for hole in holes if hole.meets(patch))
+    holes = tuple(within(hole, patch) for hole in holes if hole.meets(patch))
     parts = []
     for number, piece in enumerate(cut_out(patch, holes), 1):
         outline = rectangle(off, **{wall.along: piece.u, "z": piece.v})
@@ -45,30 +44,39 @@ def sheathe(wall: StudWall, sheet: Sheet, holes: Iterable[Rectangle]) -> tuple[t
 
 
 def outlined(patch: Rectangle, holes: Iterable[Rectangle]) -> Polygon:
-    """Return the outline of a face with its holes, each by a slit from the low edge of *v*."""
+    """Return the outline of a face with its holes: notches in both edges of *v*, others by a slit from the low one."""
     (low, high), (foot, top) = patch.u, patch.v
     corners = [(low, foot)]
-    for hole in sorted(disjoint(holes), key=lambda h: (h.u, h.v)):
+    found = sorted(disjoint(holes), key=lambda h: (h.u, h.v))
+    above = [hole for hole in found if hole.v[1] == top and hole.v[0] > foot]
+    for hole in (hole for hole in found if hole not in above):
         (u1, u2), (v1, v2) = hole.u, hole.v
         if v1 == foot:
             corners += [(u1, foot), (u1, v2), (u2, v2), (u2, foot)]
         else:
             corners += [(u1, foot), (u1, v2), (u2, v2), (u2, v1), (u1, v1), (u1, foot)]
-    corners += [(high, foot), (high, top), (low, top)]
-    return Polygon(tuple(c for c, before in zip(corners, [None, *corners], strict=False) if c != before))
+    corners += [(high, foot), (high, top)]
+    for hole in reversed(above):
+        (u1, u2), under = hole.u, hole.v[0]
+        corners += [(u2, top), (u2, under), (u1, under), (u1, top)]
+    corners.append((low, top))
+    return Polygon(_without_spikes(corners))
+
+
+def _without_spikes(corners: list[Corner]) -> tuple[Corner, ...]:
+    """Return corners without those said twice, and those where the outline turns straight back, as at a notch."""
+    for number, here in enumerate(corners):
+        before, after = corners[number - 1], corners[(number + 1) % len(corners)]
+        came, goes = (here[0] - before[0], here[1] - before[1]), (after[0] - here[0], after[1] - here[1])
+        back = came[0] * goes[0] + came[1] * goes[1] < 0 and came[0] * goes[1] == came[1] * goes[0]
+        if here == before or back:
+            return _without_spikes([*corners[:number], *corners[number + 1 :]])
+    return tuple(corners)
 
 
 def disjoint(patches: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
     """Return patches that cover the same area without sharing any of it."""
     found: list[Rectangle] = []
     for patch in patches:
-        found += cut_out(patch, [_clipped(f, patch) for f in found if f.meets(patch)])
+        found += cut_out(patch, [within(f, patch) for f in found if f.meets(patch)])
     return tuple(found)
-
-
-def _clipped(patch: Rectangle, whole: Rectangle) -> Rectangle:
-    return Rectangle(_within(patch.u, whole.u), _within(patch.v, whole.v))
-
-
-def _within(stretch: Stretch, whole: Stretch) -> Stretch:
-    return max(stretch[0], whole[0]), min(stretch[1], whole[1])

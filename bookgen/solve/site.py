@@ -21,10 +21,33 @@ Worked = tuple[Assembly | None, tuple[Problem, ...]]
 
 
 @dataclass(frozen=True, slots=True)
+class Envelope:
+    """The room that one straight piece of a treatment fills: the box round its framing, and that over its board."""
+
+    framed: Box
+    finished: Box
+
+    def moved(self, own: Frame, other: Frame) -> Envelope:
+        """Return an envelope of one run's frame in another's."""
+        framed, finished = (other.box_from_level(own.box_to_level(box)) for box in (self.framed, self.finished))
+        return Envelope(framed, finished)
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """Room that other work keeps where it meets this one, in this run's frame; *what* says whose it is."""
+
+    what: str
+    treatment: str
+    room: Envelope
+
+
+@dataclass(frozen=True, slots=True)
 class Site:
     """Everything a treatment needs to know about where it stands.
 
-    *hidden* is in the run's frame; *others* are the hidden things of the other records, in the run's frame too.
+    *hidden* is in the run's frame; *others* are the hidden things of the other records, in the run's frame too. *taken*
+    is what the treatment gives way to.
     """
 
     project: Project
@@ -34,6 +57,7 @@ class Site:
     run: tuple[Fraction, Fraction]
     hidden: tuple[HiddenThing, ...]
     others: tuple[HiddenThing, ...]
+    taken: tuple[Taken, ...] = ()
 
     @property
     def tape(self) -> Tape:

@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
+from typing import TypeVar
 
 from bookgen.model.assembly import HiddenThing, Material, Part
 from bookgen.model.geometry import Axis
@@ -22,10 +23,12 @@ from bookgen.solve.lengths import cut
 from bookgen.solve.level import joist_centres, near
 from bookgen.solve.site import Site
 
+Item = TypeVar("Item")
 SPACING = Fraction(16)  # inches, where the record leaves it out; common practice under 1/2 in ceiling board
 NAILER = "2x4"  # laid flat between two joists where the run goes along them; common practice
 LEAST_BEARING = Fraction(3, 4)  # inches of a rail under a joist that take a screw
 ON_PLATE = Fraction(3, 2)  # inches that a block lies on the sill plate; common practice asks for no less
+STRIP = Fraction(1)  # inches; a narrower strip of board beside a hole takes no screw; common practice
 ROUND_HOLE = Fraction(1, 4)  # inches left free round what passes through board
 
 
@@ -89,7 +92,7 @@ def rows(
     return around(layout(*run, shape.spacing, width), (*openings, *crossing), width, always=True)
 
 
-def counted(pieces: tuple[Stretch, ...]) -> tuple[tuple[str, Stretch], ...]:
+def counted(pieces: tuple[Item, ...]) -> tuple[tuple[str, Item], ...]:
     """Return each piece with what is added to its name: nothing to a single one, else its number."""
     return tuple(("" if len(pieces) == 1 else f" {number}", piece) for number, piece in enumerate(pieces, 1))
 
@@ -158,10 +161,13 @@ def sheets(
 ) -> tuple[Part, ...]:
     """Return the board over *whole* with its *holes* cut out: one piece, or several where a hole makes them.
 
-    *whole* and *holes* are in the two coordinates across *axis*.
+    *whole* and *holes* are in the two coordinates across *axis*. Over or under a hole no strip is left that is too low
+    to be fixed: that is the filler's.
     """
     names: tuple[str, str] = {"x": ("y", "z"), "y": ("x", "z"), "z": ("x", "y")}[axis]
-    pieces = cut_out(whole, united(holes))
+    pieces = [
+        piece for piece in cut_out(whole, united(holes)) if piece.v[1] - piece.v[0] >= STRIP or piece.v == whole.v
+    ]
     parts = []
     for number, piece in enumerate(pieces, 1):
         outline = rectangle(axis, **{names[0]: piece.u, names[1]: piece.v})

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Face, Measure, Part
 from bookgen.model.geometry import Box, Point
 from bookgen.solve import compass
-from bookgen.solve.board import rectangle
+from bookgen.solve.cropped import cropped
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch
 from bookgen.solve.neighbours import ceiling_over
+from bookgen.solve.parted import parted, soffit_room
 from bookgen.solve.sheathing import outlined
-from bookgen.solve.site import Site
-from bookgen.solve.soffit_ends import OpenEnd, end_board, end_frame
+from bookgen.solve.site import Envelope, Site
+from bookgen.solve.soffit_ends import Beside, OpenEnd, end_board, end_frame, end_outline
 from bookgen.solve.soffit_holes import Closed, Hole, crossers, ladder
 from bookgen.solve.soffit_words import sizes
 from bookgen.solve.soffits import Shape, nailers, sheets, through
+from bookgen.solve.studwork import overlap
 from bookgen.solve.walls_met import Ends
 
 SIZES = (
@@ -30,13 +32,23 @@ SIZES = (
 )
 
 
+PAST = Fraction(2)  # inches past the ends of a piece within which things still go through the board over them
+
+
 @dataclass(frozen=True, slots=True)
 class TwoSided:
-    """Shape, ends, and the outside faces of the framing across the run, in inches."""
+    """Shape, ends, and the outside faces of the framing across the run, in inches.
+
+    A piece of one that is parted has a *name* among the others; *before* and *after* are what it stops at and hangs
+    lower than.
+    """
 
     shape: Shape
     ends: Ends
     across: Stretch
+    name: str = ""
+    before: Beside | None = None
+    after: Beside | None = None
 
     @property
     def run(self) -> Stretch:
@@ -46,6 +58,10 @@ class TwoSided:
     def inside(self) -> Stretch:
         """Return the inner faces of the two ladders."""
         return self.across[0] + self.shape.timber.thick, self.across[1] - self.shape.timber.thick
+
+    def label(self, text: str) -> str:
+        """Return what a part of this piece is called."""
+        return f"{self.name} {text}" if self.name else text
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,16 +80,63 @@ class Openings:
         """Return everything that is cut out of the bottom board."""
         return (*(hole.patch() for hole in self.bottom), *self.cut)
 
+    def within(self, run: Stretch) -> Openings:
+        """Return those that lie in a stretch of the run."""
+        low, high = ((tuple(hole for hole in side if overlap(hole.u, run))) for side in self.sides)
+        return Openings(
+            tuple(hole for hole in self.bottom if overlap(hole.u, run)),
+            (low, high),
+            tuple(patch for patch in self.cut if overlap(patch.u, run)),
+            tuple(stretch for stretch in self.aside if overlap(stretch, run)),
+        )
+
+
+def pieces(site: Site, plan: TwoSided) -> tuple[TwoSided, ...]:
+    """Return what is left of a soffit between all that it gives way to: itself where that is nothing."""
+    rows = parted(site, plan.ends, plan.across, plan.shape.bottom)
+    names = compass.stretches(site.frame, len(rows))
+    return tuple(
+        replace(plan, ends=row.ends, name=name, before=row.before, after=row.after)
+        for row, name in zip(rows, names, strict=True)
+    )
+
+
+def piece_at(found: Iterable[TwoSided], station: Fraction) -> TwoSided:
+    """Return the piece that a station lies in, else the nearest."""
+    return min(found, key=lambda one: (max(one.run[0] - station, station - one.run[1], Fraction(0)), one.run))
+
+
+def room(site: Site, plan: TwoSided) -> Envelope:
+    """Return the room that a soffit fills, whatever interrupts it."""
+    thick = site.level.wall_board
+    over = (plan.across[0] - thick, plan.across[1] + thick)
+    return soffit_room(site, plan.ends, plan.across, over, plan.shape.bottom)
+
 
 def framing(site: Site, plan: TwoSided, openings: Openings) -> tuple[Part, ...]:
-    """Return both ladders, crossers, nailers, board and closed ends, framed and cut round the openings."""
+    """Return both ladders, crossers, nailers, board and closed ends, framed and cut round the openings.
+
+    What is left of a soffit that gives way to something is framed piece by piece.
+    """
+    found = pieces(site, plan)
+    if len(found) == 1:
+        return _framing(site, found[0], openings.within(found[0].run))
+    parts: list[Part] = []
+    for piece in found:
+        near = (piece.run[0] - PAST, piece.run[1] + PAST)
+        own = replace(site, hidden=cropped(site.hidden, near), others=cropped(site.others, near))
+        parts += _framing(own, piece, openings.within(piece.run))
+    return tuple(parts)
+
+
+def _framing(site: Site, plan: TwoSided, openings: Openings) -> tuple[Part, ...]:
     shape, run, inside = plan.shape, plan.run, plan.inside()
     across = ((plan.across[0], inside[0]), (inside[1], plan.across[1]))
     parts: list[Part] = []
     for name, faces_, way, holes in zip(sides(site), across, (-1, 1), openings.sides, strict=True):
-        parts += ladder(name, site, shape, run, faces_, way, holes)
-    parts += nailers("", site, shape, run, across)
-    parts += crossers("", site, shape, run, inside, openings.bottom, openings.aside)
+        parts += ladder(plan.label(name), site, shape, run, faces_, way, holes)
+    parts += nailers(plan.label(""), site, shape, run, across)
+    parts += crossers(plan.label(""), site, shape, run, inside, openings.bottom, openings.aside)
     parts += _boards(site, plan, openings)
     for end in _open_ends(site, plan):
         thick = site.level.wall_board
@@ -90,9 +153,11 @@ def sides(site: Site) -> tuple[str, str]:
 
 def _open_ends(site: Site, plan: TwoSided) -> list[OpenEnd]:
     found = []
-    for at, way, meets in ((plan.ends.low, -1, plan.ends.low_meets), (plan.ends.high, 1, plan.ends.high_meets)):
+    low, high = (plan.ends.low, plan.ends.low_meets), (plan.ends.high, plan.ends.high_meets)
+    for (at, meets), way, beside in ((low, -1, plan.before), (high, 1, plan.after)):
         if not meets:
-            found.append(OpenEnd(at, way, compass.end(site.frame, way), plan.across, plan.inside()))
+            name = plan.label(compass.end(site.frame, way))
+            found.append(OpenEnd(at, way, name, plan.across, plan.inside(), beside))
     return found
 
 
@@ -100,13 +165,13 @@ def _boards(site: Site, plan: TwoSided, openings: Openings) -> list[Part]:
     shape, level, things = plan.shape, site.level, (*site.hidden, *site.others)
     under = Rectangle(plan.run, plan.across)
     cut = (*openings.under(), *through(things, "z", (shape.bottom - level.ceiling_board, shape.bottom)))
-    parts = [*sheets("bottom board", "z", shape.bottom, -1, under, cut, level.ceiling_board)]
+    parts = [*sheets(plan.label("bottom board"), "z", shape.bottom, -1, under, cut, level.ceiling_board)]
     middle = sum(plan.run) / Fraction(2)
     for name, at, way, holes in zip(sides(site), plan.across, (-1, 1), openings.sides, strict=True):
         side = Rectangle(plan.run, (_finished_bottom(site, plan), _top(site, plan, way, middle)))
         plane = (at - level.wall_board, at) if way < 0 else (at, at + level.wall_board)
         cut = (*(hole.patch() for hole in holes), *through(things, "y", plane))
-        parts += sheets(f"{name} board", "y", at, way, side, cut, level.wall_board)
+        parts += sheets(plan.label(f"{name} board"), "y", at, way, side, cut, level.wall_board)
     return parts
 
 
@@ -123,20 +188,26 @@ def _top(site: Site, plan: TwoSided, way: int, station: Fraction) -> Fraction:
 
 def faces(site: Site, plan: TwoSided, openings: Openings) -> tuple[Face, ...]:
     """Return what a person sees: bottom, two sides, and the ends that meet no wall; openings are left out of them."""
+    return tuple(face for piece in pieces(site, plan) for face in _faces(site, piece, openings.within(piece.run)))
+
+
+def _faces(site: Site, plan: TwoSided, openings: Openings) -> list[Face]:
     room, thick, low_z = site.file.record.room, site.level.wall_board, _finished_bottom(site, plan)
-    run = (plan.run[0] - (0 if plan.ends.low_meets else thick), plan.run[1] + (0 if plan.ends.high_meets else thick))
+    ends, label = _open_ends(site, plan), f", {plan.name}" if plan.name else ""
+    over = {end.way for end in ends if end.beside is None}
+    run = (plan.run[0] - (thick if -1 in over else 0), plan.run[1] + (thick if 1 in over else 0))
     across = (plan.across[0] - thick, plan.across[1] + thick)
     middle = sum(plan.run) / Fraction(2)
     tops = (_top(site, plan, -1, middle), _top(site, plan, 1, middle))
-    found = [Face("bottom", "z", low_z, -1, outlined(Rectangle(run, across), openings.under()), room)]
+    found = [Face(f"bottom{label}", "z", low_z, -1, outlined(Rectangle(run, across), openings.under()), room)]
     for name, at, way, top, holes in zip(sides(site), across, (-1, 1), tops, openings.sides, strict=True):
         patch = Rectangle(run, (low_z, top))
-        found.append(Face(name, "y", at, way, outlined(patch, [hole.patch() for hole in holes]), room))
-    end = rectangle("x", y=across, z=(low_z, min(tops)))
-    found += [
-        Face(one.name, "x", run[0] if one.way < 0 else run[1], one.way, end, room) for one in _open_ends(site, plan)
-    ]
-    return tuple(found)
+        found.append(Face(f"{name}{label}", "y", at, way, outlined(patch, [hole.patch() for hole in holes]), room))
+    for end in ends:
+        outline = end_outline(site, end, across, (low_z, min(tops)))
+        name = f"{compass.end(site.frame, end.way)}{label}"
+        found.append(Face(name, "x", end.at + end.way * thick, end.way, outline, room))
+    return found
 
 
 def closed(site: Site, plan: TwoSided) -> tuple[Closed, ...]:

@@ -24,9 +24,10 @@ from bookgen.solve.locate.behind import behind_faces, standing
 from bookgen.solve.locate.drilling import STEPS
 from bookgen.solve.locate.photo_evidence import photo_evidence
 from bookgen.solve.locate.printed_ties import printed_ties
+from bookgen.solve.meetings import gives_way
 from bookgen.solve.positions import ground, run_outside
 from bookgen.solve.shell import headed
-from bookgen.solve.site import Site, Worked, moved
+from bookgen.solve.site import Site, Taken, Worked, moved
 from bookgen.solve.takeoff import count
 from bookgen.solve.treatments import TREATMENTS
 from bookgen.solve.treatments.plain_ceiling import plain_ceilings
@@ -74,7 +75,9 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     if room_problems or place_problems or photo_problems:
         return None, tuple(sorted((*room_problems, *place_problems, *photo_problems)))
     in_frame = {frame: _in_frame(placed, frame) for frame in {one.frame for one in placed} if frame is not None}
-    worked = [_worked(project, level, one, in_frame) for one in placed]
+    sites = {one.file.key: site for one in placed if (site := _site(project, level, one, in_frame)) is not None}
+    taken = gives_way(sites.values())
+    worked = [_worked(sites.get(one.file.key), taken.get(one.file.key, ())) for one in placed]
     wrong = [problem for _, found in worked for problem in found]
     assemblies = [assembly for assembly, _ in worked if assembly is not None]
     things = tuple(thing for one in placed for thing in one.hidden)
@@ -110,12 +113,12 @@ def _in_frame(placed: tuple[_Placed, ...], frame: Frame) -> InFrame:
     return {one.file.key: tuple(moved(thing, frame) for thing in one.hidden) for one in placed}
 
 
-def _worked(project: Project, level: SolvedLevel, one: _Placed, in_frame: Mapping[Frame, InFrame]) -> Worked:
-    """Return one record's treatment worked out; None without a Problem where the record has no treatment."""
-    pick, run, frame = chosen(one.file.record), one.file.record.run, one.frame
-    if pick is None or run is None or frame is None:
-        return None, ()
-    site = Site(
+def _site(project: Project, level: SolvedLevel, one: _Placed, in_frame: Mapping[Frame, InFrame]) -> Site | None:
+    """Return where one record's treatment stands; None where the record has none."""
+    run, frame = one.file.record.run, one.frame
+    if chosen(one.file.record) is None or run is None or frame is None:
+        return None
+    return Site(
         project=project,
         file=one.file,
         level=level,
@@ -124,11 +127,18 @@ def _worked(project: Project, level: SolvedLevel, one: _Placed, in_frame: Mappin
         hidden=in_frame[frame][one.file.key],
         others=tuple(thing for key, things in in_frame[frame].items() if key != one.file.key for thing in things),
     )
+
+
+def _worked(site: Site | None, taken: tuple[Taken, ...]) -> Worked:
+    """Return one record's treatment worked out, trimmed to what it gives way to; None where the record has none."""
+    pick = chosen(site.file.record) if site is not None else None
+    if site is None or pick is None:
+        return None, ()
     solve_one = next(solve for name, solve in TREATMENTS if name == pick.name)
-    assembly, problems = solve_one(site, pick.choices)
+    assembly, problems = solve_one(replace(site, taken=taken), pick.choices)
     if assembly is None:
         return None, problems
-    return replace(assembly, differences=differences(one.file.record, project.tape)), problems
+    return replace(assembly, differences=differences(site.file.record, site.tape)), problems
 
 
 def _around(project: Project, level: SolvedLevel, placed: tuple[_Placed, ...]) -> Around:

@@ -19,6 +19,7 @@ from bookgen.model.solved import Solved, SolvedObstacle
 from bookgen.solve.checks.reach import with_access
 from bookgen.solve.checks.sight import Reached, sight
 from bookgen.solve.checks.work_meets_work import meetings
+from bookgen.solve.meetings import gives_way, neighbours
 from bookgen.solve.positions import ground
 from bookgen.solve.propose.candidates import Candidate, Value
 from bookgen.solve.site import Site, moved
@@ -58,6 +59,7 @@ def tried(at: Site, candidate: Candidate) -> Proposal:
         why = tuple(str(error["ctx"].get("rule", error["msg"])) for error in wrong.errors()[:MOST] if "ctx" in error)
         return replace(missed, lines=lines, why=tuple(f"{words}." for words in why or ("its sizes do not fit",)))
     site = _with(at, treatment)
+    site = replace(site, taken=gives_way((site, *neighbours(site))).get(site.file.key, ()))
     ((_, choices),) = treatment.chosen()
     assembly, problems = next(work for name, work in TREATMENTS if name == candidate.treatment)(site, choices)
     if assembly is None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from bookgen.solve.site import Site, Worked
+from bookgen.solve.site import Envelope, Site, Worked
 from bookgen.solve.treatments import (
     access_opening,
     beam_soffit,
@@ -16,6 +16,7 @@ from bookgen.solve.treatments import (
     post_wrap,
     stair_opening,
     utility_room,
+    wall_plan,
     wall_soffit,
 )
 
@@ -31,4 +32,15 @@ TREATMENTS: tuple[tuple[str, Callable[[Site, Any], Worked]], ...] = (
     ("utility room", utility_room.solve),
     ("stair opening", stair_opening.solve),
     ("access opening", access_opening.solve),
+)
+
+# What room does the treatment that a record calls so fill? Those that are left out fill none but their own pieces.
+ENVELOPES: tuple[tuple[str, Callable[[Site, Any], tuple[Envelope, ...]]], ...] = (
+    ("wall soffit", wall_plan.envelopes),
+    ("hung soffit", hung_soffit.envelopes),
+    ("beam soffit", beam_soffit.envelopes),
+    ("furring", furring.envelopes),
+    ("post wrap", post_wrap.envelopes),
+    ("chase", chase.envelopes),
+    ("closet", closet.envelopes),
 )

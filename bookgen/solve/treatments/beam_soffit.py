@@ -16,7 +16,8 @@ from bookgen.solve.clash import Clash
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, stick
 from bookgen.solve.neighbours import wrapped_posts
-from bookgen.solve.site import Site, Worked, height_above_slab
+from bookgen.solve.parted import nothing_left, stop_words
+from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_holes import Hole
 from bookgen.solve.soffit_words import (
     clash_problems,
@@ -36,6 +37,9 @@ from bookgen.solve.two_sided import (
     framing,
     inside_room,
     measures,
+    piece_at,
+    pieces,
+    room,
     sides,
 )
 from bookgen.solve.walls_met import ends
@@ -64,6 +68,9 @@ def solve(site: Site, choices: BeamSoffit) -> Worked:
     plan = _planned(site, choices)
     if isinstance(plan, tuple):
         return None, plan
+    gone = nothing_left(site, pieces(site, plan.soffit), plan.soffit.run, plan.path)
+    if gone:
+        return None, gone
     covers, misplaced = covered(site, closed(site, plan.soffit), inside_room(site, plan.soffit))
     cut = opened(Openings(bottom=tuple(Hole(post.u, post.v) for post in plan.posts)), covers)
     framed = framing(site, plan.soffit, cut)
@@ -75,7 +82,9 @@ def solve(site: Site, choices: BeamSoffit) -> Worked:
     if wrong:
         return None, wrong
     run = plan.soffit.run
-    section = station_for_section(site, sum(run) / Fraction(2), run, parts)
+    piece = piece_at(pieces(site, plan.soffit), sum(run) / Fraction(2)).run
+    target = sum(piece) / Fraction(2)
+    section = station_for_section(site, target, run if site.file.record.section_at is not None else piece, parts)
     if isinstance(section, Problem):
         return None, (section,)
     points = anchors(site, plan.soffit, section)
@@ -96,6 +105,12 @@ def solve(site: Site, choices: BeamSoffit) -> Worked:
         remarks=tuple(_remarks(site, plan)),
     )
     return assembly, ()
+
+
+def envelopes(site: Site, choices: BeamSoffit) -> tuple[Envelope, ...]:
+    """Return the room that the soffit fills, whatever interrupts it; none where it can't be built."""
+    plan = _planned(site, choices)
+    return () if isinstance(plan, tuple) else (room(site, plan.soffit),)
 
 
 def _planned(site: Site, choices: BeamSoffit) -> _Plan | tuple[Problem, ...]:
@@ -168,7 +183,7 @@ def _blocks(site: Site, plan: _Plan, framed: tuple[Part, ...]) -> tuple[Part, ..
     ]
     parts: list[Part] = []
     for name, way in zip(sides(site), (-1, 1), strict=True):
-        rungs = [part.solid.bounds() for part in framed if part.role == "rung" and part.name.startswith(name)]
+        rungs = [part.solid.bounds() for part in framed if part.role == "rung" and f"{name} rung" in part.name]
         for number, rung in enumerate(_every(rungs), 1):
             beside = [r for r in level_with if r.low.x <= rung.low.x and rung.high.x <= r.high.x]
             if not beside:
@@ -222,5 +237,6 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
         f"Each ladder stands {site.tape.short(plan.beam.low.y - inside[0])} clear of the beam; blocks reach from it "
         "to the beam and hold it straight. The beam itself, steel or wood, is not cut, notched, drilled or welded."
     )
+    yield from stop_words(site, plan.soffit.across, shape.bottom)
     if plan.posts:
         yield "The bottom board is cut round the wrapped posts, with a crosser at both sides of each."

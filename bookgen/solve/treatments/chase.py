@@ -24,7 +24,7 @@ from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.level import near
 from bookgen.solve.neighbours import ceiling_over
 from bookgen.solve.sheathing import BOARD_OFF_SLAB
-from bookgen.solve.site import Site, Worked, off_the_block
+from bookgen.solve.site import Envelope, Site, Worked, off_the_block
 from bookgen.solve.soffit_words import clash_problems, sizes
 from bookgen.solve.soffits import sheets, through
 from bookgen.solve.studwork import left_of, overlap
@@ -86,10 +86,22 @@ def solve(site: Site, choices: Chase) -> Worked:
     anchors = _anchors(site, plan)
     in_front = [cover for side, cover in plan.covers if side.name == "front"]
     section = middle(in_front[0].patch.u) if in_front else _through(site, plan)
-    work = Work(
-        parts, tuple(_faces(site, plan)), anchors, sizes(anchors, _sizes(plan)), section, tuple(_remarks(site, plan))
-    )
+    faces, remarks = tuple(_faces(site, plan)), tuple(_remarks(site, plan))
+    work = Work(parts, faces, anchors, sizes(anchors, _sizes(plan)), section, remarks)
     return assembled(site, NAME, work)
+
+
+def envelopes(site: Site, choices: Chase) -> tuple[Envelope, ...]:
+    """Return the room of the chase from the slab to the joists and back to the block; none where it can't be built."""
+    plan, _ = _planned(site, choices)
+    if plan is None:
+        return ()
+    foot, free = Fraction(0), choices.form == "free"
+    framed, finished = (
+        Box(Point(low, back if free else foot, foot), Point(high, front, site.level.joists))
+        for (low, high), (back, front) in ((plan.frame.x, plan.frame.y), plan.finished)
+    )
+    return (Envelope(framed, framed.joined(finished)),)
 
 
 def _planned(site: Site, choices: Chase) -> tuple[_Plan | None, tuple[Problem, ...]]:
@@ -295,8 +307,7 @@ def _repair(site: Site, clash: Clash, plan: _Plan) -> str:
 
 def _boards(site: Site, plan: _Plan) -> Iterator[Part]:
     thick, up = site.level.wall_board, (BOARD_OFF_SLAB, plan.board_top)
-    boarded = {side.name for side in plan.frame.sides if side.boarded}
-    x, y = plan.frame.x, plan.frame.y
+    boarded, (x, y) = {side.name for side in plan.frame.sides if side.boarded}, (plan.frame.x, plan.frame.y)
     lapped = x[0] - (thick if "low" in boarded else 0), x[1] + (thick if "high" in boarded else 0)
     for side in plan.frame.sides:
         if side.boarded:
@@ -384,6 +395,5 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
                 f"{site.tape.short(face)} clears it by {site.tape.short(face - room.high.y)}."
             )
     for side, cover in plan.covers:
-        gaps = list(left_of(side.clear, [cover.patch.u], Fraction(0)))
-        if any(gap[1] - gap[0] < plan.frame.thick for gap in gaps):
+        if any(gap[1] - gap[0] < plan.frame.thick for gap in left_of(side.clear, [cover.patch.u], Fraction(0))):
             yield f"Beside {cover.name} there is no room for a trimmer: the board ends on its own frame there."

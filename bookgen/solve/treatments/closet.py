@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Face, Part
-from bookgen.model.geometry import Point
+from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Closet
 from bookgen.solve.compass import looks
@@ -20,9 +20,9 @@ from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.level import near
 from bookgen.solve.neighbours import ceiling_over
 from bookgen.solve.sheathing import BOARD_OFF_SLAB, Sheet, sheathe
-from bookgen.solve.site import Site, Worked, off_the_block
+from bookgen.solve.site import Envelope, Site, Worked, off_the_block
 from bookgen.solve.soffit_words import clash_problems, sizes
-from bookgen.solve.studwork import StudWall, frame
+from bookgen.solve.studwork import StudWall, frame, overlap
 from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
 from bookgen.solve.treatments.doorway import Doorway, door_anchors, door_parts, doorway
 from bookgen.solve.treatments.kept_free import door_swings, working_spaces
@@ -70,6 +70,9 @@ def solve(site: Site, choices: Closet) -> Worked:
     plan = _planned(site, choices)
     if not isinstance(plan, _Plan):
         return None, plan
+    problems = tuple(_crossed(site, plan))
+    if problems:
+        return None, problems
     parts, faces = _built(site, plan)
     problems = clash_problems(
         site,
@@ -164,10 +167,13 @@ def _built(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Face, ...]]
     walls = ((low_name, plan.low, -1), (high_name, plan.high, 1), ("front wall", plan.front, 1))
     for name, wall, toward in walls:
         openings = (plan.way.opening,) if wall is plan.front else ()
-        parts += [replace(p, name=f"{name}, {p.name}") for p in frame(wall, openings)]
+        over = tuple(_over(site, wall, wall.across))
+        parts += [replace(p, name=f"{name}, {p.name}") for p in frame(wall, openings, over)]
         start = stud_face(site)
         run = plan.outside if wall is plan.front else (start, plan.front.across[1])
-        holes = (hole,) if wall is plan.front else ()
+        layer = wall.across[1] if toward > 0 else wall.across[0]
+        cut = tuple(_over(site, wall, (min(layer, layer + toward * board), max(layer, layer + toward * board))))
+        holes = (*((hole,) if wall is plan.front else ()), *cut)
         laid, face = sheathe(wall, Sheet(f"{name}, outside", toward, Rectangle(run, up), board, room), holes)
         parts += laid
         faces.append(face)
@@ -178,6 +184,41 @@ def _built(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Face, ...]]
             parts += laid
             faces.append(face)
     return (*parts, *door_parts(plan.way, "x")), tuple(faces)
+
+
+def _over(site: Site, wall: StudWall, layer: Stretch) -> Iterator[Rectangle]:
+    """Yield what the closet gives way to in a layer of one of its walls, in the plane of that wall."""
+    for taken in site.taken:
+        box = taken.room.finished
+        if overlap((box.low.on(wall.off()), box.high.on(wall.off())), layer):
+            patch = Rectangle((box.low.on(wall.along), box.high.on(wall.along)), (box.low.z, box.high.z))
+            if patch.meets(Rectangle(wall.run, wall.up)):
+                yield patch
+
+
+def _crossed(site: Site, plan: _Plan) -> Iterator[Problem]:
+    """Yield a `doorway-crossed` Problem where what the closet stands under comes down into its door or the header."""
+    opening = plan.way.opening
+    room = Rectangle(opening.along, (opening.up[0], opening.up[1] + opening.header.depth()))
+    for taken in site.taken:
+        low = taken.room.finished.low.z
+        if any(patch.meets(room) and patch.v[0] == low for patch in _over(site, plan.front, plan.front.across)):
+            rule = f"{taken.what} comes down to {site.tape.long(low)} above the slab, and a header of "
+            rule += f"{site.tape.short(opening.header.depth())} lies over the door"
+            repair = "write a lower head, or end it before the closet"
+            value = site.tape.long(opening.up[1])
+            yield site.problem("doorway-crossed", path_to(site, "door", "head"), value, rule, repair)
+
+
+def envelopes(site: Site, choices: Closet) -> tuple[Envelope, ...]:
+    """Return the room of the closet from the slab to the joists, its walls and what they shut in."""
+    plan = _planned(site, choices)
+    if not isinstance(plan, _Plan):
+        return ()
+    back, deep, top = stud_face(site), plan.front.across[1], site.level.joists
+    framed = Box(Point(plan.low.across[0], back, Fraction(0)), Point(plan.high.across[1], deep, top))
+    outside = Point(plan.outside[1], deep + site.level.wall_board, top)
+    return (Envelope(framed, Box(Point(plan.outside[0], back, Fraction(0)), outside)),)
 
 
 def _anchors(site: Site, plan: _Plan) -> dict[str, Point]:
@@ -216,6 +257,8 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
         f"The door is hinged on its {side} side and leaves {site.tape.short(clear[1] - clear[0])} clear when it "
         "stands open at a right angle."
     )
+    for taken in site.taken:
+        yield f"Its walls are framed up to {taken.what}, which goes through over it."
     if not plan.lined:
         yield "Inside, the studs and the block stay bare."
     names = [thing.what for thing in site.hidden]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -11,22 +11,22 @@ from bookgen.model.assembly import Face, Material, Part
 from bookgen.model.geometry import Axis, Box, Point, box
 from bookgen.model.problem import Problem
 from bookgen.model.records.overhead import Furring
-from bookgen.solve.board import rectangle
-from bookgen.solve.cutout import Rectangle
+from bookgen.solve.cutout import Rectangle, cut_out, within
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.lengths import cut
 from bookgen.solve.level import joist_centres, near
-from bookgen.solve.neighbours import chases
-from bookgen.solve.site import Site, Worked
+from bookgen.solve.sheathing import outlined
+from bookgen.solve.site import Envelope, Site, Worked
 from bookgen.solve.soffit_words import sizes
-from bookgen.solve.soffits import sheets, through
-from bookgen.solve.treatments.assembled import Work, assembled, middle, path_to
+from bookgen.solve.soffits import counted, sheets, through
+from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
 from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_parts, covers_in
 from bookgen.solve.treatments.furring_instead import instead
 from bookgen.solve.treatments.furring_rows import (
     SHORT_OF_WALL,
     Ceiling,
     Strip,
+    beside,
     ceiling,
     hanging,
     in_frame,
@@ -72,7 +72,7 @@ def solve(site: Site, choices: Furring) -> Worked:
     covers = tuple(p for cover in plan.covers for p in cover_parts(cover, "z", plan.finished, -1, board))
     section = _section(site, plan)
     anchors = _anchors(site, plan, section)
-    faces = tuple(_face(site, plan, found) for found in plan.ceilings)
+    faces = tuple(face for found in plan.ceilings for face in _faces(site, plan, found))
     remarks = tuple(_remarks(site, plan))
     work = Work((*strips, *boards, *covers), faces, anchors, sizes(anchors, SIZES), section, remarks)
     return assembled(site, NAME, work)
@@ -160,14 +160,13 @@ def _shares(one: Stretch, other: Stretch) -> bool:
 def _strips(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Problem, ...]]:
     parts: list[Part] = []
     problems: list[Problem] = []
-    taken = tuple(chases(site))
+    taken = tuple(_taken(site))
     joists = _joists(site)
     for found in plan.ceilings:
         for number, row in enumerate(found.rows, 1):
             whole = [piece for piece in pieces(site, found, plan.strip, row, taken) if piece[1] > piece[0]]
             for piece in whole:
-                held = [joist for joist in joists if piece[0] <= joist <= piece[1]]
-                if len(held) < 2:
+                if not _held(piece, joists):
                     words = " to ".join(site.tape.short(end) for end in piece)
                     rule = f"the piece {words} that is left of row {number} crosses fewer than two joists"
                     repair = "move the row, or end the strips at the line"
@@ -176,7 +175,23 @@ def _strips(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Problem, .
             parts += [
                 _strip(plan.strip, found, row, one, f"{found.room} strip {number}", i) for i, one in enumerate(spans, 1)
             ]
+        extra = [
+            (at, one)
+            for at, stretch in beside(found, plan.strip, taken)
+            for piece in pieces(site, replace(found, along=stretch), plan.strip, at, taken)
+            if _held(piece, joists)
+            for one in cut(piece, joists, plan.strip.stock)
+        ]
+        parts += [
+            _strip(plan.strip, found, at, one, f"{found.room} strip beside", number)
+            for number, (at, one) in enumerate(extra, 1)
+        ]
     return tuple(parts), tuple(problems)
+
+
+def _held(piece: Stretch, joists: tuple[Fraction, ...]) -> bool:
+    """Tell whether a piece of a strip crosses two joists at least."""
+    return sum(1 for joist in joists if piece[0] <= joist <= piece[1]) >= 2
 
 
 def _joists(site: Site) -> tuple[Fraction, ...]:
@@ -193,12 +208,17 @@ def _strip(strip: Strip, found: Ceiling, row: Fraction, along: Stretch, name: st
 
 
 def _boards(site: Site, plan: _Plan, found: Ceiling) -> tuple[Part, ...]:
-    """Return the ceiling board of one room, out to its walls, round chases, covers and what passes through."""
+    """Return the ceiling board of one room, out to its walls, round other work, covers and what passes through."""
     layer = plan.finished, plan.strip.up[0]
-    holes = (*chases(site), *(cover.patch for cover in plan.covers))
-    holes += through((*site.hidden, *site.others), "z", layer)
+    holes = (*(cover.patch for cover in plan.covers), *through((*site.hidden, *site.others), "z", layer))
     whole = _out_to_walls(site, found, site.level.wall_board)
-    return sheets(f"{found.room} ceiling board", "z", layer[1], -1, whole, holes, site.level.ceiling_board)
+    name = f"{found.room} ceiling board"
+    parts = [
+        part
+        for patch in cut_out(whole, _taken(site))
+        for part in sheets(name, "z", layer[1], -1, patch, holes, site.level.ceiling_board)
+    ]
+    return tuple(replace(part, name=f"{name}{number}") for number, part in counted(tuple(parts)))
 
 
 def _out_to_walls(site: Site, found: Ceiling, past: Fraction) -> Rectangle:
@@ -216,10 +236,47 @@ def _out_to_walls(site: Site, found: Ceiling, past: Fraction) -> Rectangle:
     return Rectangle(sides[0], sides[1])
 
 
-def _face(site: Site, plan: _Plan, found: Ceiling) -> Face:
+def _faces(site: Site, plan: _Plan, found: Ceiling) -> Iterator[Face]:
+    """Yield what is seen of a ceiling: on both sides of what goes across it from wall to wall, round all else."""
     whole = _out_to_walls(site, found, Fraction(0))
+    taken = tuple(within(patch, whole) for patch in _taken(site, finished=True) if patch.meets(whole))
+    across = [patch for patch in taken if whole.u == patch.u or whole.v == patch.v]
     name = f"ceiling of the {site.project.record.rooms[found.room].name}"
-    return Face(name, "z", plan.finished, -1, rectangle("z", x=whole.u, y=whole.v), found.room)
+    pieces_ = cut_out(whole, across)
+    for number, patch in counted(pieces_):
+        title = f"{name}, part{number}" if number else name
+        outline = outlined(patch, [within(hole, patch) for hole in taken if hole.meets(patch)])
+        yield Face(title, "z", plan.finished, -1, outline, found.room)
+
+
+def _taken(site: Site, *, finished: bool = False) -> Iterator[Rectangle]:
+    """Yield the plan of all that the ceilings go up to: chases, closets and wraps over their board, soffits.
+
+    The board of a soffit's sides ends under the ceiling, which goes over it up to the ladders; *finished* leaves out of
+    sight what lies there.
+    """
+    for taken in site.taken:
+        lapped = taken.treatment.endswith("soffit") and not finished
+        box = taken.room.framed if lapped else taken.room.finished
+        yield Rectangle((box.low.x, box.high.x), (box.low.y, box.high.y))
+
+
+def envelopes(site: Site, choices: Furring) -> tuple[Envelope, ...]:
+    """Return the layer that strips and board of each ceiling fill under the joists; none for stock that is not sold."""
+    size = true_size(choices.strip)
+    if size is None:
+        return ()
+    level, top = site.level, site.level.joists
+    found = []
+    for area in choices.areas:
+        spans = (ends(area.along), ends(area.across))
+        (x1, x2), (y1, y2) = spans if choices.runs == "east" else spans[::-1]
+        low, high = (site.frame.from_level(Point(x, y, top)) for x, y in ((x1, y1), (x2, y2)))
+        west, east, near, far = min(low.x, high.x), max(low.x, high.x), min(low.y, high.y), max(low.y, high.y)
+        foot = top - size[0]
+        feet = foot, foot - level.ceiling_board
+        found.append(Envelope(*(Box(Point(west, near, z), Point(east, far, top)) for z in feet)))
+    return tuple(found)
 
 
 def _section(site: Site, plan: _Plan) -> Fraction:
@@ -254,6 +311,9 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
             f"{name} hangs lowest, {site.tape.short(hangs[name])} below the joists; the strips are "
             f"{site.tape.short(plan.strip.thick)} thick."
         )
+    if site.taken:
+        *first, last = (taken.what for taken in site.taken)
+        yield f"Strips and board go up to {', to '.join(first)}{' and to ' if first else ''}{last}."
     for found in plan.ceilings:
         room = site.project.record.rooms[found.room].name
         gaps = [high - low for low, high in pairwise(found.rows)]

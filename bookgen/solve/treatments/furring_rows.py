@@ -31,7 +31,8 @@ SHORT_OF_WALL = Fraction(3)  # strips that stop this near a wall serve a ceiling
 class Ceiling:
     """One ceiling in the run's frame: strips run on *axis*, from *along*, and are counted on *across*.
 
-    *rows* are the middles of the rows and edge strips, *path* leads to its choices in the record.
+    *rows* are the middles of the rows and edge strips, *laid* whether they were laid out here and not listed in the
+    record, *path* leads to its choices in the record.
     """
 
     room: str
@@ -40,6 +41,7 @@ class Ceiling:
     across: Stretch
     rows: tuple[Fraction, ...]
     path: tuple[Step, ...]
+    laid: bool = True
 
     def off(self) -> Axis:
         """Return the axis that the rows are counted on."""
@@ -104,7 +106,7 @@ def ceiling(site: Site, choices: Furring, index: int, strip: Strip) -> tuple[Cei
         rows = tuple(sorted({*beside, *between}))
     else:
         rows = tuple(sorted(_at(site, other, row) for row in (*area.rows, *area.edge_strips)))
-    found = Ceiling(area.room, axis, along, across, rows, path)
+    found = Ceiling(area.room, axis, along, across, rows, path, laid=not area.rows)
     return found, tuple(_problems(site, choices, area, found, strip))
 
 
@@ -203,3 +205,18 @@ def pieces(site: Site, found: Ceiling, strip: Strip, row: Fraction, taken: Itera
         if overlap(across, width):
             gaps.append(along)
     return tuple(left_of(found.along, gaps, Fraction(0)))
+
+
+def beside(found: Ceiling, strip: Strip, taken: Iterable[Rectangle]) -> Iterator[tuple[Fraction, Stretch]]:
+    """Yield a strip along both sides of each plan in *taken*, its middle and its stretch, where no row lies already.
+
+    Where the record lists the rows, there are no others.
+    """
+    for plan in taken if found.laid else ():
+        (low, high), across = (plan.u, plan.v) if found.axis == "x" else (plan.v, plan.u)
+        span = max(low, found.along[0]), min(high, found.along[1])
+        standing = [row for row in found.rows if not overlap((row - strip.wide / 2, row + strip.wide / 2), across)]
+        for at in (across[0] - strip.wide / 2, across[1] + strip.wide / 2):
+            inside = found.across[0] <= at - strip.wide / 2 and at + strip.wide / 2 <= found.across[1]
+            if span[0] < span[1] and inside and all(abs(row - at) >= strip.wide for row in standing):
+                yield at, span

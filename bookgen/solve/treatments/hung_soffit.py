@@ -15,7 +15,8 @@ from bookgen.solve.clash import Clash
 from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings, openings
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long
-from bookgen.solve.site import Site, Worked, height_above_slab
+from bookgen.solve.parted import nothing_left, stop_words
+from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_holes import leaving
 from bookgen.solve.soffit_words import (
     clash_problems,
@@ -28,7 +29,18 @@ from bookgen.solve.soffit_words import (
 )
 from bookgen.solve.soffits import SPACING, Shape, timber
 from bookgen.solve.treatments.soffit_covers import covered, opened
-from bookgen.solve.two_sided import TwoSided, anchors, closed, faces, framing, inside_room, measures
+from bookgen.solve.two_sided import (
+    TwoSided,
+    anchors,
+    closed,
+    faces,
+    framing,
+    inside_room,
+    measures,
+    piece_at,
+    pieces,
+    room,
+)
 from bookgen.solve.walls_met import ends
 
 TITLE = "Hung soffit"
@@ -45,6 +57,9 @@ def solve(site: Site, choices: HungSoffit) -> Worked:
     planned = _planned(site, choices)
     if isinstance(planned, tuple):
         return None, planned
+    gone = nothing_left(site, pieces(site, planned), planned.run, _path(site))
+    if gone:
+        return None, gone
     path = _path(site)
     lights = fittings(site, choices, path)
     covers, misplaced = covered(site, closed(site, planned), inside_room(site, planned))
@@ -67,6 +82,12 @@ def solve(site: Site, choices: HungSoffit) -> Worked:
     return _assembly(site, planned, (parts, faces(site, planned, cut)), lights)
 
 
+def envelopes(site: Site, choices: HungSoffit) -> tuple[Envelope, ...]:
+    """Return the room that the soffit fills, whatever interrupts it; none where it can't be built."""
+    plan = _planned(site, choices)
+    return () if isinstance(plan, tuple) else (room(site, plan),)
+
+
 def _assembly(
     site: Site, plan: TwoSided, built: tuple[tuple[Part, ...], tuple[Face, ...]], lights: tuple[Fitting, ...]
 ) -> Worked:
@@ -74,7 +95,8 @@ def _assembly(
     found = overhead(site.hidden, plan.run)
     lowest = min(found, key=lambda row: (row[2].z, row[1][0]), default=None)
     target = sum(lowest[1]) / Fraction(2) if lowest is not None else sum(plan.run) / Fraction(2)
-    section = station_for_section(site, target, plan.run, parts)
+    run = piece_at(pieces(site, plan), target).run if site.file.record.section_at is None else plan.run
+    section = station_for_section(site, target, run, parts)
     if isinstance(section, Problem):
         return None, (section,)
     points = anchors(site, plan, section)
@@ -188,6 +210,7 @@ def _remarks(site: Site, plan: TwoSided, lights: tuple[Fitting, ...]) -> Iterato
         words = f"leaves {site.tape.short(over)} over the crossers" if over else "just touches the crossers"
         yield f"{lowest[0].what} hangs lowest, {site.tape.short(lowest[2].z)} above the slab, and {words}."
     yield from leaving_words(site, leaving(site.hidden, plan.across, plan.shape))
+    yield from stop_words(site, plan.across, plan.shape.bottom)
     for one in lights:
         if one.cavity is not None and one.deep is not None:
             at, deep = site.tape.long(sum(one.along) / Fraction(2)), site.tape.short(one.deep)

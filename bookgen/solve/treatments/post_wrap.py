@@ -16,7 +16,7 @@ from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import measured, stick, true_size
 from bookgen.solve.level import near
 from bookgen.solve.sheathing import BOARD_OFF_SLAB
-from bookgen.solve.site import Site, Worked, height_above_slab
+from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_words import clash_problems
 from bookgen.solve.soffits import sheets
 from bookgen.solve.treatments.assembled import Work, assembled, path_to
@@ -65,7 +65,8 @@ def solve(site: Site, choices: PostWrap) -> Worked:
         return None, problems
     found = [_placed(site, choices, thing, (half, inner), top) for thing in things]
     problems = tuple(post for post in found if isinstance(post, Problem))
-    posts = tuple(post for post in found if isinstance(post, Wrapped))
+    posts = tuple(_under(site, post) for post in found if isinstance(post, Wrapped))
+    problems += tuple(_too_low(site, top) for post in posts if post.boards[0] >= post.boards[1])
     problems += tuple(problem for post in posts[:1] for problem in landing_problems(site, choices, post))
     if problems:
         return None, problems
@@ -160,9 +161,50 @@ def _placed(
             boards = (max(boards[0], plate.high.z), boards[1]) if low else (boards[0], min(boards[1], plate.low.z))
         remarks.append(_says(site, thing, (plate, low), inside=inside))
     if framing[0] >= framing[1] or boards[0] >= boards[1]:
-        rule, repair = "nothing is left of the wrap between the plates of the post", "write a higher top"
-        return site.problem("wrap-too-low", path_to(site, "top"), site.tape.short(top), rule, repair)
+        return _too_low(site, top)
     return Wrapped(thing.what, x, y, half, framing, boards, " ".join(remarks))
+
+
+def _too_low(site: Site, top: Fraction) -> Problem:
+    rule, repair = "nothing is left of the wrap between the plates of the post", "write a higher top"
+    return site.problem("wrap-too-low", path_to(site, "top"), site.tape.short(top), rule, repair)
+
+
+def _under(site: Site, post: Wrapped) -> Wrapped:
+    """Return a wrap that ends under each soffit over all of it; that of a beam has its board cut round the wrap."""
+    for taken in site.taken:
+        framed, finished = taken.room.framed, taken.room.finished
+        (x, y), foot = post.half, framed.low.z if taken.treatment == "beam soffit" else finished.low.z
+        inside = finished.low.x <= post.x - x and post.x + x <= finished.high.x
+        if inside and finished.low.y <= post.y - y and post.y + y <= finished.high.y and foot < post.framing[1]:
+            post = replace(
+                post,
+                framing=(post.framing[0], foot),
+                boards=(post.boards[0], min(post.boards[1], finished.low.z)),
+                remark=f"{post.remark} {post.name}: its wrap ends under {taken.what}.".strip(),
+            )
+    return post
+
+
+def envelopes(site: Site, choices: PostWrap) -> tuple[Envelope, ...]:
+    """Return the room of the wrap of each post; none for stock that is not sold."""
+    size = true_size(choices.flats if choices.form == "flats" else choices.framing)
+    if size is None:
+        return ()
+    half, board, top = _half(site, choices, size), site.level.wall_board, height_above_slab(choices.top, site.level)
+    found = []
+    for thing in _posts(site):
+        shaft = _shaft(thing)
+        middle = Point((shaft.low.x + shaft.high.x) / 2, (shaft.low.y + shaft.high.y) / 2, Fraction(0))
+        framed, finished = (
+            Box(
+                Point(middle.x - half[0] - over, middle.y - half[1] - over, Fraction(0)),
+                Point(middle.x + half[0] + over, middle.y + half[1] + over, top),
+            )
+            for over in (Fraction(0), board)
+        )
+        found.append(Envelope(framed, finished))
+    return tuple(found)
 
 
 def _shows(site: Site, choices: PostWrap, thing: HiddenThing, sizes: tuple[tuple[Fraction, ...], ...]) -> Problem:

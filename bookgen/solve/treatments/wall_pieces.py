@@ -12,10 +12,11 @@ from bookgen.solve import compass
 from bookgen.solve.cropped import cropped
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch
-from bookgen.solve.neighbours import ceiling_over, chases
+from bookgen.solve.neighbours import ceiling_over
+from bookgen.solve.parted import parted
 from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Site
-from bookgen.solve.soffit_ends import Beside, OpenEnd, end_board, end_frame, end_outline
+from bookgen.solve.soffit_ends import FAR, Beside, OpenEnd, end_board, end_frame, end_outline
 from bookgen.solve.soffit_holes import Closed, Hole, crossers, ladder
 from bookgen.solve.soffits import Shape, nailers, plate, sheets, through
 from bookgen.solve.treatments.wall_line import Bay
@@ -28,7 +29,8 @@ PAST = Fraction(2)  # inches past the ends of a piece within which things still 
 class Piece:
     """A straight piece: its ends, the outer face of its framing off the block, its shape, its name among the others.
 
-    *before* and *after* are the next steps at its low and its high end, where it has any.
+    *before* and *after* are the next steps at its low and its high end, where it has any, or what it stops at there and
+    hangs lower than.
     """
 
     ends: Ends
@@ -52,7 +54,7 @@ class Piece:
 
 
 def pieces(site: Site, met: Ends, bays: tuple[Bay, ...], shape: Shape) -> tuple[Piece, ...]:
-    """Return the pieces of a soffit between its *met* ends: one a bay, each parted by a chase that comes down in it."""
+    """Return the pieces of a soffit between its *met* ends: one a bay, each parted by what it gives way to."""
     found: list[Piece] = []
     for number, bay in enumerate(bays):
         first, last = number == 0, number == len(bays) - 1
@@ -62,32 +64,18 @@ def pieces(site: Site, met: Ends, bays: tuple[Bay, ...], shape: Shape) -> tuple[
             met.low_meets and first,
             met.high_meets and last,
         )
+        across = (stud_face(site), bay.outside)
         rows = [
-            Piece(ends, bay.outside, replace(shape, bottom=bay.bottom), "") for ends in _parted(site, own, bay.outside)
+            Piece(one.ends, bay.outside, replace(shape, bottom=bay.bottom), "", one.before, one.after)
+            for one in parted(site, own, across, bay.bottom)
         ]
-        if rows and not first and rows[0].ends.low == bay.low and not rows[0].ends.low_meets:
+        if rows and not first and rows[0].ends.low == bay.low and not rows[0].ends.low_meets and not rows[0].before:
             rows[0] = replace(rows[0], before=Beside(bays[number - 1].outside, bays[number - 1].bottom))
-        if rows and not last and rows[-1].ends.high == bay.high and not rows[-1].ends.high_meets:
+        if rows and not last and rows[-1].ends.high == bay.high and not rows[-1].ends.high_meets and not rows[-1].after:
             rows[-1] = replace(rows[-1], after=Beside(bays[number + 1].outside, bays[number + 1].bottom))
         found += rows
     names = compass.stretches(site.frame, len(found))
     return tuple(replace(piece, name=name) for piece, name in zip(found, names, strict=True))
-
-
-def _parted(site: Site, met: Ends, outside: Fraction) -> tuple[Ends, ...]:
-    """Return the ends of the pieces that a chase leaves of a run, closed where it stands."""
-    face = stud_face(site)
-    taken = sorted(c.u for c in chases(site) if c.v[0] < outside and face < c.v[1])
-    start, meets = met.low, met.low_meets
-    found = []
-    for low, high in taken:
-        if low > start:
-            found.append(Ends(start, min(low, met.high), meets, low <= met.high or met.high_meets))
-        if high > start:
-            start, meets = high, True
-    if start < met.high:
-        found.append(Ends(start, met.high, meets, met.high_meets))
-    return tuple(one for one in found if one.high - one.low > 0)
 
 
 def closed(site: Site, piece: Piece) -> tuple[Closed, Closed]:
@@ -187,7 +175,8 @@ def faces(site: Site, piece: Piece, under: tuple[Hole, ...] = (), side: tuple[Ho
         Face(f"{compass.side(site.frame, 1)}{label}", "y", out, 1, _less(Rectangle(run, (low_z, high_z)), side), room),
     ]
     for end in ends:
-        kind = compass.end(site.frame, end.way) if end.beside is None else _step(site, end)
+        step = end.beside is not None and end.beside.outside < FAR
+        kind = _step(site, end) if step else compass.end(site.frame, end.way)
         outline = end_outline(site, end, across, (low_z, high_z))
         found.append(Face(f"{kind}{label}", "x", end.at + end.way * thick, end.way, outline, room))
     return found

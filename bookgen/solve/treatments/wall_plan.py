@@ -13,7 +13,8 @@ from bookgen.model.records.overhead import WallSoffit, WallStep
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long
-from bookgen.solve.site import Site, height_above_slab, off_the_block
+from bookgen.solve.parted import nothing_left, soffit_room
+from bookgen.solve.site import Envelope, Site, height_above_slab, off_the_block
 from bookgen.solve.soffit_words import height_problems, overhead, run_problems, spacing_problems
 from bookgen.solve.soffits import SPACING, Shape, Timber, timber
 from bookgen.solve.treatments.wall_line import MARGIN, MARKS, Bay, Least, needs, steps
@@ -61,6 +62,34 @@ def planned(site: Site, choices: WallSoffit) -> Plan | tuple[Problem, ...]:
     return _built(site, choices, shape, outside, path)
 
 
+def envelopes(site: Site, choices: WallSoffit) -> tuple[Envelope, ...]:
+    """Return the room of each straight stretch, whatever interrupts it; none where it can't be built."""
+    stock, run = timber(site, choices.ladder, ()), _run(site, choices)
+    if isinstance(stock, Problem) or not site.on_wall():
+        return ()
+    outside, bottom = _outside(site, choices, stock, run), _bottom(site, choices, stock, run)
+    if outside is None or bottom is None:
+        return ()
+    face, shape = stud_face(site), Shape(stock, SPACING, bottom, site.level.joists)
+    met = ends(site, run, (face, outside))
+    bays: tuple[Bay, ...] = (Bay(*met.run(), outside, bottom),)
+    if choices.line != "straight" and met.low < met.high:
+        bays = _stepped(site, choices, shape, outside, met.run())
+    found = []
+    for bay in bays:
+        first, last = bay is bays[0], bay is bays[-1]
+        own = Ends(
+            met.low if first else bay.low,
+            met.high if last else bay.high,
+            met.low_meets if first else True,
+            met.high_meets if last else True,
+        )
+        found.append(
+            soffit_room(site, own, (face, bay.outside), (face, bay.outside + site.level.wall_board), bay.bottom)
+        )
+    return tuple(found)
+
+
 def _built(
     site: Site, choices: WallSoffit, shape: Shape, outside: Fraction, path: tuple[Step, ...]
 ) -> Plan | tuple[Problem, ...]:
@@ -82,6 +111,9 @@ def _built(
     chosen_bays, others = (whole, stepped) if choices.line == "straight" else (stepped, whole)
     lowest = Shape(size, shape.spacing, min(bay.bottom for bay in chosen_bays), shape.top)
     built, other = (pieces(site, met, bays, shape) for bays in (chosen_bays, others))
+    wrong = nothing_left(site, built, met.run(), where)
+    if wrong:
+        return wrong
     return Plan(built, met, lowest, path, choices.line == "straight", other)
 
 

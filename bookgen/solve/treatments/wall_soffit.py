@@ -20,6 +20,7 @@ from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
 from bookgen.solve.cropped import cropped
 from bookgen.solve.framing import Stretch
+from bookgen.solve.parted import stop_words
 from bookgen.solve.site import Site, Worked
 from bookgen.solve.soffit_holes import leaving
 from bookgen.solve.soffit_words import clash_problems, leaving_words, overhead, sizes, station_for_section
@@ -222,7 +223,8 @@ def _remarks(site: Site, plan: Plan) -> Iterator[str]:
     if not plan.straight:
         yield from (_piece_words(site, piece) for piece in plan.pieces)
     yield _cost_words(site, plan)
-    if plan.straight and len(plan.pieces) > 1:
+    yield from stop_words(site, (stud_face(site), plan.outside()), plan.shape.bottom)
+    if plan.straight and len(plan.pieces) > 1 and any(taken.treatment == "chase" for taken in site.taken):
         yield "A boxed chase comes down through the soffit and parts it; both faces stay in one line."
 
 

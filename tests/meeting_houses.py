@@ -1,0 +1,89 @@
+"""Small levels in which two treatments meet, one for each way that they do; what to ask of them stands in the tests.
+
+The level is 36 ft by 24 ft inside the block, joists at 89-1/2 in run north. Studs of the linings reach to 4.1 in off
+the block, board on them and on all work is 1/2 in.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from bookgen.model.project import ObstacleFile, Project
+from tests.generated import level, obstacle, rooms, thing
+from tests.solve.level_fixture import project
+
+LONG = 432
+
+
+def house(*files: ObstacleFile, **more: Any) -> Project:
+    """Return a level of some obstacles; *more* replaces keys of the project."""
+    return project(*files, **({"level": level(LONG), "rooms": rooms(LONG)} | more))
+
+
+def along_wall(
+    key: str,
+    wall: str,
+    low: float,
+    high: float,
+    *,
+    off: float = 7,
+    bottom: float = 77,
+    outside: float = 12,
+    **more: Any,
+) -> ObstacleFile:
+    """Return a level pipe along a wall in a soffit, framed out to *outside* off the block and down to *bottom*."""
+    at = {"along": f"{low} in to {high} in", "off the block": f"{off} in", "above slab": f"{bottom + 5} in"}
+    run = {"along": wall, "from": f"{low} in", "to": f"{high} in"}
+    choices = {"outside": f"{outside} in off the block", "framing bottom": f"{bottom} in above slab"} | more
+    pipe = thing("Drain", "waste", at, pipe="3 in PVC drain")
+    return obstacle(key, "drain", run, [pipe], treatment={"wall soffit": choices})
+
+
+def ducts_north(
+    key: str, low: float, high: float, east: float, bottom: float, wide: float = 20, up: float = 81
+) -> ObstacleFile:
+    """Return a duct 7 in high and *up* in over the slab in a hung soffit that runs north.
+
+    It is framed from *east* on, 5 in wider than the duct, which ends 4 in before it.
+    """
+    at = {
+        "north": f"{low + 4} in to {high - 4} in", "east": f"{east + 2.5} in to {east + 2.5 + wide} in",
+        "above slab": f"{up} in to {up + 7} in",
+    }  # fmt: skip
+    hung = {"between": f"{east} in to {east + wide + 5} in", "framing bottom": f"{bottom} in above slab"}
+    run = {"along": "north", "from": f"{low} in", "to": f"{high} in"}
+    return obstacle(key, "duct", run, [thing("Branch", "air", at, duct=f"{wide} x 7")], treatment={"hung soffit": hung})
+
+
+def closet(key: str, low: float, high: float, deep: float = 40, wall: str = "north wall") -> ObstacleFile:
+    """Return an electrical panel in a closet on a wall, outside from *low* to *high*, bare inside, 4 in walls."""
+    middle = (low + high) / 2
+    at = {"along": f"{middle} in", "off the block": "2 in", "above slab": "40 in to 70 in"}
+    run = {"along": wall, "from": f"{low} in", "to": f"{high} in"}
+    choices = {
+        "along": f"{low} in to {high} in",
+        "inside": f"{low + 4} in to {high - 4} in",
+        "deep": f"{deep} in off the block",
+        "lined": "bare",
+        "door": {
+            "leaf": "24 x 67 in", "rough opening": f"{middle - 12.75} in to {middle + 12.75} in",
+            "head": "69 in above slab", "hinges": "east", "swings": "out",
+        },
+    }  # fmt: skip
+    body = {"wide": "14 in", "deep": "4 in", "high": "30 in"}
+    return obstacle(key, "panel", run, [thing("Panel", "power", at, body=body)], treatment={"closet": choices})
+
+
+def flat(key: str, along: tuple[float, float], across: tuple[float, float]) -> ObstacleFile:
+    """Return cables under the joists behind strips that run east, over a part of the family room."""
+    run = {"along": "east", "from": f"{along[0]} in", "to": f"{along[1]} in"}
+    at = {
+        "east": f"{along[0] + 10} in to {along[1] - 10} in", "north": f"{across[0] + 20} in",
+        "below joists": "1/2 in",
+    }  # fmt: skip
+    area = {
+        "room": "family", "along": f"{along[0]} in to {along[1]} in", "across": f"{across[0]} in to {across[1]} in",
+    }  # fmt: skip
+    strips = {"strip": "2x4", "runs": "east", "spacing": "16 in", "areas": [area]}
+    pipe = thing("Water line", "water", at, pipe="1/2 in copper")
+    return obstacle(key, "lines", run, [pipe], treatment={"furring": strips})
