@@ -102,7 +102,8 @@ def compose(
 def _drill_cautions(solved: Solved, show: Show) -> tuple[SignalGroup, ...]:
     behind = {thing.what for face in solved.faces for thing in face.things}
     systems = (thing.system for one in solved.obstacles for thing in one.hidden if thing.what in behind)
-    return groups(before_drilling(systems, solved.project.record.house.built), show)
+    windows = ("egress window",) if any(one.egress for one in solved.project.record.windows.values()) else ()
+    return groups(before_drilling(systems, solved.project.record.house.built, windows), show)
 
 
 def material_list(solved: Solved) -> tuple[Listing, ...]:

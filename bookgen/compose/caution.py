@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from bookgen.compose.show import Show
+from bookgen.model.assembly import Assembly
 from bookgen.model.book import SignalGroup, SignalPanel, SignalPart
 from bookgen.model.records.obstacle import Caution, Obstacle
 from bookgen.trade.cautions import Caution as Row
@@ -20,22 +21,46 @@ Warned = tuple[str, str | None]
 ACTS = (Doing.ALWAYS, Doing.OPEN, Doing.DRILL, Doing.COVER, Doing.WORK)
 WITHOUT_ASKING = frozenset({Doing.ALWAYS, Doing.DRILL, Doing.CUT})  # acts that nobody looks a thing up for
 OLD = ("wall", "ceiling", "floor", "stair", "trim")  # finishes that may be as old as the house
+EVERYWHERE = ("wall", "ceiling", "slab", "block wall")  # what every finished lower level has
+PAINTED_SHUT = frozenset({"hinged door", "lift-out panel", "magnetic panel", "cover plate", "grille"})
+BLOCKED = "fire-blocking-removed"
 
 
 def warned_by(records: Iterable[Obstacle], built: int) -> tuple[Warned, ...]:
-    """Return the cautions that records name; for one that names none, those that the table has for its kind."""
+    """Return the cautions that records name; for one that names none, those that the table has for it.
+
+    Those are the ones for its kind, for covers that may be painted shut, and for each thing inside that is called so: a
+    floor drain, a cast iron stack. Where nobody opens anything, only what holds without opening.
+    """
     found: list[Warned] = []
     for record in records:
         own = [(one.hazard, one.add) for one in record.cautions]
-        found += own or [(row.id, None) for row in cautions_for(record.kind, None, built) if _unasked(row)]
+        words = [record.kind, *(word for word in sorted(hidden_words()) if _inside(record, word))]
+        words += ["cover"] if any(point.cover.kind in PAINTED_SHUT for point in record.access) else []
+        rows = dict.fromkeys(row for word in words for row in cautions_for(word, None, built))
+        found += own or [(row.id, None) for row in rows if record.access or _unasked(row)]
     return tuple(found)
 
 
-def before_drilling(systems: Iterable[str], built: int) -> tuple[Warned, ...]:
-    """Return what could hurt before a wall or ceiling is drilled: by what is behind board, and by the house's age."""
+def _inside(record: Obstacle, word: str) -> bool:
+    """Tell whether something inside is called so; a single word may mean many things, so only longer names count."""
+    return " " in word and any(word in f"{one.what} {one.pipe or ''}".casefold() for one in record.inside)
+
+
+def blocked(assemblies: Iterable[Assembly]) -> tuple[Warned, ...]:
+    """Return the caution on fire blocks, where treatments have any."""
+    return ((BLOCKED, None),) if any(part.role == "fireblock" for one in assemblies for part in one.parts) else ()
+
+
+def before_drilling(systems: Iterable[str], built: int, beside: Iterable[str] = ()) -> tuple[Warned, ...]:
+    """Return what could hurt before a wall or ceiling is drilled, cut or built on.
+
+    That hangs on what is behind board, on the house's age, on what every level has, and on what stands *beside*.
+    """
     there = [system for system in dict.fromkeys(systems) if system in hidden_words()]
     rows = [row for hidden in there for row in cautions_for(hidden, Doing.DRILL, built) if Doing.DRILL in row.doing]
     aged = [row for hidden in OLD for row in cautions_for(hidden, None, built) if row.built_before is not None]
+    rows += [row for hidden in (*EVERYWHERE, *beside) for row in cautions_for(hidden, None, built)]
     kept = [row for row in rows if row.built_before is None and row.signal is not Signal.NOTICE]
     return tuple((row.id, None) for row in (*kept, *aged))
 
@@ -98,4 +123,4 @@ def _called_once(panels: list[SignalPanel]) -> tuple[SignalPanel, ...]:
 
 
 def _unasked(row: Row) -> bool:
-    return row.signal is Signal.DANGER or bool(WITHOUT_ASKING & set(row.doing))
+    return row.signal in {Signal.DANGER, Signal.WARNING} or bool(WITHOUT_ASKING & set(row.doing))

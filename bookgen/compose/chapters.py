@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from bookgen.compose.caution import Warned, groups, warned_by
+from bookgen.compose.caution import Warned, blocked, groups, warned_by
 from bookgen.compose.checks import check_rows
 from bookgen.compose.decided import line_rows, otherwise
 from bookgen.compose.for_later import found_for_later
@@ -129,6 +129,8 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
 def _warned(files: tuple[ObstacleFile, ...], source: Source) -> tuple[Warned, ...]:
     """Return the cautions of a chapter: its records' own, and in the owner's book what the checks found for later."""
     named = warned_by((file.record for file in files), source.solved.project.record.house.built)
+    worked = (source.solved.obstacle(file.key).assembly for file in files)
+    named += blocked(one for one in worked if one is not None)
     if source.edition is not Edition.OWNER:
         return named
     return (*named, *found_for_later(source.solved, {file.file for file in files}, source.album.show))

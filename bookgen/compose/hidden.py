@@ -14,9 +14,9 @@ from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Severity
 from bookgen.model.project import ObstacleFile, Project
-from bookgen.model.records.obstacle import AccessPoint, Tie
+from bookgen.model.records.obstacle import AccessPoint, Caution, Tie
 from bookgen.model.solved import AccessSpot, Solved, SolvedLevel, SolvedRoom
-from bookgen.trade.cautions import caution
+from bookgen.trade.cautions import Doing, caution, cautions_for
 
 TIE_CHECKS = frozenset({"tie-disagrees", "tie-through-wall"})
 
@@ -226,12 +226,18 @@ def room_words(point: AccessPoint, file: ObstacleFile, project: Project, show: S
 
 
 def _caution(point: AccessPoint, file: ObstacleFile, show: Show) -> SignalPanel | None:
-    """Return the gravest caution of the record that is about this thing's own system; a notice is not for a tag."""
+    """Return the gravest caution about this thing's own system that the record names; a notice is not for a tag.
+
+    Of a record that names no caution at all it is the gravest for whoever opens something of its kind and system.
+    """
     about = []
     for one in file.record.cautions:
         row = caution(one.hazard)
         if row is not None and point.system in row.hidden:
             about.append(one)
+    if not file.record.cautions:
+        rows = (row for row in cautions_for(file.record.kind, Doing.OPEN) if Doing.OPEN in row.doing)
+        about = [Caution(hazard=row.id) for row in rows if point.system in row.hidden]
     return next((panel for panel in panels(tuple(about), show) if panel.word != "NOTICE"), None)
 
 

@@ -3,21 +3,27 @@
 from __future__ import annotations
 
 import datetime
+import json
 from dataclasses import replace
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from bookgen.check import check
-from bookgen.compose.caution import before_drilling, groups, warned_by
+from bookgen.compose import _drill_cautions
+from bookgen.compose.caution import BLOCKED, before_drilling, blocked, groups, warned_by
 from bookgen.compose.for_later import found_for_later, hazards_left
 from bookgen.compose.show import Show
 from bookgen.compose.terms import terms
 from bookgen.model.book import SignalGroup
 from bookgen.model.problem import Settled, Severity
+from bookgen.model.records import Obstacle
+from bookgen.model.records.inside import System
+from bookgen.model.records.obstacle import Kind
 from bookgen.model.solved import Solved
 from bookgen.solve.checks import CHECKS
-from bookgen.trade.cautions import caution
+from bookgen.trade.cautions import caution, cautions, hidden_words
 from bookgen.trade.later import later
 
 SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
@@ -124,6 +130,81 @@ def test_rooms_without_a_recorded_alarm_are_told(solved: Solved) -> None:
     (line,) = [words for words in hazards_left(solved, SHOW) if "alarm" in words]
 
     assert "Guest room" in line
+
+
+def record_of(kind: str, *inside: str, access: bool = False) -> Obstacle:
+    """Return a record that names no caution, with things called so inside, and perhaps something to reach."""
+    at, known = {"along": "9 in", "off the block": "7 in", "above slab": "9 in"}, {"how": "assumed"}
+    thing = {"pipe": "3 in PVC drain", "at": at, "system": "waste", "known": known}
+    cover = {"kind": "lift-out panel", "size": "8 x 8 in", "at": at, "opens": "pull"}
+    reached = {"tag": "01", "what": "It", "where": "there", "system": "water", "at": at, "cover": cover, "known": known}
+    fields = {
+        "obstacle": "Thing", "kind": kind, "room": "family", "sentence": "Something.", "known": {"how": "planned"},
+        "inside": [thing | {"what": what} for what in inside], "access": [reached] if access else [],
+    }  # fmt: skip
+    return Obstacle.model_validate_json(json.dumps(fields))
+
+
+def test_every_caution_of_the_table_reaches_a_reader() -> None:
+    """No row is there that no book would show: by kind or thing, before drilling, in an emergency, or from a check."""
+    kinds = [hazard for kind in get_args(Kind) for hazard, _ in warned_by([record_of(kind, access=True)], 1950)]
+    things = [
+        hazard for word in hidden_words() for hazard, _ in warned_by([record_of("lines", word.capitalize())], 1950)
+    ]
+    page = [hazard for hazard, _ in before_drilling(get_args(System), 1950, ["egress window"])]
+    urgent = [one.caution for one in terms("en").emergencies]
+    found = [row.caution for row in later()]
+
+    told = {*kinds, *things, *page, *urgent, *found, BLOCKED}
+    assert {row.id for row in cautions()} - told == set()
+
+
+@pytest.mark.parametrize(
+    "hazard",
+    ["powder-actuated-tool", "silica-dust", "board-dust", "lines-in-slab", "mold-after-water", "fire-blocking-removed"],
+)
+def test_what_every_level_has_stands_before_it_is_drilled_or_cut(solved: Solved, hazard: str) -> None:
+    """Walls, ceilings, slab and block are everywhere, so what they do stands on the page for hanging and drilling."""
+    row = caution(hazard)
+    assert row is not None
+    assert row.hazard in said(_drill_cautions(solved, SHOW))
+
+
+@pytest.mark.parametrize(
+    ("about", "hazard"), [("gas", "carbon-monoxide"), ("water", "mold-after-water"), ("pit", "ejector-pit-lid")]
+)
+def test_what_hurts_in_an_emergency_stands_on_the_first_page(about: str, hazard: str) -> None:
+    """Whoever runs to that page reads it there."""
+    assert hazard in {one.caution for one in terms("en").emergencies if one.about == about}
+
+
+@pytest.mark.parametrize(
+    ("kind", "hazards"),
+    [
+        ("pit", {"confined-work", "ejector-pit-lid"}),
+        ("vent riser", {"radon-fan-runs-always", "radon-pipe-opened"}),
+        ("appliance", {"carbon-monoxide", "air-to-burn"}),
+    ],
+)
+def test_a_chapter_warns_of_what_its_kind_can_do(kind: str, hazards: set[str]) -> None:
+    """A record that nobody wrote cautions into still has those that could kill."""
+    assert hazards <= set(dict(warned_by([record_of(kind)], 1984)))
+
+
+def test_a_valve_that_nobody_may_open_is_not_warned_of_as_one() -> None:
+    """That a valve may stick is for whoever reaches one: a record without an access point has none to turn."""
+    closed, reached = (dict(warned_by([record_of("water service", access=one)], 1984)) for one in (False, True))
+
+    assert "water-valve-old" not in closed
+    assert {"water-valve-old", "water-pressure", "cover-painted-shut"} <= set(reached)
+
+
+def test_what_is_cut_for_fire_blocks_says_so_in_its_chapter(solved: Solved) -> None:
+    """The soffit has blocks inside, the closet none."""
+    built = {one.key: one.assembly for one in solved.obstacles if one.assembly is not None}
+
+    assert blocked([built["02-drain"]]) == ((BLOCKED, None),)
+    assert blocked([built["01-panel"]]) == ()
 
 
 def test_the_table_of_what_matters_later_names_checks_and_cautions_that_there_are() -> None:

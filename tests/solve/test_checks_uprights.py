@@ -56,8 +56,71 @@ def test_a_beam_wider_than_its_wall_leaves_no_plane() -> None:
 def test_a_boxed_vent_without_a_clearance_is_asked_about(clearance: dict[str, str], severity: Severity) -> None:
     """The listing of a double-wall gas vent asks 1 in to what burns; nobody can frame round it who does not know."""
     at = {"along": "100 in", "off the block": "10 in", "above slab": "0 in to 89.5 in"}
-    vent = {"what": "Furnace vent", "duct": "6 in round", "system": "gas", "known": MEASURED, "at": at} | clearance
+    vent = {
+        "what": "Furnace vent",
+        "duct": "6 in round",
+        "vent": "type B",
+        "system": "gas",
+        "known": MEASURED,
+        "at": at,
+    }
     chase = {"chase": {"along": "94 in to 106 in"}}
     run = {"along": "north wall", "from": "94 in", "to": "106 in"}
-    (one,) = found("vent-without-clearance", [vent], chase, run=run, kind="vent riser")
+    (one,) = found("vent-without-clearance", [vent | clearance], chase, run=run, kind="vent riser")
     assert one.severity is severity
+
+
+@pytest.mark.parametrize(
+    ("more", "asked", "label"),
+    [
+        ({}, "at least 6″", True),
+        ({"clearance": "2 in"}, "at least 2″", False),
+        ({"vent": "type B"}, "at least 1″", False),
+        ({"vent": "type B", "clearance": "2 in"}, "at least 2″", False),
+        ({"vent": "single wall", "clearance": "1 in"}, "at least 6″", False),
+    ],
+)
+def test_one_flue_is_asked_one_figure(more: dict[str, str], asked: str, label: bool) -> None:
+    """The label's own clearance goes before an unknown make's figure, and before a smaller one of a make known.
+
+    6 in for single wall and 1 in for type B: table rows of the limits. What the label wants is asked for once only:
+    where the make is not known, by flue-too-near alone.
+    """
+    at = {"along": "100 in", "off the block": "10 in", "above slab": "0 in to 89.5 in"}
+    vent = {"what": "Furnace vent", "duct": "6 in round", "system": "gas", "known": MEASURED, "at": at} | more
+    chase = {"chase": {"along": "88 in to 112 in"}}
+    run = {"along": "north wall", "from": "88 in", "to": "112 in"}
+    near = found("flue-too-near", [vent], chase, run=run, kind="vent riser")
+    boxed = found("vent-without-clearance", [vent], chase, run=run, kind="vent riser")
+
+    assert {one.asked for one in near if "from it" in one.says} == {asked}
+    assert all(("no record says" in one.says) is label for one in near if "from it" in one.says)
+    assert any(one.severity is Severity.ASK for one in boxed) is (more == {"vent": "type B"})
+
+
+@pytest.mark.parametrize(
+    ("off", "says", "severity"),
+    [
+        ("2.35 in", "from the nearer edge", Severity.WITHIN),
+        ("3.2 in", "from the nearer edge", Severity.STOP),  # 0.55 in of wood left; 5/8 is asked (IRC R602.6)
+        ("4 in", "out of an edge", Severity.WITHIN),  # a notch of 0.4 in, where 2/5 of 3-1/2 in is the most
+    ],
+)
+def test_a_cable_through_studs_is_a_hole_or_a_notch(off: str, says: str, severity: Severity) -> None:
+    """The studs stand 0.6 to 4.1 in off the block, and 6-3 NM is 0.7 in thick."""
+    at = {"along": "20 in to 100 in", "off the block": off, "above slab": "30 in"}
+    cable = {"what": "Range cable", "cable": "6-3 NM", "system": "power", "known": MEASURED, "at": at}
+    run = {"along": "north wall", "from": "20 in", "to": "100 in"}
+    (one,) = found("stud-cut-too-far", [cable], None, run=run, kind="lines")
+    assert one.severity is severity
+    assert says in one.says
+
+
+def test_a_cable_up_through_a_top_plate_is_measured_across_it() -> None:
+    """0.7 in of a plate 3-1/2 in wide is less than half (IRC R602.6.1, from memory)."""
+    at = {"along": "60 in", "off the block": "2.35 in", "above slab": "30 in to 95 in"}
+    cable = {"what": "Range cable", "cable": "6-3 NM", "system": "power", "known": MEASURED, "at": at}
+    run = {"along": "north wall", "from": "20 in", "to": "100 in"}
+    (one,) = found("stud-cut-too-far", [cable], None, run=run, kind="lines")
+    assert one.severity is Severity.WITHIN
+    assert "top plate 3\N{HAIR SPACE}1\N{FRACTION SLASH}2" in one.says

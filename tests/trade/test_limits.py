@@ -142,11 +142,9 @@ def test_the_adopted_codes_govern() -> None:
 
 def test_finished_basement_outlets_need_shock_protection_from_2020() -> None:
     """NEC 210.8(A)(5): unfinished basements only to 2017, every basement from 2020."""
-    old, new = (BOOK.find("gfci-basement-finished", "NEC", edition) for edition in ("2017", "2020"))
-    assert old is not None
-    assert new is not None
-    assert "only" in old.applies
-    assert "finished or not" in new.applies
+    for edition, every in (("2014", False), ("2017", False), ("2020", True), ("2023", True)):
+        assert (BOOK.find("gfci-basement-every-outlet", "NEC", edition) is not None) is every
+        assert (BOOK.find("gfci-basement-unfinished-outlet", "NEC", edition) is not None) is not every
 
 
 def test_no_two_rows_answer_the_same_question() -> None:

@@ -191,6 +191,8 @@ class Hidden(Record):
     """What a pipe for burnt gas is made as: double-walled type B, single-walled metal, plastic, or a brick chimney."""
     dryer: DryerDuct | None = None
     """For the duct of a clothes dryer: what it is made of."""
+    shock_guard: YesNo | None = None
+    """For an outlet: yes where it or its breaker has a shock guard (GFCI), as its test button shows; no where not."""
     drains_into: Line | None = None
     """Where the water goes that it makes or carries away, such as `floor drain of the mechanical room`."""
     system: System

@@ -3,8 +3,9 @@
     PASS   vent: type B          (4 1/4 in from the joists beside it; 1 in is asked where its listing says no more)
     FAIL   vent: single wall     (4 1/4 in from the joists beside it; 6 in is asked)
 
-The listing on the pipe and the papers of the appliance govern. Where no record says what a pipe is made as, the larger
-figure is asked. Board counts: its paper burns. Check against your local code.
+The listing on the pipe and the papers of the appliance govern: a `clearance:` on record is asked where it is more, or
+where no record says what the pipe is made as. Without either the larger figure is asked. Board counts: its paper burns.
+Check against your local code.
 """
 
 from __future__ import annotations
@@ -17,10 +18,11 @@ from bookgen.model.assembly import Material
 from bookgen.model.geometry import Box
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
-from bookgen.solve.checks.judge import Said, finding, judged, keeps, unheld
+from bookgen.solve.checks.judge import Said, finding, judged, keeps, length_of, practice, unheld
 from bookgen.solve.checks.nearness import apart
 from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
 from bookgen.solve.flues import is_flue
+from bookgen.trade.limits import Limit
 
 CODE = "flue-too-near"
 WOOD = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING, Material.FINISH, Material.PANEL})
@@ -33,6 +35,7 @@ LIMITS = {
     "chimney": "flue-clearance-chimney",
 }
 UNKNOWN = "flue-clearance-single-wall"  # the larger one
+LABEL = "the label on the pipe, as its record has it"
 HINT = "read the listing on the pipe, shield or move the wood, and ask the heating contractor"
 
 
@@ -66,18 +69,28 @@ def _one(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
         return
     limit = sight.held(LIMITS.get(kind or "", UNKNOWN))
     nearest = _nearest(sight, seen)
-    doubt = "" if kind is not None else "; no record says what it is made as, so the larger figure is asked"
     for near in nearest:
-        gap = sight.tape.short(near.gap)
-        said = _said(sight, seen, f"{near.what} is {gap} from it{doubt}", gap, _hint(kind))
-        if limit is None:
-            yield unheld(said, sight.codes.building, sight.codes.authority)
-        else:
-            yield judged(said, limit, keeps(limit, Length(near.gap)), None if kind else Severity.ASK)
+        yield _measured(sight, seen, near, limit)
     if limit is not None and not nearest:
         says = f"no wood and no board of the plan is within {sight.tape.short(LOOK)} of it"
         yield judged(_said(sight, seen, says, f"over {sight.tape.short(LOOK)}", HINT), limit, kept=True)
     yield from _passing(sight, seen)
+
+
+def _measured(sight: Sight, seen: SeenThing, near: _Near, limit: Limit | None) -> Finding:
+    """Return the Finding on the nearest wood or board, against the table's figure or the one of the label."""
+    kind, label = seen.record.vent, seen.thing.clearance
+    gap = sight.tape.short(near.gap)
+    says = f"{near.what} is {gap} from it"
+    if label and (kind is None or limit is None or label > length_of(limit).inches):
+        said = _said(sight, seen, says, gap, _hint(kind))
+        grave = Severity.WITHIN if near.gap >= label else Severity.ASK
+        return practice(said, grave, f"at least {sight.tape.short(label)}", LABEL)
+    doubt = "" if kind is not None else "; no record says what it is made as, so the larger figure is asked"
+    said = _said(sight, seen, f"{says}{doubt}", gap, _hint(kind))
+    if limit is None:
+        return unheld(said, sight.codes.building, sight.codes.authority)
+    return judged(said, limit, keeps(limit, Length(near.gap)), None if kind else Severity.ASK)
 
 
 def _nearest(sight: Sight, seen: SeenThing) -> list[_Near]:
@@ -117,7 +130,7 @@ def _what(seen: SeenPart) -> str:
 
 
 def _hint(kind: str | None) -> str:
-    return HINT if kind else f"look what it is and write vent: with it; {HINT}"
+    return HINT if kind else f"look what it is and write vent: and clearance: with it; {HINT}"
 
 
 def _said(sight: Sight, seen: SeenThing, says: str, measured: str, hint: str) -> Said:

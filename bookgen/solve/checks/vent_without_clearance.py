@@ -1,35 +1,34 @@
 """vent-without-clearance: a hot vent is boxed in, and its record does not say how much room its listing asks round it.
 
-    PASS   duct: 6 in round, system: gas, clearance: 1 in       (inside a chase)
-    FAIL   duct: 6 in round, system: gas                        (inside a chase, no clearance)
+    PASS   duct: 6 in round, vent: type B, clearance: 1 in      (inside a chase)
+    FAIL   duct: 6 in round, vent: type B                       (inside a chase, no clearance)
 
-Double-wall gas vent is commonly listed for 1 in to anything that burns, single-wall pipe for 6 in; its label decides. A
-plastic radon or furnace vent is not hot so, and asks only what its maker says. Check against your local code.
+What a pipe is made as gives a figure, but its own label decides. Of a pipe that nobody knows the make of, and of how
+near wood is, the check `flue-too-near` speaks alone. A plastic vent asks only what its maker says. Check against your
+local code.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
-from bookgen.model.assembly import Material
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import practice
 from bookgen.solve.checks.sight import SeenThing, Sight
+from bookgen.solve.flues import is_flue
 
 CODE = "vent-without-clearance"
-HOT = re.compile(r"\b(flue|vent|chimney)\b", re.IGNORECASE)
 BOXED = frozenset({"chase", "wall soffit", "hung soffit", "closet", "beam soffit", "furring"})
 ASKED = "its clearance, as its label has it"
 SOURCE = "listings of gas vents; IFGC 502, from memory"
 
 
 def check(sight: Sight) -> Iterator[Finding]:
-    """Yield a Finding for each metal vent of the gas system that a treatment of its own record boxes in."""
+    """Yield a Finding for each metal vent that a treatment of its own record boxes in."""
     built = {one.key: one.assembly for one in sight.obstacles}
     for seen in sight.things:
         assembly = built[seen.file.key]
-        if assembly is None or assembly.treatment not in BOXED or not _hot(seen):
+        if assembly is None or assembly.treatment not in BOXED or not _asked(seen):
             continue
         clear = seen.thing.clearance
         says = f"it is boxed in by the {assembly.title.lower()}, "
@@ -39,7 +38,7 @@ def check(sight: Sight) -> Iterator[Finding]:
         yield practice(said, Severity.WITHIN if clear else Severity.ASK, ASKED, SOURCE)
 
 
-def _hot(seen: SeenThing) -> bool:
-    metal = seen.thing.material in {Material.SHEET, Material.STEEL}
-    named = HOT.search(f"{seen.record.what} {seen.thing.trade}") is not None
-    return seen.thing.system == "gas" and metal and (named or seen.record.duct is not None)
+def _asked(seen: SeenThing) -> bool:
+    """Tell whether a label can be asked for: of a metal vent whose make is recorded, or whose clearance is."""
+    known = seen.record.vent not in {None, "plastic"}
+    return is_flue(seen.record, seen.thing) and (known or (seen.record.vent is None and seen.thing.clearance > 0))
