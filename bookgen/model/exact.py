@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 else:
     _Library = fractions.Fraction
+    _new = object.__new__
 
     class Fraction(_Library):
         """An exact number: numerator over denominator, in lowest terms, the denominator positive."""
@@ -27,6 +28,9 @@ else:
 
         def __bool__(self) -> bool:
             return self._numerator != 0
+
+        def __float__(self) -> float:
+            return self._numerator / self._denominator
 
         def __eq__(self, other: Any) -> bool:
             kind = type(other)
@@ -125,21 +129,33 @@ else:
 
     def _made(numerator: int, denominator: int) -> Fraction:
         """Return the number of two whole numbers that are in lowest terms already."""
-        number = object.__new__(Fraction)
+        number = _new(Fraction)
         number._numerator = numerator
         number._denominator = denominator
         return number
 
+    # The next two say over again what `_made` and each other do: a call would take as long as the work.
     def _ratio(numerator: int, denominator: int) -> Fraction:
-        common = gcd(numerator, denominator)
-        if common == 1:
-            return _made(numerator, denominator)
-        return _made(numerator // common, denominator // common)
+        number = _new(Fraction)
+        if denominator != 1 and (common := gcd(numerator, denominator)) != 1:
+            numerator //= common
+            denominator //= common
+        number._numerator = numerator
+        number._denominator = denominator
+        return number
 
     def _sum(top: int, bottom: int, its_top: int, its_bottom: int) -> Fraction:
         if bottom == its_bottom:
-            return _made(top + its_top, 1) if bottom == 1 else _ratio(top + its_top, bottom)
-        return _ratio(top * its_bottom + its_top * bottom, bottom * its_bottom)
+            top += its_top
+        else:
+            top, bottom = top * its_bottom + its_top * bottom, bottom * its_bottom
+        number = _new(Fraction)
+        if bottom != 1 and (common := gcd(top, bottom)) != 1:
+            top //= common
+            bottom //= common
+        number._numerator = top
+        number._denominator = bottom
+        return number
 
     def _own(result: Any) -> Any:
         """Return what the library worked out, as one of these if it is a fraction."""

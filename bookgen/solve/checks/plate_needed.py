@@ -80,13 +80,14 @@ def _beside(face: SeenFace, box: Box, deepest: Fraction) -> bool:
 
 def _nearest(box: Box, face: SeenFace, edges: Crowd) -> Fraction | None:
     """Return how far a box is from the nearest edge behind a face: the larger of depth and sideways."""
-    deep = _depth(face, box)
-    found = [
-        max(deep - _depth(face, edge), _sideways(face, box, edge))
-        for edge in (edges.boxes[number] for number in _maybe_nearest(box, face, edges))
-        if deep >= _depth(face, edge)
-    ]
-    return min(found, default=None)
+    deep, nearest = _depth(face, box), None
+    for edge in (edges.boxes[number] for number in _maybe_nearest(box, face, edges)):
+        behind = deep - _depth(face, edge)
+        # Many edges lie equally deep, and one that is too deep to be nearer needs no look sideways.
+        if behind >= 0 and (nearest is None or behind < nearest):
+            distance = max(behind, _sideways(face, box, edge))
+            nearest = distance if nearest is None else min(nearest, distance)
+    return nearest
 
 
 def _maybe_nearest(box: Box, face: SeenFace, edges: Crowd) -> list[int]:

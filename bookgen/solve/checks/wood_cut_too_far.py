@@ -21,6 +21,7 @@ from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import Said, judged, keeps, unheld
 from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
 from bookgen.solve.checks.structure_cut import structure
+from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.framing import Stretch
 from bookgen.trade.limits import Limit
 
@@ -64,23 +65,25 @@ class _Cut:
 
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each pipe, duct or cable that goes through joists, at the joist that suffers most."""
+    joists = tuple(part for part in sight.parts if part.part.role == "joist" and isinstance(part.part.solid, Prism))
+    row = crowd(joist.box for joist in joists)
     for seen in sight.things:
         if seen.record.body is None and seen.thing.system != "structure" and seen.record.post is None:
-            cuts = _cuts(sight, seen)
+            cuts = _cuts(seen, joists, row)
             if cuts:
                 yield from _judged(sight, seen, cuts)
 
 
-def _cuts(sight: Sight, seen: SeenThing) -> list[_Cut]:
+def _cuts(seen: SeenThing, joists: tuple[SeenPart, ...], row: Crowd) -> list[_Cut]:
+    """Return what a thing takes out of *joists*; *row* is the boxes round them."""
     found: list[_Cut] = []
     for solid, box in zip(seen.thing.solids, seen.boxes, strict=True):
-        for number in sight.standing.meeting(box):
-            joist, room = sight.standers[number]
-            if isinstance(joist, SeenPart) and joist.part.role == "joist" and isinstance(joist.part.solid, Prism):
-                thin: Axis = "x" if room.size("x") < room.size("y") else "y"
-                outlines = solid.cut(thin, (room.low.on(thin) + room.high.on(thin)) / 2)
-                cuts = (_Cut(seen, joist, *_spans(outline, thin)) for outline in outlines)
-                found += [cut for cut in cuts if cut.meets(thin)]
+        for number in row.meeting(box):
+            joist, room = joists[number], row.boxes[number]
+            thin: Axis = "x" if room.size("x") < room.size("y") else "y"
+            outlines = solid.cut(thin, (room.low.on(thin) + room.high.on(thin)) / 2)
+            cuts = (_Cut(seen, joist, *_spans(outline, thin)) for outline in outlines)
+            found += [cut for cut in cuts if cut.meets(thin)]
     return found
 
 

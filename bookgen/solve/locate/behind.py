@@ -168,10 +168,10 @@ def _joined(pieces: list[Behind]) -> list[Behind]:
             joined.remove(other)
             along = (min(whole.along[0], other.along[0]), max(whole.along[1], other.along[1]))
             up = (min(whole.up[0], other.up[0]), max(whole.up[1], other.up[1]))
-            both = dict.fromkeys((*other.pieces, *whole.pieces))
-            whole = replace(whole, along=along, up=up, depth=min(whole.depth, other.depth), pieces=tuple(both))
+            both = (*other.pieces, *whole.pieces)
+            whole = replace(whole, along=along, up=up, depth=min(whole.depth, other.depth), pieces=both)
         joined.append(whole)
-    return joined
+    return [replace(one, pieces=tuple(dict.fromkeys(one.pieces))) if len(one.pieces) > 1 else one for one in joined]
 
 
 def _touch(one: Behind, other: Behind) -> bool:

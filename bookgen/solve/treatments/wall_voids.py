@@ -58,19 +58,28 @@ def in_studs(frame: Frame, wall: StudWall, standing: Around) -> tuple[tuple[Rect
 def _posts_joined(found: list[tuple[Rectangle, HiddenThing]]) -> tuple[tuple[Rectangle, HiddenThing], ...]:
     """Join the pieces of structure that stand on one another."""
     rows: list[tuple[Rectangle, HiddenThing]] = []
+    posts: list[int] = []  # their places among the rows: only what is slim can stand on something slim
     for patch, thing in sorted(found, key=lambda row: (row[0].v, row[0].u)):
-        under = next((row for row in rows if _stacked(row, (patch, thing))), None)
-        if under is None:
-            rows.append((patch, thing))
-        else:
-            rows[rows.index(under)] = (around_both(under[0], patch), under[1])
+        slim = _is_slim(patch, thing)
+        under = next((number for number in posts if slim and _stacked(rows[number][0], patch)), None)
+        if under is not None:
+            whole, what = around_both(rows[under][0], patch), rows[under][1]
+            rows[under] = whole, what
+            if not _is_slim(whole, what):
+                posts.remove(under)
+            continue
+        if slim:
+            posts.append(len(rows))
+        rows.append((patch, thing))
     return tuple(rows)
 
 
-def _stacked(one: tuple[Rectangle, HiddenThing], other: tuple[Rectangle, HiddenThing]) -> bool:
-    slim = all(row[1].system == "structure" and row[0].u[1] - row[0].u[0] <= POST for row in (one, other))
-    touching = one[0].v[1] >= other[0].v[0] and other[0].v[1] >= one[0].v[0]
-    return slim and touching and overlap(one[0].u, other[0].u)
+def _is_slim(patch: Rectangle, thing: HiddenThing) -> bool:
+    return thing.system == "structure" and patch.u[1] - patch.u[0] <= POST
+
+
+def _stacked(one: Rectangle, other: Rectangle) -> bool:
+    return one.v[1] >= other.v[0] and other.v[1] >= one.v[0] and overlap(one.u, other.u)
 
 
 def lowered(wall: StudWall, found: Iterable[tuple[Rectangle, HiddenThing]]) -> tuple[Fraction, tuple[HiddenThing, ...]]:
