@@ -33,6 +33,7 @@ class Record(BaseModel):
         strict=True,
         alias_generator=words,
         arbitrary_types_allowed=True,
+        defer_build=True,
     )
 
 
