@@ -29,21 +29,23 @@ class Frame:
 
     def to_level(self, point: Point) -> Point:
         """Return a point of the run's frame on the level."""
-        across = self.zero + self.off * point.y
+        across = self.zero + point.y if self.off > 0 else self.zero - point.y
         return Point(point.x, across, point.z) if self.along == "x" else Point(across, point.x, point.z)
 
     def from_level(self, point: Point) -> Point:
         """Return a point of the level in the run's frame."""
         station, across = (point.x, point.y) if self.along == "x" else (point.y, point.x)
-        return Point(station, self.off * (across - self.zero), point.z)
+        return Point(station, across - self.zero if self.off > 0 else self.zero - across, point.z)
 
     def box_to_level(self, box: Box) -> Box:
         """Return a box of the run's frame on the level."""
-        return _ordered(self.to_level(box.low), self.to_level(box.high))
+        low, high = (box.low, box.high) if self.off > 0 else _crossed(box, "y")
+        return Box(self.to_level(low), self.to_level(high))
 
     def box_from_level(self, box: Box) -> Box:
         """Return a box of the level in the run's frame."""
-        return _ordered(self.from_level(box.low), self.from_level(box.high))
+        low, high = (box.low, box.high) if self.off > 0 else _crossed(box, "y" if self.along == "x" else "x")
+        return Box(self.from_level(low), self.from_level(high))
 
     def solid_to_level(self, solid: Solid) -> Solid:
         """Return a solid of the run's frame on the level."""
@@ -61,11 +63,12 @@ class Frame:
 LEVEL = Frame("x", Fraction(0), 1, "level")
 
 
-def _ordered(one: Point, other: Point) -> Box:
-    """Return the box between its lower and its upper corner, whichever way they lie on the plan."""
-    west, east = (one.x, other.x) if one.x <= other.x else (other.x, one.x)
-    south, north = (one.y, other.y) if one.y <= other.y else (other.y, one.y)
-    return Box(Point(west, south, one.z), Point(east, north, other.z))
+def _crossed(box: Box, axis: Axis) -> tuple[Point, Point]:
+    """Return the two corners of a box that become its low and high one once *axis* is turned round."""
+    low, high = box.low, box.high
+    if axis == "x":
+        return Point(high.x, low.y, low.z), Point(low.x, high.y, high.z)
+    return Point(low.x, high.y, low.z), Point(high.x, low.y, high.z)
 
 
 def _moved(frame: Frame, prism: Prism, *, inverse: bool) -> Prism:
@@ -90,9 +93,9 @@ def _moved(frame: Frame, prism: Prism, *, inverse: bool) -> Prism:
 
 
 def _shifted(values: Iterable[Fraction], off: int, zero: Fraction, *, inverse: bool) -> list[Fraction]:
-    if inverse:
-        return [off * (value - zero) for value in values]
-    return [zero + off * value for value in values]
+    if off < 0:
+        return [zero - value for value in values]  # there and back alike
+    return [value - zero if inverse else zero + value for value in values]
 
 
 def _axis_after(frame: Frame, axis: Axis) -> Axis:

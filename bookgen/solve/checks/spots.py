@@ -35,7 +35,9 @@ class _Where:
 def with_spots(sight: Sight, found: Iterable[Finding]) -> tuple[Finding, ...]:
     """Return the findings with where on the level each is; "" where its place in the records is no place there."""
     exact, files = dict(_exact(sight)), dict(_files(sight))
-    told = ((one, _spot(sight, one.place, exact, files)) for one in found)
+    found = tuple(found)
+    spots = {place: _spot(sight, place, exact, files) for place in {one.place for one in found}}
+    told = ((one, spots[one.place]) for one in found)
     return tuple(replace(one, spot="" if spot == one.where else spot) for one, spot in told)
 
 

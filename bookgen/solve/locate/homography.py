@@ -42,12 +42,13 @@ def fit_homography(pairs: Sequence[PointPair], within: float, sides: Sides = "sa
     if refusal:
         return refusal
     source, target = _dots([p.source for p in pairs]), _dots([p.target for p in pairs])
-    used = _agreeing(source, target, within)
+    every = _fitted(source, target)
+    used = _agreeing(source, target, every, within)
     if used is None:
-        return _disagreement(pairs, source, target, within)
+        return _disagreement(pairs, _off(every, source, target), within)
     good = tuple(pair for pair, use in zip(pairs, used, strict=True) if use)
-    matrix = _facing(_fitted(source[used], target[used]), source[used])
-    refusal = refuse_layout(good) or _refuse_view(matrix, good, source[used], sides)
+    matrix = _facing(every if used.all() else _fitted(source[used], target[used]), source[used])
+    refusal = (None if used.all() else refuse_layout(good)) or _refuse_view(matrix, good, source[used], sides)
     if refusal:
         return refusal
     amplifies = _amplified(matrix, source[used])
@@ -109,10 +110,10 @@ def _dots(dots: Sequence[Dot]) -> Array:
     return array
 
 
-def _agreeing(source: Array, target: Array, within: float) -> NDArray[np.bool_] | None:
-    """Return which pairs lie *within* of one plane map, or None where too few do."""
+def _agreeing(source: Array, target: Array, every: Array, within: float) -> NDArray[np.bool_] | None:
+    """Return which pairs lie *within* of one plane map, or None where too few do; *every* is the map of all."""
     used = np.ones(len(source), dtype=np.bool_)
-    if len(source) == LEAST or _off(_fitted(source, target), source, target).max() <= within:
+    if len(source) == LEAST or _off(every, source, target).max() <= within:
         return used
     if len(source) < TELLING:
         return None
@@ -240,8 +241,8 @@ def _amplified(matrix: Array, source: Array) -> float:
     return float(np.sqrt((variance[0::2] + variance[1::2]).max()))
 
 
-def _disagreement(pairs: tuple[PointPair, ...], source: Array, target: Array, within: float) -> Refusal:
-    off = _off(_fitted(source, target), source, target)
+def _disagreement(pairs: tuple[PointPair, ...], off: Array, within: float) -> Refusal:
+    """Return the refusal of pairs that are so far *off* the map of them all."""
     worst = sorted(zip(off, (pair.name for pair in pairs), strict=True), reverse=True)[:3]
     says = "no plane fits the points to within {:.0f} pixels; furthest off: {}".format(
         within, ", ".join(f"{name} by {distance:.0f}" for distance, name in worst)

@@ -90,12 +90,12 @@ def _layer(wall: StudWall, thick: Fraction, forward: bool) -> Stretch:
 
 def _beside_chases(wall: StudWall, board: Fraction, frame: Frame, standing: Around) -> Iterator[Backing]:
     thick, wide = true_size(wall.stock) or (Fraction(0), Fraction(0))
-    for treatment, _, boxes in standing.others:
+    for boxes in (boxes for treatment, _, boxes in standing.others if treatment == "chase"):
         for toward in (-1, 1):
             face = wall.across[1] if toward > 0 else wall.across[0]
             layer = (face, face + board) if toward > 0 else (face - board, face)
             inside = [b for b in (frame.box_from_level(one) for one in boxes) if overlap((b.low.y, b.high.y), layer)]
-            if treatment != "chase" or not inside:
+            if not inside:
                 continue
             low, high = reduce(around_both, map(patch_of, inside)).u
             bearing = wide - board - thick  # under the edge of the wall's board; the rest takes board and upright
