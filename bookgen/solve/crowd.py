@@ -1,27 +1,35 @@
-"""Boxes in, those that meet a given box out: many boxes are sorted out at once, and the exact ones decide.
+"""Boxes in, those that meet a given box out: only the neighbours on the plan are looked at, and the exact boxes decide.
 
 Rounded bounds only tell who can't be near, with a margin far wider than their error, so no answer hangs on them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-
-import numpy as np
-from numpy.typing import NDArray
+from itertools import product
 
 from bookgen.model.geometry import Box
 
 MARGIN = 1e-6  # inches; a rounded bound of a level is off by less than 1e-12
+CELL = 24.0  # inches: the plan is laid out in squares of this side
+MOST_CELLS = 64  # what lies over more squares is looked at by everybody
+
+Row = tuple[float, float, float, float, float, float]
+Cell = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Crowd:
-    """Boxes by number, and their bounds rounded, a row each: low x, y, z and high x, y, z in inches."""
+    """Boxes by number; their *bounds* rounded: low x, y, z and high x, y, z in inches.
+
+    *cells* are the numbers of the boxes over each square of the plan, *wide* those that lie over too many squares.
+    """
 
     boxes: tuple[Box, ...]
-    bounds: NDArray[np.float64]
+    bounds: tuple[Row, ...]
+    cells: Mapping[Cell, tuple[int, ...]]
+    wide: tuple[int, ...]
 
     def meeting(self, box: Box) -> list[int]:
         """Return the numbers of the boxes whose inside meets the inside of *box*, in order."""
@@ -29,20 +37,56 @@ class Crowd:
 
     def near(self, box: Box) -> list[int]:
         """Return the numbers of all boxes that may meet or touch *box*, in order, and perhaps a few more."""
-        asked = row(box)
-        low, high = self.bounds[:, :3], self.bounds[:, 3:]
-        may = ((low <= asked[3:] + MARGIN) & (high >= asked[:3] - MARGIN)).all(axis=1)
-        found: list[int] = np.flatnonzero(may).tolist()
+        west, south, low, east, north, high = row(box)
+        west, south, low = west - MARGIN, south - MARGIN, low - MARGIN
+        east, north, high = east + MARGIN, north + MARGIN, high + MARGIN
+        bounds, found = self.bounds, []
+        for number in self._maybe((west, south, low, east, north, high)):
+            one = bounds[number]
+            if (
+                one[0] <= east and one[3] >= west and one[1] <= north and one[4] >= south
+                and one[2] <= high and one[5] >= low
+            ):  # fmt: skip
+                found.append(number)
         return found
+
+    def _maybe(self, asked: Row) -> Iterable[int]:
+        """Return the numbers of the boxes in the squares that are asked for, in order."""
+        if _squares(asked) >= len(self.boxes):
+            return range(len(self.boxes))
+        maybe = set(self.wide)
+        for cell in _cells(asked):
+            maybe.update(self.cells.get(cell, ()))
+        return sorted(maybe)
 
 
 def crowd(boxes: Iterable[Box]) -> Crowd:
     """Return boxes ready to be asked."""
     kept = tuple(boxes)
-    return Crowd(kept, np.array([row(box) for box in kept], dtype=np.float64).reshape(-1, 6))
+    bounds = tuple(row(box) for box in kept)
+    cells: dict[Cell, list[int]] = {}
+    wide = []
+    for number, one in enumerate(bounds):
+        if _squares(one) > MOST_CELLS:
+            wide.append(number)
+        else:
+            for cell in _cells(one):
+                cells.setdefault(cell, []).append(number)
+    return Crowd(kept, bounds, {cell: tuple(numbers) for cell, numbers in cells.items()}, tuple(wide))
 
 
-def row(box: Box) -> NDArray[np.float64]:
+def row(box: Box) -> Row:
     """Return the rounded bounds of a box: low x, y, z and high x, y, z in inches."""
     low, high = box.low, box.high
-    return np.array([float(low.x), float(low.y), float(low.z), float(high.x), float(high.y), float(high.z)])
+    return float(low.x), float(low.y), float(low.z), float(high.x), float(high.y), float(high.z)
+
+
+def _squares(bounds: Row) -> int:
+    """Return over how many squares of the plan a box lies."""
+    across, along = (int(bounds[n + 3] // CELL) - int(bounds[n] // CELL) + 1 for n in (0, 1))
+    return across * along
+
+
+def _cells(bounds: Row) -> Iterator[Cell]:
+    across, along = (range(int(bounds[n] // CELL), int(bounds[n + 3] // CELL) + 1) for n in (0, 1))
+    return product(across, along)

@@ -13,8 +13,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-import numpy as np
-
 from bookgen.model.geometry import ACROSS, AXES, Box
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import judged, length_of, unheld
@@ -92,13 +90,22 @@ def _nearest(box: Box, face: SeenFace, edges: Crowd) -> Fraction | None:
 
 def _maybe_nearest(box: Box, face: SeenFace, edges: Crowd) -> list[int]:
     """Return the numbers of the edges that may be the nearest one, by their rounded bounds."""
-    low, high, own = edges.bounds[:, :3], edges.bounds[:, 3:], row(box)
-    axis, others = AXES.index(face.axis), [AXES.index(one) for one in ACROSS[face.axis]]
-    deeper = high[:, axis] - own[axis + 3] if face.toward > 0 else own[axis] - low[:, axis]
-    gaps = [np.maximum(own[one] - high[:, one], low[:, one] - own[one + 3]) for one in others]
-    far = np.where(deeper < -MARGIN, np.inf, np.maximum.reduce([deeper, *gaps, np.zeros(len(low))]))
-    found: list[int] = np.flatnonzero(far <= far.min(initial=np.inf) + MARGIN).tolist()
-    return found
+    own, axis, (one, two) = row(box), AXES.index(face.axis), (AXES.index(other) for other in ACROSS[face.axis])
+    far: list[tuple[float, int]] = []
+    for number, edge in enumerate(edges.bounds):
+        deeper = edge[axis + 3] - own[axis + 3] if face.toward > 0 else own[axis] - edge[axis]
+        if deeper >= -MARGIN:
+            aside = (
+                own[one] - edge[one + 3],
+                edge[one] - own[one + 3],
+                own[two] - edge[two + 3],
+                edge[two] - own[two + 3],
+            )
+            far.append((max(deeper, *aside), number))
+    if not far:
+        return []
+    nearest = max(min(far)[0], 0) + MARGIN
+    return [number for distance, number in far if distance <= nearest]
 
 
 def _sideways(face: SeenFace, box: Box, edge: Box) -> Fraction:
