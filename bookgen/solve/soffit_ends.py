@@ -5,6 +5,7 @@ Past an end there is the room, or the next step of the same soffit; then only wh
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -13,7 +14,9 @@ from bookgen.model.geometry import Box, Polygon
 from bookgen.solve.cropped import cropped
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, around, layout, stick
+from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Site
+from bookgen.solve.soffit_holes import Closed, Hole
 from bookgen.solve.soffits import Shape, sheets, through
 from bookgen.solve.studwork import left_of
 
@@ -35,6 +38,7 @@ class OpenEnd:
     """An end to close: its station, which way it looks (+1, -1), and what to call it.
 
     *across* are the outside faces of the soffit's framing, *inside* the faces that the end's frame fits between.
+    *holes* are the openings for covers in it, across the run and up; beside a next step there are none.
     """
 
     at: Fraction
@@ -43,6 +47,7 @@ class OpenEnd:
     across: Stretch
     inside: Stretch
     beside: Beside | None = None
+    holes: tuple[Hole, ...] = ()
 
     def slice(self, thick: Fraction) -> Stretch:
         """Return the stretch of the run that a frame *thick* inches deep takes up."""
@@ -65,7 +70,7 @@ def end_frame(site: Site, shape: Shape, end: OpenEnd) -> tuple[Part, ...]:
 def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fraction, label: str = "") -> tuple[Part, ...]:
     """Return a rail with its upper edge at *top* and uprights under it, between two faces across the run."""
     size = shape.timber
-    low, high = shape.bottom + max(size.thick, size.wide), top - size.wide
+    low, high = _room(shape, top)
     inside = (max(across[0], end.inside[0]), min(across[1], end.inside[1]))
     if high < low or inside[1] - inside[0] < size.wide:
         return ()
@@ -80,7 +85,7 @@ def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fractio
     up, half = (low, high if rails else top), size.wide / 2
     uprights = [
         ((run[0], centre - half), piece)
-        for centre in _uprights(site, shape, run, across, up)
+        for centre in _uprights(site, shape, end, across, up)
         if inside[0] <= centre - half and centre + half <= inside[1]
         for piece in left_of(up, _up(site, run, (centre - half, centre + half)), SHORTEST)
     ]
@@ -90,23 +95,58 @@ def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fractio
             stick(f"{end.name} {label}upright {number}", "end upright", size.stock, "z", piece, corner, "y")
             for number, (corner, piece) in enumerate(uprights, 1)
         ),
+        *_headers(shape, end, (low, high)),
     )
 
 
-def _uprights(site: Site, shape: Shape, run: Stretch, across: Stretch, up: Stretch) -> tuple[Fraction, ...]:
-    """Return where uprights stand: at the spacing, and at both sides of what is wider than that and passes through."""
-    wide = shape.timber.wide
-    row = layout(*across, shape.spacing, wide)
-    zones = [zone for zone in _across(site, run, across, up) if zone[1] - zone[0] > WIDE]
+def _room(shape: Shape, top: Fraction) -> Stretch:
+    """Return the height between the last crosser and the rail of an end."""
+    return shape.bottom + max(shape.timber.thick, shape.timber.wide), top - shape.timber.wide
+
+
+def _headers(shape: Shape, end: OpenEnd, up: Stretch) -> tuple[Part, ...]:
+    """Return a piece under and one over each opening, between the uprights beside it, where there is room for it."""
+    size, run = shape.timber, end.slice(shape.timber.thick)
+    spots = [(hole.u, at) for hole in end.holes for at in (hole.v[0] - size.wide, hole.v[1])]
+    lying = [(across, at) for across, at in spots if up[0] <= at and at + size.wide <= up[1]]
+    return tuple(
+        stick(f"{end.name} header {number}", "header", size.stock, "y", across, (run[0], at), "z")
+        for number, (across, at) in enumerate(lying, 1)
+    )
+
+
+def end_covers(site: Site, shape: Shape, ends: Iterable[OpenEnd]) -> tuple[Closed, ...]:
+    """Return the finished ends that a cover may lie in, and what their frames leave for it."""
+    thick, wide = site.level.wall_board, shape.timber.wide
+    return tuple(
+        Closed(
+            "x", end.at + end.way * thick, end.way, thick,
+            Rectangle((end.inside[0] + wide, end.inside[1] - wide), _room(shape, shape.top)),
+        )
+        for end in ends
+        if end.beside is None
+    )  # fmt: skip
+
+
+def _uprights(site: Site, shape: Shape, end: OpenEnd, across: Stretch, up: Stretch) -> tuple[Fraction, ...]:
+    """Return where uprights stand: at the spacing, and at both sides of an opening, or of what is wide and passes."""
+    wide, run = shape.timber.wide, end.slice(shape.timber.thick)
+    opened = [hole.u for hole in end.holes]
+    row = [c for c in layout(*across, shape.spacing, wide) if not any(_in_way(c, wide, zone) for zone in opened)]
+    zones = [*opened, *(zone for zone in _across(site, run, across, up) if zone[1] - zone[0] > WIDE)]
     beside = around(row, zones, wide, always=True) if zones else row
     return tuple(sorted({*beside, *(c for c in row if all(abs(c - other) >= wide for other in beside))}))
+
+
+def _in_way(centre: Fraction, wide: Fraction, zone: Stretch) -> bool:
+    return zone[0] < centre + wide / 2 and centre - wide / 2 < zone[1]
 
 
 def end_board(site: Site, end: OpenEnd, across: Stretch, up: Stretch) -> tuple[Part, ...]:
     """Return the board over an end; *across* and *up* are its finished edges."""
     thick = site.level.wall_board
     plane = (end.at, end.at + thick) if end.way > 0 else (end.at - thick, end.at)
-    holes = through(cropped((*site.hidden, *site.others), plane), "x", plane)
+    holes = (*end_patches(end), *through(cropped((*site.hidden, *site.others), plane), "x", plane))
     covered = _covered(site, end)
     parts: list[Part] = []
     pieces = [Rectangle(across, up)] if covered is None else _uncovered(Rectangle(across, up), covered)
@@ -116,12 +156,17 @@ def end_board(site: Site, end: OpenEnd, across: Stretch, up: Stretch) -> tuple[P
     return tuple(parts)
 
 
+def end_patches(end: OpenEnd) -> tuple[Rectangle, ...]:
+    """Return what is cut out of the board over an end for its covers."""
+    return tuple(hole.patch() for hole in end.holes)
+
+
 def end_outline(site: Site, end: OpenEnd, across: Stretch, up: Stretch) -> Polygon:
-    """Return the finished face of an end, across the run and up: a rectangle, or an L round the next step."""
+    """Return the finished face of an end, across the run and up: less its openings, or an L round the next step."""
     covered = _covered(site, end)
     (low, high), (foot, top) = across, up
     if covered is None or covered.u[1] <= low or covered.v[0] >= top:
-        return Polygon(((low, foot), (high, foot), (high, top), (low, top)))
+        return outlined(Rectangle(across, up), end_patches(end))
     side, under = min(covered.u[1], high), max(covered.v[0], foot)
     corners = ((low, foot), (high, foot), (high, top), (side, top), (side, under), (low, under))
     flat = under == foot

@@ -16,7 +16,7 @@ from bookgen.solve.neighbours import ceiling_over
 from bookgen.solve.parted import parted, soffit_room
 from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Envelope, Site
-from bookgen.solve.soffit_ends import Beside, OpenEnd, end_board, end_frame, end_outline
+from bookgen.solve.soffit_ends import Beside, OpenEnd, end_board, end_covers, end_frame, end_outline
 from bookgen.solve.soffit_holes import Closed, Hole, crossers, ladder
 from bookgen.solve.soffit_words import sizes
 from bookgen.solve.soffits import Shape, nailers, sheets, through
@@ -68,11 +68,13 @@ class TwoSided:
 class Openings:
     """What is cut in a two-sided soffit: framed holes in its bottom and in both sides, the low side first.
 
-    *cut* is cut out of the bottom board without framing, along and across; crossers step aside for *aside*.
+    *ends* are those in the closed ends, by their stations. *cut* is cut out of the bottom board without framing, along
+    and across; crossers step aside for *aside*.
     """
 
     bottom: tuple[Hole, ...] = ()
     sides: tuple[tuple[Hole, ...], tuple[Hole, ...]] = ((), ())
+    ends: tuple[tuple[Fraction, Hole], ...] = ()
     cut: tuple[Rectangle, ...] = ()
     aside: tuple[Stretch, ...] = ()
 
@@ -86,6 +88,7 @@ class Openings:
         return Openings(
             tuple(hole for hole in self.bottom if overlap(hole.u, run)),
             (low, high),
+            tuple((station, hole) for station, hole in self.ends if run[0] <= station <= run[1]),
             tuple(patch for patch in self.cut if overlap(patch.u, run)),
             tuple(stretch for stretch in self.aside if overlap(stretch, run)),
         )
@@ -138,7 +141,7 @@ def _framing(site: Site, plan: TwoSided, openings: Openings) -> tuple[Part, ...]
     parts += nailers(plan.label(""), site, shape, run, across)
     parts += crossers(plan.label(""), site, shape, run, inside, openings.bottom, openings.aside)
     parts += _boards(site, plan, openings)
-    for end in _open_ends(site, plan):
+    for end in _open_ends(site, plan, openings):
         thick = site.level.wall_board
         wide = (plan.across[0] - thick, plan.across[1] + thick)
         up = (_finished_bottom(site, plan), min(_top(site, plan, side, end.at) for side in (-1, 1)))
@@ -151,13 +154,14 @@ def sides(site: Site) -> tuple[str, str]:
     return compass.side(site.frame, -1), compass.side(site.frame, 1)
 
 
-def _open_ends(site: Site, plan: TwoSided) -> list[OpenEnd]:
+def _open_ends(site: Site, plan: TwoSided, openings: Openings) -> list[OpenEnd]:
     found = []
     low, high = (plan.ends.low, plan.ends.low_meets), (plan.ends.high, plan.ends.high_meets)
     for (at, meets), way, beside in ((low, -1, plan.before), (high, 1, plan.after)):
         if not meets:
             name = plan.label(compass.end(site.frame, way))
-            found.append(OpenEnd(at, way, name, plan.across, plan.inside(), beside))
+            holes = tuple(hole for station, hole in openings.ends if station == at)
+            found.append(OpenEnd(at, way, name, plan.across, plan.inside(), beside, holes))
     return found
 
 
@@ -193,7 +197,7 @@ def faces(site: Site, plan: TwoSided, openings: Openings) -> tuple[Face, ...]:
 
 def _faces(site: Site, plan: TwoSided, openings: Openings) -> list[Face]:
     room, thick, low_z = site.file.record.room, site.level.wall_board, _finished_bottom(site, plan)
-    ends, label = _open_ends(site, plan), f", {plan.name}" if plan.name else ""
+    ends, label = _open_ends(site, plan, openings), f", {plan.name}" if plan.name else ""
     over = {end.way for end in ends if end.beside is None}
     run = (plan.run[0] - (thick if -1 in over else 0), plan.run[1] + (thick if 1 in over else 0))
     across = (plan.across[0] - thick, plan.across[1] + thick)
@@ -211,7 +215,7 @@ def _faces(site: Site, plan: TwoSided, openings: Openings) -> list[Face]:
 
 
 def closed(site: Site, plan: TwoSided) -> tuple[Closed, ...]:
-    """Return the finished faces that a cover may lie in, and what the framing leaves for it: bottom, then the sides."""
+    """Return the finished faces that a cover may lie in, and what the framing leaves for it: bottom, sides, ends."""
     size, level, (low, high) = plan.shape.timber, site.level, plan.shape.rungs()
     along = (plan.run[0] + 2 * size.wide, plan.run[1] - 2 * size.wide)
     bottom = Closed("z", _finished_bottom(site, plan), -1, level.ceiling_board, Rectangle(along, plan.inside()))
@@ -220,6 +224,7 @@ def closed(site: Site, plan: TwoSided) -> tuple[Closed, ...]:
         bottom,
         Closed("y", plan.across[0] - thick, -1, thick, Rectangle(along, (low, high))),
         Closed("y", plan.across[1] + thick, 1, thick, Rectangle(along, (low, high))),
+        *end_covers(site, plan.shape, _open_ends(site, plan, Openings())),
     )
 
 

@@ -171,11 +171,12 @@ def test_a_slip_of_the_pen_is_a_problem_at_its_field(change: dict[str, Any], cod
 
 
 def test_a_point_over_the_ceiling_without_a_cover_in_it_is_never_silent() -> None:
-    """A panel without a size is a Problem; a plate over its own box is none."""
+    """A panel without a size is a Problem, and so is a plate where no box is recorded under it."""
     bare = cover("256 in to 264 in") | {"at": {"east": "300 in", "north": "260 in", "above slab": "89 in"}}
     no_size = bare | {"cover": {"kind": "lift-out panel", "opens": "push up"}}
     assert codes(worked(CHOICES, access=[no_size])[1]) == ["cover-size-missing"]
-    assert codes(worked(CHOICES, access=[bare | {"cover": {"kind": "cover plate", "opens": "screws"}}])[1]) == []
+    plate = bare | {"cover": {"kind": "cover plate", "opens": "screws"}}
+    assert codes(worked(CHOICES, access=[plate])[1]) == ["cover-size-missing"]
 
 
 def test_a_cover_on_a_strip_is_a_problem_and_between_strips_it_is_a_hole() -> None:

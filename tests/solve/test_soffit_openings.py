@@ -23,6 +23,10 @@ HUNG = {"between": "81.5 in to 122.5 in", "framing bottom": "79 in above slab", 
 LIGHT = {"what": "light", "diameter": "4 in", "deep": "1-1/2 in", "east": "100 in", "north": "112 in"}
 
 
+SHORT = DRAIN | {"at": {"along": "40 in to 150 in", "off the block": "7 in", "above slab": "84 in"}, "couplings": []}
+FREE_END = {"outside": "24 in off the block", "framing bottom": "77 in above slab", "along": "10 in to 160 in"}
+
+
 def duct(what: str, size: str, **at: str) -> dict[str, Any]:
     """Return a duct."""
     spans = {key.replace("_", " "): one for key, one in at.items()}
@@ -181,6 +185,45 @@ def test_a_cover_in_the_side_of_a_wall_soffit() -> None:
     rungs = [part.solid.bounds() for part in found.parts if part.role == "rung"]
     assert not [b for b in rungs if b.low.x < 108 and b.high.x > 100 and b.low.z < 87 and b.high.z > 79]
     assert [part for part in found.parts if part.role == "cover"]
+
+
+@pytest.mark.parametrize("sort", ["hung", "wall"])
+def test_a_cover_in_the_closed_end_of_a_soffit(sort: str) -> None:
+    """Its board ends 1/2 in past the framing: the panel of 10 x 4 in lies there, an upright at each side of it."""
+    if sort == "hung":
+        at = {"east": "57.5 in", "north": "96 in to 106 in", "above_slab": "82 in to 86 in"}
+        plain, found = kept(hung()), kept(hung(access=[cover(size="10 x 4 in", **at)]))
+    else:
+        at = {"along": "9.5 in", "off_the_block": "10 in to 20 in", "above_slab": "82 in to 86 in"}
+        plain, found = (
+            kept(record([SHORT], {"wall soffit": FREE_END}, access=access))
+            for access in ([], [cover(size="10 x 4 in", **at)])
+        )
+    (panel,) = [part.solid.bounds() for part in found.parts if part.role == "cover"]
+    assert (panel.size("y"), panel.size("z")) == (10, 4)
+    uprights = [part.solid.bounds() for part in found.parts if part.role == "end upright"]
+    edges = [edge for b in uprights if b.low.x < panel.high.x + 2 for edge in (b.low.y, b.high.y)]
+    assert {panel.low.y, panel.high.y} <= set(edges)
+    assert not [b for b in uprights if b.low.x < panel.high.x + 2 and b.low.y < panel.high.y and panel.low.y < b.high.y]
+    assert len([part for part in found.parts if part.role == "header"]) == 2
+    areas = [sum(f.outline.area() for f in one.faces if f.axis == "x") for one in (plain, found)]
+    assert areas[0] - areas[1] == 40 == board_area(plain, "x") - board_area(found, "x")
+
+
+def test_a_plate_without_a_size_is_as_large_as_the_box_under_it() -> None:
+    """A 4 in square box, 1-1/2 in deep (NEC table 314.16(A)), brought out to the face: its 16 sq in are cut out."""
+    box = {"what": "Junction box", "fitting": "4 in square box", "system": "power", "known": MEASURED,
+           "at": {"east": "70 in", "north": "112 in", "below joists": "10.25 in"}}  # fmt: skip
+    plate = cover("cover plate", None, east="70 in", north="112 in", above_slab="78.5 in")
+    found, _ = solved_one(hung(box, access=[plate]), partitions=P1)
+    (piece,) = [part.solid.bounds() for part in found.parts if part.role == "cover"]
+    assert (piece.low.x, piece.high.x, piece.low.y, piece.high.y) == (68, 72, 110, 114)
+    plain, _ = solved_one(hung(), partitions=P1)
+    areas = [next(f.outline.area() for f in one.faces if f.name == "bottom") for one in (plain, found)]
+    assert areas[0] - areas[1] == 16
+    crossers = [part.solid.bounds() for part in found.parts if part.role == "crosser"]
+    assert not [b for b in crossers if b.low.x < 72 and b.high.x > 68 and b.low.y < 114 and b.high.y > 110]
+    assert refused(hung(access=[plate])).code == "cover-size-missing"
 
 
 @pytest.mark.parametrize(

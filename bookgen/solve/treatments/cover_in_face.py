@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Material, Part
-from bookgen.model.geometry import ACROSS, AXES, Axis, Point, box
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, box
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.obstacle import AccessPoint
@@ -17,7 +17,8 @@ from bookgen.solve.positions import Ground, Spot, locate
 from bookgen.solve.site import Site
 
 NEAR = Fraction(1)  # inches by which a cover's place may miss the face that it lies in
-FLAT = {"hinged door", "lift-out panel", "magnetic panel", "cover plate", "grille"}
+PLATE = "cover plate"
+FLAT = {"hinged door", "lift-out panel", "magnetic panel", PLATE, "grille"}
 PROUD = Fraction(1, 4)  # a cover stands this much before the board; common practice for a framed access door
 
 
@@ -29,7 +30,7 @@ MADE_OF = {
     "hinged door": Material.PANEL,
     "lift-out panel": Material.PANEL,
     "magnetic panel": Material.BOARD,
-    "cover plate": Material.STEEL,
+    PLATE: Material.STEEL,
     "grille": Material.STEEL,
 }
 
@@ -58,7 +59,7 @@ def covers_in(site: Site, axis: Axis, at: Fraction) -> tuple[tuple[CoverInFace, 
         if isinstance(spans, Problem):
             problems.append(spans)
         elif spans[axis][0] - NEAR <= at <= spans[axis][1] + NEAR:
-            cover = _flat(point, spans, axis, path)
+            cover = _flat(point, spans, axis, path) or _over_box(site, point, spans, axis, path)
             if cover is not None:
                 problems += _disagrees(site, point, spans, axis, path)
             if cover is not None and cover.patch in found:
@@ -83,6 +84,35 @@ def _disagrees(
         rule = f"its place makes it {' × '.join(site.tape.short(side) for side in sides if side)}"
         where = (*path[:-1], "size") if "cover" in path else (*path[:-1], "cover", "size")
         yield site.problem("cover-size-disagrees", where, value, rule, "measure it again")
+
+
+def _over_box(
+    site: Site, point: AccessPoint, spans: dict[Axis, Stretch], axis: Axis, path: tuple[Step, ...]
+) -> CoverInFace | None:
+    """Return a plate without a size, as large as the box of the record that it lies over; None where there is none."""
+    own = _box_under(site, point, spans)
+    if own is None:
+        return None
+    u, v = ((own[1].low.on(name), own[1].high.on(name)) for name in ACROSS[axis])
+    return CoverInFace(f"cover {point.tag}", point.cover.kind, Rectangle(u, v), (path,))
+
+
+def flush_boxes(site: Site) -> frozenset[str]:
+    """Return the keys of the record's boxes that stand in a face, under a cover plate: they may be seen."""
+    rows = ((point, spans) for point, spans, _ in _placed(site) if not isinstance(spans, Problem))
+    return frozenset(own[0] for point, spans in rows if (own := _box_under(site, point, spans)) is not None)
+
+
+def _box_under(site: Site, point: AccessPoint, spans: dict[Axis, Stretch]) -> tuple[str, Box] | None:
+    """Return the key and the outline of what the record writes as a box, right where a plate without a size is."""
+    if point.cover.kind != PLATE or point.cover.size is not None:
+        return None
+    spot = Point(*((spans[axis][0] + spans[axis][1]) / 2 for axis in AXES))
+    for thing, record in zip(site.hidden, site.file.record.inside, strict=False):
+        whole = thing.solids[0].bounds()
+        if (record.fitting is not None or record.body is not None) and whole.grown(NEAR).holds(spot):
+            return thing.key, whole
+    return None
 
 
 def covers_across(site: Site, axis: Axis) -> tuple[CoverInFace, ...]:

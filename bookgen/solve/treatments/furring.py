@@ -20,7 +20,7 @@ from bookgen.solve.site import Envelope, Site, Worked
 from bookgen.solve.soffit_words import sizes
 from bookgen.solve.soffits import counted, sheets, through
 from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
-from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_parts, covers_in
+from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_parts, covers_in, flush_boxes
 from bookgen.solve.treatments.furring_instead import instead
 from bookgen.solve.treatments.furring_rows import (
     SHORT_OF_WALL,
@@ -125,7 +125,7 @@ def _unmet(site: Site, plan: _Plan) -> tuple[Problem, ...]:
 def _too_low(site: Site, choices: Furring, plan: _Plan) -> Iterator[Problem]:
     """Yield a Problem, at the line itself, for each that hangs lower than the strips hide."""
     margin = MARGIN if choices.margin is None else choices.margin.inches
-    told = set()
+    told = set(flush_boxes(site))
     for found in plan.ceilings:
         for thing, room in hanging(site.hidden, found, plan.strip):
             hang = site.level.joists - room.low.z

@@ -28,6 +28,7 @@ from bookgen.solve.soffit_words import (
     station_for_section,
 )
 from bookgen.solve.soffits import SPACING, Shape, timber
+from bookgen.solve.treatments.cover_in_face import flush_boxes
 from bookgen.solve.treatments.soffit_covers import covered, opened
 from bookgen.solve.two_sided import (
     TwoSided,
@@ -188,9 +189,9 @@ def _repair(site: Site, clash: Clash, plan: TwoSided) -> str:
 def _showing(site: Site, plan: TwoSided, path: tuple[Step, ...]) -> tuple[Problem, ...]:
     """Return an `obstacle-shows` Problem for each own thing that hangs below the framing or stands beside it."""
     found: dict[str, Problem] = {}
-    left = leaving(site.hidden, plan.across, plan.shape)
+    seen = {*leaving(site.hidden, plan.across, plan.shape), *flush_boxes(site)}
     for thing, _, low, high in overhead(site.hidden, plan.run):
-        if thing.key in left:
+        if thing.key in seen:
             continue
         if low.z < plan.shape.bottom:
             rule = f"{thing.what} hangs {site.tape.short(plan.shape.bottom - low.z)} below it"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from bookgen.model.assembly import Part
 from bookgen.model.geometry import Box, Point
@@ -14,10 +15,8 @@ from bookgen.solve.cutout import Rectangle
 from bookgen.solve.positions import Ground, locate
 from bookgen.solve.site import Site
 from bookgen.solve.soffit_holes import Closed, Hole
-from bookgen.solve.treatments.cover_in_face import FLAT, CoverInFace, cover_parts, covers_in
+from bookgen.solve.treatments.cover_in_face import FLAT, PLATE, CoverInFace, cover_parts, covers_in
 from bookgen.solve.two_sided import Openings
-
-PLATE = "cover plate"
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,14 +74,11 @@ def _past(site: Site, face: Closed, covers: Iterable[CoverInFace]) -> Iterator[P
 
 
 def unmet(site: Site, met: set[tuple[Step, ...]], inside: Box) -> Iterator[Problem]:
-    """Yield a Problem for each point in a soffit, or over a ceiling, whose cover was not *met* in any of its faces.
-
-    A cover plate without a size lies over its own box, and needs no opening.
-    """
+    """Yield a Problem for each point in a soffit, or over a ceiling, whose cover was not *met* in any of its faces."""
     for index, point in enumerate(site.file.record.access):
         cover = point.cover
         own: tuple[Step, ...] = ("access", index, "cover", "at") if cover.at else ("access", index, "at")
-        if cover.kind not in FLAT or own in met or (cover.kind == PLATE and cover.size is None):
+        if cover.kind not in FLAT or own in met:
             continue
         spot = locate(point.at, Ground(site.project, site.file, site.level, site.frame), ("access", index, "at"))
         if isinstance(spot, Problem):
@@ -95,6 +91,8 @@ def _missing(site: Site, index: int, point: AccessPoint, own: tuple[Step, ...]) 
     if point.cover.at is None or point.cover.size is None:
         rule = "it lies behind board, and nothing says where in a face its cover is, and how large"
         repair = "write the cover's size, and its at: in the face that it is reached through"
+        if point.cover.kind == PLATE:
+            repair = "write the plate's size, or the box that it lies over under inside:, such as 4 in square box"
         return site.problem("cover-size-missing", ("access", index, "cover"), f"tag {point.tag}", rule, repair)
     rule, repair = "it lies in no face of the work", "write where its face is, and its stretch in it"
     return site.problem("cover-in-no-face", own, f"tag {point.tag}", rule, repair)
@@ -105,7 +103,12 @@ def _in(box: Box, point: Point) -> bool:
 
 
 def opened(openings: Openings, found: tuple[Covered, ...]) -> Openings:
-    """Return the openings of a two-sided soffit with those of its covers: of the bottom, then of both sides."""
-    bottom, low, high = found
+    """Return the openings of a two-sided soffit with those of its covers: bottom, both sides, ends."""
+    bottom, low, high, *ends = found
     sides = ((*openings.sides[0], *low.holes()), (*openings.sides[1], *high.holes()))
-    return replace(openings, bottom=(*openings.bottom, *bottom.holes()), sides=sides)
+    return replace(openings, bottom=(*openings.bottom, *bottom.holes()), sides=sides, ends=in_ends(ends))
+
+
+def in_ends(found: Iterable[Covered]) -> tuple[tuple[Fraction, Hole], ...]:
+    """Return the openings in the closed ends, each with the station of its end."""
+    return tuple((one.face.at - one.face.toward * one.face.board, hole) for one in found for hole in one.holes())

@@ -16,7 +16,7 @@ from bookgen.solve.neighbours import ceiling_over
 from bookgen.solve.parted import parted
 from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Site
-from bookgen.solve.soffit_ends import FAR, Beside, OpenEnd, end_board, end_frame, end_outline
+from bookgen.solve.soffit_ends import FAR, Beside, OpenEnd, end_board, end_covers, end_frame, end_outline
 from bookgen.solve.soffit_holes import Closed, Hole, crossers, ladder
 from bookgen.solve.soffits import Shape, nailers, plate, sheets, through
 from bookgen.solve.treatments.wall_line import Bay
@@ -78,8 +78,20 @@ def pieces(site: Site, met: Ends, bays: tuple[Bay, ...], shape: Shape) -> tuple[
     return tuple(replace(piece, name=name) for piece, name in zip(found, names, strict=True))
 
 
-def closed(site: Site, piece: Piece) -> tuple[Closed, Closed]:
-    """Return the finished faces that a cover may lie in, and what the framing leaves for it: bottom, then side."""
+@dataclass(frozen=True, slots=True)
+class Cuts:
+    """The openings of a piece: *under* it, in its *side*, and in its closed *ends* by their stations."""
+
+    under: tuple[Hole, ...] = ()
+    side: tuple[Hole, ...] = ()
+    ends: tuple[tuple[Fraction, Hole], ...] = ()
+
+
+WHOLE = Cuts()
+
+
+def closed(site: Site, piece: Piece) -> tuple[Closed, ...]:
+    """Return the finished faces that a cover may lie in, and what the framing leaves for it: bottom, side, ends."""
     size, (low_z, _) = piece.shape.timber, side_up(site, piece, piece.ends.low)
     along = (piece.ends.low + 2 * size.wide, piece.ends.high - 2 * size.wide)
     across = (stud_face(site) + size.thick, piece.outside - size.thick)
@@ -87,6 +99,7 @@ def closed(site: Site, piece: Piece) -> tuple[Closed, Closed]:
     return (
         Closed("z", low_z, -1, level.ceiling_board, Rectangle(along, across)),
         Closed("y", finished_outside(site, piece), 1, level.wall_board, Rectangle(along, piece.shape.rungs())),
+        *end_covers(site, piece.shape, open_ends(site, piece)),
     )
 
 
@@ -96,8 +109,8 @@ def inside_room(site: Site, piece: Piece) -> Box:
     return Box(Point(low, site.level.wall_face, foot), Point(high, finished_outside(site, piece), piece.shape.top))
 
 
-def framing(site: Site, piece: Piece, under: tuple[Hole, ...], side: tuple[Hole, ...]) -> list[Part]:
-    """Return framing and board of one piece, framed and cut round the openings *under* it and in its *side*."""
+def framing(site: Site, piece: Piece, cuts: Cuts) -> list[Part]:
+    """Return framing and board of one piece, framed and cut round its openings."""
     near = (piece.ends.low - PAST, piece.ends.high + PAST)
     site = replace(site, hidden=cropped(site.hidden, near), others=cropped(site.others, near))
     shape, run, size = piece.shape, piece.run(), piece.shape.timber
@@ -105,19 +118,19 @@ def framing(site: Site, piece: Piece, under: tuple[Hole, ...], side: tuple[Hole,
     across = (piece.outside - size.thick, piece.outside)
     inside = (face + size.thick, across[0])
     parts = [
-        *ladder(front, site, shape, run, across, 1, side),
+        *ladder(front, site, shape, run, across, 1, cuts.side),
         *plate(piece.label("cleat"), "cleat", site, shape, run, face),
-        *crossers(piece.label(""), site, shape, run, inside, under),
+        *crossers(piece.label(""), site, shape, run, inside, cuts.under),
         *nailers(piece.label(""), site, shape, run, (across,)),
-        *_boards(site, piece, under, side),
+        *_boards(site, piece, cuts),
     ]
-    for end in open_ends(site, piece):
+    for end in open_ends(site, piece, cuts):
         finished = (site.level.wall_face, finished_outside(site, piece))
         parts += (*end_frame(site, shape, end), *end_board(site, end, finished, side_up(site, piece, end.at)))
     return parts
 
 
-def open_ends(site: Site, piece: Piece) -> Iterable[OpenEnd]:
+def open_ends(site: Site, piece: Piece, cuts: Cuts = WHOLE) -> Iterable[OpenEnd]:
     """Yield the ends that have to be closed: those in the room, and those that show beside the next step."""
     face = stud_face(site)
     across, inside = (face, piece.outside), (face, piece.outside - piece.shape.timber.thick)
@@ -125,20 +138,21 @@ def open_ends(site: Site, piece: Piece) -> Iterable[OpenEnd]:
     for (at, meets), way, beside in ((low, -1, piece.before), (high, 1, piece.after)):
         if meets or (beside and beside.outside >= piece.outside and beside.bottom <= piece.shape.bottom):
             continue
-        yield OpenEnd(at, way, piece.label(compass.end(site.frame, way)), across, inside, beside)
+        holes = tuple(hole for station, hole in cuts.ends if station == at)
+        yield OpenEnd(at, way, piece.label(compass.end(site.frame, way)), across, inside, beside, holes)
 
 
-def _boards(site: Site, piece: Piece, cut: tuple[Hole, ...], opened: tuple[Hole, ...]) -> list[Part]:
+def _boards(site: Site, piece: Piece, cuts: Cuts) -> list[Part]:
     shape, level, things = piece.shape, site.level, (*site.hidden, *site.others)
     under = Rectangle(piece.run(), (stud_face(site), piece.outside))
     under_holes = (
         *through(things, "z", (shape.bottom - level.ceiling_board, shape.bottom)),
-        *(hole.patch() for hole in cut),
+        *(hole.patch() for hole in cuts.under),
     )
     front = Rectangle(piece.run(), side_up(site, piece, sum(piece.run()) / Fraction(2)))
     front_holes = (
         *through(things, "y", (piece.outside, piece.outside + level.wall_board)),
-        *(hole.patch() for hole in opened),
+        *(hole.patch() for hole in cuts.side),
     )
     name = piece.label(f"{compass.side(site.frame, 1)} board")
     return [
@@ -159,20 +173,20 @@ def side_up(site: Site, piece: Piece, station: Fraction) -> Stretch:
     return piece.shape.bottom - site.level.ceiling_board, site.level.joists if ceiling is None else ceiling
 
 
-def faces(site: Site, piece: Piece, under: tuple[Hole, ...] = (), side: tuple[Hole, ...] = ()) -> list[Face]:
+def faces(site: Site, piece: Piece, cuts: Cuts = WHOLE) -> list[Face]:
     """Return what a person sees of a piece: bottom, side and closed ends, each as one surface less its openings."""
     room, out, thick = site.file.record.room, finished_outside(site, piece), site.level.wall_board
     low_z, high_z = side_up(site, piece, sum(piece.run()) / Fraction(2))
-    ends = tuple(open_ends(site, piece))
+    ends = tuple(open_ends(site, piece, cuts))
     run = (
         piece.ends.low - (thick if any(end.way < 0 and end.beside is None for end in ends) else 0),
         piece.ends.high + (thick if any(end.way > 0 and end.beside is None for end in ends) else 0),
     )
-    label = f", {piece.name}" if piece.name else ""
+    label, front = f", {piece.name}" if piece.name else "", compass.side(site.frame, 1)
     across = (site.level.wall_face, out)
     found = [
-        Face(f"bottom{label}", "z", low_z, -1, _less(Rectangle(run, across), under), room),
-        Face(f"{compass.side(site.frame, 1)}{label}", "y", out, 1, _less(Rectangle(run, (low_z, high_z)), side), room),
+        Face(f"bottom{label}", "z", low_z, -1, _less(Rectangle(run, across), cuts.under), room),
+        Face(f"{front}{label}", "y", out, 1, _less(Rectangle(run, (low_z, high_z)), cuts.side), room),
     ]
     for end in ends:
         step = end.beside is not None and end.beside.outside < FAR

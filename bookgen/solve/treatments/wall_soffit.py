@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import reduce
+from itertools import islice
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, LineCost, Part
 from bookgen.model.geometry import Box, Point, Rod
@@ -24,8 +25,18 @@ from bookgen.solve.parted import stop_words
 from bookgen.solve.site import Site, Worked
 from bookgen.solve.soffit_holes import leaving
 from bookgen.solve.soffit_words import clash_problems, leaving_words, overhead, sizes, station_for_section
-from bookgen.solve.treatments.soffit_covers import Covered, covered
-from bookgen.solve.treatments.wall_pieces import Piece, closed, faces, finished_outside, framing, inside_room, side_up
+from bookgen.solve.treatments.cover_in_face import flush_boxes
+from bookgen.solve.treatments.soffit_covers import Covered, covered, in_ends
+from bookgen.solve.treatments.wall_pieces import (
+    Cuts,
+    Piece,
+    closed,
+    faces,
+    finished_outside,
+    framing,
+    inside_room,
+    side_up,
+)
 from bookgen.solve.treatments.wall_plan import Plan, planned
 from bookgen.solve.walls_met import stud_face
 
@@ -53,10 +64,10 @@ def solve(site: Site, choices: WallSoffit) -> Worked:
     if not isinstance(plan, Plan):
         return None, plan
     covers, misplaced = _covers(site, plan)
-    rows = [(piece, covers[2 * n].holes(), covers[2 * n + 1].holes()) for n, piece in enumerate(plan.pieces)]
+    rows = [(piece, _cuts(found)) for piece, found in zip(plan.pieces, covers, strict=True)]
     parts = (
         *(part for row in rows for part in framing(site, *row)),
-        *(part for one in covers for part in one.parts()),
+        *(part for found in covers for one in found for part in one.parts()),
     )
     wrong = misplaced or clash_problems(
         site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(site, clash, plan)
@@ -88,11 +99,18 @@ def solve(site: Site, choices: WallSoffit) -> Worked:
     return assembly, ()
 
 
-def _covers(site: Site, plan: Plan) -> tuple[tuple[Covered, ...], tuple[Problem, ...]]:
-    """Return the covers in the bottom and the side of each piece, in the order of the pieces."""
+def _covers(site: Site, plan: Plan) -> tuple[list[tuple[Covered, ...]], tuple[Problem, ...]]:
+    """Return the covers in the bottom, the side and the closed ends of each piece, in the order of the pieces."""
     rooms = [inside_room(site, piece) for piece in plan.pieces]
-    surfaces = [face for piece in plan.pieces for face in closed(site, piece)]
-    return covered(site, surfaces, reduce(Box.joined, rooms))
+    surfaces = [closed(site, piece) for piece in plan.pieces]
+    found, problems = covered(site, [face for row in surfaces for face in row], reduce(Box.joined, rooms))
+    rows = iter(found)
+    return [tuple(islice(rows, len(row))) for row in surfaces], problems
+
+
+def _cuts(found: tuple[Covered, ...]) -> Cuts:
+    under, side, *ends = found
+    return Cuts(under.holes(), side.holes(), in_ends(ends))
 
 
 def _section(site: Site, plan: Plan, parts: tuple[Part, ...]) -> Fraction | Problem:
@@ -164,10 +182,11 @@ def _repair(site: Site, clash: Clash, plan: Plan) -> str:
 def _showing(site: Site, plan: Plan) -> tuple[Problem, ...]:
     """Return an `obstacle-shows` Problem for each own thing that the framing meets nowhere because it is outside it."""
     found: dict[str, Problem] = {}
+    flush = flush_boxes(site)
     for piece in plan.pieces:
         left = leaving(site.hidden, (stud_face(site), piece.outside), piece.shape)
         for thing, _, low, high in overhead(site.hidden, piece.run()):
-            if thing.key in left:
+            if thing.key in left or thing.key in flush:
                 continue
             if low.z < piece.shape.bottom and high.y > stud_face(site):
                 rule = f"{thing.what} hangs {site.tape.short(piece.shape.bottom - low.z)} below it"
