@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from itertools import pairwise
 
@@ -20,6 +21,9 @@ SLACK = Fraction(1, 4)  # inches by which a taped stretch may differ from the si
 FLANGE = Fraction(
     1, 4
 )  # inches of steel in a beam's flanges and web, drawn: W8x13 has 0.255 and 0.230; AISC, from memory
+WOOD = re.compile(
+    r"\b(wood|wooden|timber|lumber|built-up|laminated|glulam|lvl|header|trimmer|joist|\d+\s?x\s?\d+)\b", re.IGNORECASE
+)
 AXES: tuple[Axis, Axis, Axis] = ("x", "y", "z")
 
 
@@ -47,8 +51,18 @@ def post_solids(hidden: Hidden, on: Ground, path: tuple[Step, ...]) -> tuple[Sol
     return (box(_round(middle.x, wide), _round(middle.y, thick), (low, high), "z"),)
 
 
+def is_wood(hidden: Hidden) -> bool:
+    """Tell whether a post or a body of the structure is wood, by its trade size or by what it is called."""
+    if hidden.post is not None:
+        return true_size(hidden.post) is not None
+    return hidden.body is not None and "steel" not in hidden.what.lower() and WOOD.search(hidden.what) is not None
+
+
 def body_solids(hidden: Hidden, on: Ground, path: tuple[Step, ...]) -> tuple[Solid, ...] | Problem:
-    """Return the box or the upright cylinder of a body; a steel beam comes out as flanges and web."""
+    """Return the box or the upright cylinder of a body; a steel beam comes out as flanges and web.
+
+    A wood one is pushed the way its grain runs, its longest.
+    """
     body = hidden.body
     spot = _single_place(hidden, on, path)
     if isinstance(spot, Problem):
@@ -70,7 +84,10 @@ def body_solids(hidden: Hidden, on: Ground, path: tuple[Step, ...]) -> tuple[Sol
         return (Rod(Point(middle.x, middle.y, low), Point(middle.x, middle.y, high), body.diameter.inches / 2),)
     if on.file.record.kind == "beam" and "steel" in f"{hidden.what} {on.file.record.obstacle}".lower():
         return _steel_beam(spans)
-    return (box(spans["x"], spans["y"], spans["z"], "z"),)
+    grain: Axis = "z"
+    if hidden.system == "structure" and is_wood(hidden):
+        grain = max(("z", "y", "x"), key=lambda axis: spans[axis][1] - spans[axis][0])
+    return (box(spans["x"], spans["y"], spans["z"], grain),)
 
 
 def station_solids(hidden: Hidden, on: Ground, path: tuple[Step, ...]) -> tuple[Solid, ...] | Problem:

@@ -10,7 +10,7 @@ from bookgen.model.geometry import Solid
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.inside import Hidden
-from bookgen.solve.bodies import body_solids, post_solids, station_solids
+from bookgen.solve.bodies import body_solids, is_wood, post_solids, station_solids
 from bookgen.solve.ducts import duct_solids
 from bookgen.solve.fitting_bodies import fitting_solids
 from bookgen.solve.pipes import cable_solids, pipe_material, pipe_solids
@@ -90,4 +90,6 @@ def _material(hidden: Hidden, field: str) -> Material:
         return Material.SHEET
     if field == "cable":
         return Material.CABLE
+    if hidden.system == "structure" and is_wood(hidden):
+        return Material.LUMBER
     return MATERIALS[hidden.system]
