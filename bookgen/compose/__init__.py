@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from bookgen.compose.caution import before_drilling, groups
-from bookgen.compose.chapters import Gathered, Source, chapter, gather
+from bookgen.compose.chapters import Gathered, Source, chapter, days, gather
+from bookgen.compose.charts import headroom_map, share_charts, time_line
 from bookgen.compose.checks import check_groups, check_reference
 from bookgen.compose.edition import for_edition
 from bookgen.compose.faces import face_pages
@@ -31,6 +32,8 @@ from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved
 
 ID_LENGTH = 10
+# How is the material of each edition shared out?
+SHARES = {Edition.OWNER: ("weight",), Edition.TRADE: ("cost", "weight", "count"), Edition.SAMPLE: ()}
 
 __all__ = ["compose", "for_edition", "material_list"]
 
@@ -93,6 +96,9 @@ def compose(
         takeoff=takeoff(solved, sketches, show) if edition is Edition.TRADE else (),
         checks=check_groups(solved.findings, show) if edition is Edition.TRADE else (),
         check_reference=check_reference(reference, show) if edition is Edition.TRADE else (),
+        headroom=None if sample else headroom_map(solved, show),
+        shares=share_charts(solved, show, *SHARES[edition]),
+        work=time_line(tuple((one.title, days(one, album)) for one in gathered), show),
         index=index_rows(chapters),
         terms=show.terms.words,
     )

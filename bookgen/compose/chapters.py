@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import datetime
 import re
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from bookgen.compose.caution import Warned, blocked, groups, warned_by
+from bookgen.compose.charts import run_charts
 from bookgen.compose.checks import check_rows
 from bookgen.compose.decided import line_rows, otherwise
 from bookgen.compose.for_later import found_for_later
@@ -123,6 +125,7 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
         before_after=before_after(_first(phases, "before"), _first(phases, "finished")),
         reasons=tuple(dict.fromkeys(words for one in worked if one.assembly for words in one.assembly.remarks)),
         lines=line_rows((one.assembly for one in worked if one.assembly), show) if trade else (),
+        charts=() if source.edition is Edition.SAMPLE else run_charts(gathered.files, solved, show),
     )
 
 
@@ -149,6 +152,15 @@ def _treatments(worked: list[SolvedObstacle], source: Source) -> str:
     terms = source.album.show.terms
     names = [one.assembly.treatment for one in worked if one.assembly]
     return ", ".join(terms[f"treatment {name}"] for name in dict.fromkeys(names))
+
+
+def days(gathered: Gathered, album: Album) -> dict[str, tuple[datetime.date, ...]]:
+    """Return the days of a chapter's photos by phase, as far as they are known."""
+    found: dict[str, tuple[datetime.date, ...]] = {}
+    for name in PHASES:
+        uses = (use for file in gathered.files for use in getattr(file.record.photos, name))
+        found[name] = tuple(day for use in uses if (day := album.day(use)))
+    return found
 
 
 def _first(phases: tuple[Phase, ...], name: str) -> Picture | None:

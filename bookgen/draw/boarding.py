@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from bookgen.draw.cutting import EDGE, box, fitted, slug
 from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper
-from bookgen.draw.widths import text_width
 from bookgen.model.assembly import Material
 from bookgen.model.buying import Sheets
 from bookgen.model.sheets import BoughtSheet, FaceLayout, Patch, named
 from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Shape, Sketch, Spot, Stroke, View
 from bookgen.model.tape import Tape
+from bookgen.model.widths import text_width
 
 SCALE = {False: 64, True: 50}  # by metric: two sheets of 12 ft stand side by side
 HIGHEST = 190.0  # millimetres of drawing on one sheet

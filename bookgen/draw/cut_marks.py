@@ -10,10 +10,10 @@ from bookgen.draw.eye import Eye, section_eye
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import TEXT, Paper
 from bookgen.draw.stations import Cut
-from bookgen.draw.widths import CAP_HEIGHT, text_width
 from bookgen.model.assembly import Assembly
 from bookgen.model.geometry import Point
 from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Shape, Spot, Stroke
+from bookgen.model.widths import CAP_HEIGHT, text_width
 
 # Millimetres on paper.
 OFF = 1.5  # from the drawing to the wide end of a cutting plane

@@ -11,10 +11,10 @@ from bookgen.draw.eye import Eye
 from bookgen.draw.outlines import Rect, rect_round
 from bookgen.draw.paper import TEXT, Paper
 from bookgen.draw.scene import Origin, Thing
-from bookgen.draw.widths import CAP_HEIGHT
 from bookgen.draw.words import size
 from bookgen.model.assembly import Assembly, Measure
 from bookgen.model.sketch import Anchoring, Label, LineKind, Shape, Spot, Stroke
+from bookgen.model.widths import CAP_HEIGHT
 
 # Millimetres on paper.
 FIRST_ROW = 9.0  # from the work to the first dimension line

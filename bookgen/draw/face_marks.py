@@ -11,11 +11,11 @@ from typing import Literal
 
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import TEXT, Paper
-from bookgen.draw.widths import CAP_HEIGHT, text_width
 from bookgen.draw.words import size
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.sketch import Anchoring, Area, Dot, Label, LineKind, Shape, Spot, Stroke
 from bookgen.model.tape import Units
+from bookgen.model.widths import CAP_HEIGHT, text_width
 
 # Millimetres on paper.
 HATCH = 2.4  # from stroke to stroke, measured level

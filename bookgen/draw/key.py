@@ -6,9 +6,9 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from bookgen.draw.paper import TEXT, Paper
-from bookgen.draw.widths import CAP_HEIGHT
 from bookgen.model.assembly import Material
 from bookgen.model.sketch import Anchoring, Area, KeyEntry, Label, LineKind, Shape, Spot, Stroke
+from bookgen.model.widths import CAP_HEIGHT
 from bookgen.trade.tongue import Say
 
 SWATCH = (7.0, 3.6)  # millimetres wide and high

@@ -10,8 +10,8 @@ from math import cos, hypot, pi, sin
 from bookgen.draw.meetings import Box, Segment, crosses, meet, runs_through
 from bookgen.draw.notes import TO_TRADE, Note, wrapped
 from bookgen.draw.paper import LINE, TEXT, Paper
-from bookgen.draw.widths import CAP_HEIGHT, DESCENT
 from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Anchoring, Area, Label, LineKind, Shape, Spot, Stroke, TagMark
+from bookgen.model.widths import CAP_HEIGHT, DESCENT
 
 RING = 2.4  # millimetres of radius
 CLEAR = 0.6  # millimetres round a ring or a tag

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import LINE, TEXT, Paper
-from bookgen.draw.widths import CAP_HEIGHT, DESCENT, text_width
 from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Anchoring, Dot, Label, LineKind, Shape, Spot, Stroke, TagMark
+from bookgen.model.widths import CAP_HEIGHT, DESCENT, text_width
 
 TAIL = 1.2  # millimetres between a leader and its note
 STUB = 2.0  # millimetres that a leader runs level before its tail

@@ -6,10 +6,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bookgen.draw.widths import text_width
 from bookgen.model.length import HAIR, SLASH
 from bookgen.model.sketch import MILLIMETRES_PER_INCH
 from bookgen.model.tape import Tape, Units
+from bookgen.model.widths import text_width
 from bookgen.trade.tongue import Tongue, tongue
 
 # How large is the type, in millimetres? Capitals come out 2.5 mm high, the small nominal size of ISO 3098 (from

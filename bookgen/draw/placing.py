@@ -17,8 +17,8 @@ from bookgen.draw.ground import CELL, Box, Cells, Flags, Floats, Ground, Raster,
 from bookgen.draw.meetings import Segment, boxes_meet, crosses, near, runs_through
 from bookgen.draw.notes import STUB, TAIL, Note, Setting, settings_of
 from bookgen.draw.paper import TEXT
-from bookgen.draw.widths import CAP_HEIGHT
 from bookgen.model.sketch import Spot
+from bookgen.model.widths import CAP_HEIGHT
 
 Leader = tuple[Spot, Spot, Spot]  # from the thing over an elbow to the note
 

@@ -11,9 +11,9 @@ import numpy as np
 from bookgen.draw.ground import Cells, Flags, Floats, Ground, Taken, Way, cells_in, cells_under, taken, ways
 from bookgen.draw.meetings import Segment, crosses
 from bookgen.draw.paper import LINE, TEXT, Paper
-from bookgen.draw.widths import CAP_HEIGHT, text_width
 from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Anchoring, Dot, Label, LineKind, Shape, Spot, Stroke, TagMark
 from bookgen.model.solved import AccessSpot, SolvedRoom
+from bookgen.model.widths import CAP_HEIGHT, text_width
 
 CLEAR = 1.0  # millimetres round a tag or a name
 NEAREST, FURTHEST, STEP = 4.0, 36.0, 2.0  # millimetres from an access point to the tip of its tag

@@ -42,7 +42,6 @@ from bookgen.draw.scene import Thing
 from bookgen.draw.shapes import Look, drawn_pieces
 from bookgen.draw.stations import Cut
 from bookgen.draw.titles import SketchWords, Topic
-from bookgen.draw.widths import CAP_HEIGHT, DESCENT, text_width
 from bookgen.model.assembly import Assembly
 from bookgen.model.sketch import (
     TAG_HIGH,
@@ -58,6 +57,7 @@ from bookgen.model.sketch import (
     TagMark,
     View,
 )
+from bookgen.model.widths import CAP_HEIGHT, DESCENT, text_width
 
 # Millimetres on paper.
 TOLERANCE = 0.3

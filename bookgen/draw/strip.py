@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from bookgen.draw.notes import wrapped
 from bookgen.draw.paper import LINE, TEXT, Paper
-from bookgen.draw.widths import CAP_HEIGHT
 from bookgen.model.sketch import Anchoring, Label, LineKind, Shape, Stroke
+from bookgen.model.widths import CAP_HEIGHT
 
 # Millimetres on paper.
 PAD_UP, PAD = 2.2, 2.0  # between the rules and the words, up and across

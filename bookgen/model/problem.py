@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
 
+from bookgen.model.length import Length
 from bookgen.model.place import Place
 
 
@@ -72,7 +73,8 @@ class Settled:
 class Finding:
     """What one check measured. *measured* and *asked* are finished words, *where* names the thing or room.
 
-    *spot* says where on the level that is; "" where it is no one place.
+    *spot* says where on the level that is; "" where it is no one place. *figure* is what was asked, where that is a
+    length.
     """
 
     code: str
@@ -87,6 +89,7 @@ class Finding:
     hint: str
     answered: Settled | None = None
     spot: str = ""
+    figure: Length | None = None
 
     def __str__(self) -> str:
         return f"{self.place}: {self.severity.value}: {self.code}: {self.where}: {self.says}; {self.hint}"

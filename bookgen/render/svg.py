@@ -40,7 +40,7 @@ __all__ = ["UNITS", "sketch_css", "tag_path", "write_svg"]
 UNITS = 20  # drawing units in a millimetre on paper
 FINE_FROM = 16  # a smaller scale than 1:16 gets the finer cut line
 DOT = 9  # units of radius
-_FRACTION = re.compile(rf"(\d+{SLASH}\d+)")
+FRACTION = re.compile(rf"(\d+{SLASH}\d+)")
 _FAR = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING, Material.PANEL})
 
 
@@ -201,7 +201,7 @@ class _Writer:
 
     def _text(self, text: str, at: tuple[int, int], style: dict[str, Any]) -> Any:
         """Return a text element; each fraction in a span of its own that the style sheet sets as a real one."""
-        first, *rest = _FRACTION.split(text)
+        first, *rest = FRACTION.split(text)
         element = self.drawing.text(first, insert=at, **style)
         for number, piece in enumerate(rest):
             if piece:

@@ -18,6 +18,9 @@ GHOST_DASHES = "70 14 8 14 8 14"  # 3.5 mm, two dots, 0.7 mm between
 TYPE = 76  # 3.8 mm
 
 
+BANDS = (0.66, 0.5, 0.38, 0.27, 0.17, 0.08)  # how much of the accent does each band of a map take, the lowest first?
+
+
 @dataclass(frozen=True, slots=True)
 class Palette:
     """One colour for each purpose, as `#rrggbb`; `_far` is the tint of what lies past the plane."""
@@ -42,7 +45,13 @@ class Palette:
 
     def variables(self) -> str:
         """Return the colours as declarations of CSS variables."""
-        return "".join(f"--sk-{f.name.replace('_', '-')}:{getattr(self, f.name)};" for f in fields(self))
+        return "".join(f"--sk-{name.replace('_', '-')}:{colour};" for name, colour in self.colours().items())
+
+    def colours(self) -> dict[str, str]:
+        """Return every colour by its name, the bands of a map mixed from the accent and the page among them."""
+        named = {f.name: getattr(self, f.name) for f in fields(self)}
+        bands = {f"band_{number}": _mixed(self.page, self.accent, share) for number, share in enumerate(BANDS)}
+        return named | bands
 
 
 LIGHT = Palette(
@@ -106,6 +115,7 @@ _FILLS = {
     "insulation": "insulation",
     "far": "wood_far",
     "quiet": "quiet",
+    **{f"band-{number}": f"band_{number}" for number in range(len(BANDS))},
 }
 _LINES = {
     "cut": ("ink", WIDE, ""),
@@ -126,6 +136,12 @@ _LINES = {
     "hatch": ("quiet", 4, ""),
     "tag": ("accent", WIDE, ""),
 }
+
+
+def _mixed(one: str, other: str, share: float) -> str:
+    """Return a colour so far on the way from one `#rrggbb` to the other."""
+    pairs = zip(bytes.fromhex(one[1:]), bytes.fromhex(other[1:]), strict=True)
+    return "#" + bytes(round(low + (high - low) * share) for low, high in pairs).hex()
 
 
 def fill_rule(name: str, colour: str) -> str:
@@ -153,11 +169,11 @@ def _rules(colour_of: dict[str, str]) -> str:
 
 def sketch_css(light: Palette = LIGHT, dark: Palette = DARK) -> str:
     """Return the style sheet that a site needs once for all its sketches, light and dark."""
-    variables = {f.name: f"var(--sk-{f.name.replace('_', '-')})" for f in fields(Palette)}
+    variables = {name: f"var(--sk-{name.replace('_', '-')})" for name in light.colours()}
     night = f"@media screen and (prefers-color-scheme:dark){{:root{{{dark.variables()}}}}}"  # paper stays white
     return f":root{{{light.variables()}}}{night}{_rules(variables)}"
 
 
 def print_css(palette: Palette) -> str:
     """Return the style sheet that goes into a print SVG: resolved colours, since print engines know no variables."""
-    return _rules({f.name: getattr(palette, f.name) for f in fields(Palette)})
+    return _rules(palette.colours())

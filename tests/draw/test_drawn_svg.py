@@ -15,10 +15,10 @@ from hypothesis import strategies as st
 
 from bookgen.draw.meetings import crosses
 from bookgen.draw.plan import JOISTS
-from bookgen.draw.widths import CAP_HEIGHT, DESCENT, text_width
 from bookgen.model.assembly import Material
 from bookgen.model.length import parse_length
 from bookgen.model.sketch import Area, Label, LineKind, Shape, Sketch, Stroke, View
+from bookgen.model.widths import CAP_HEIGHT, DESCENT, text_width
 from bookgen.render.svg import write_svg
 from bookgen.render.svg_hatch import is_hatched
 from tests.draw.drawn import HOUSES, by_key, drawn_by_key, every, house

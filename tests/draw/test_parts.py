@@ -10,11 +10,11 @@ from PIL import ImageFont
 from bookgen.draw.eye import elevation_eye, section_eye
 from bookgen.draw.outlines import Rect, clip, is_upright, uncovered
 from bookgen.draw.paper import Paper
-from bookgen.draw.widths import FACES, FILES, text_width
 from bookgen.draw.words import listed, note_word, spoken, trade_words
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Circle, Polygon
 from bookgen.model.length import Length
+from bookgen.model.widths import FACES, FILES, text_width
 from bookgen.trade.tongue import tongue
 
 SAY = tongue("en").say

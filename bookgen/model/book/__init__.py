@@ -36,6 +36,7 @@ from bookgen.model.book.tables import (
     UpkeepRow,
 )
 from bookgen.model.book.words import Block, Fact, Run, SignalGroup, SignalPanel, SignalPart
+from bookgen.model.chart import Chart
 from bookgen.model.listing import Listing
 from bookgen.model.sketch import Sketch
 
@@ -149,6 +150,7 @@ class Chapter:
     before_after: tuple[Picture, Picture] | None = None  # of the same shape, so that one can be laid on the other
     reasons: tuple[str, ...] = ()  # what was decided when the treatment was worked out, and why; never in a sample
     lines: tuple[LineRow, ...] = ()  # what the line as built takes beside another; trade edition only
+    charts: tuple[Chart, ...] = ()  # headroom and reach of what is framed down, for the trades
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +207,9 @@ class Book:
     months: tuple[MonthRow, ...] = ()  # what is due, month by month for a year, then what comes more seldom by year
     dates: tuple[DatedRow, ...] = ()  # ends of warranties
     web: str = ""  # where the book can be read on the web; the codes of its tags lead there
+    headroom: Chart | None = None  # over the whole level
+    shares: tuple[Chart, ...] = ()  # what the material is made up of
+    work: Chart | None = None  # when what was photographed
     unrecorded: tuple[str, ...] = ()  # supplies whose shutoff nobody has recorded, as sentences with room to write
 
     def pictures(self) -> tuple[Picture, ...]:

@@ -52,7 +52,8 @@ def judged(said: Said, limit: Limit, kept: bool, missed: Severity | None = None)
 
 def finding(said: Said, limit: Limit, grave: Severity) -> Finding:
     """Return a Finding of a limit with a severity that the check has chosen itself."""
-    return sourced(said, grave, asked(limit, said.tape), limit.cited, limit.sure)
+    found = sourced(said, grave, asked(limit, said.tape), limit.cited, limit.sure)
+    return replace(found, figure=limit.length)
 
 
 def keeps(limit: Limit, value: Length) -> bool:
