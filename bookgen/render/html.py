@@ -11,6 +11,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from bookgen.model.book import Book, Picture, SeeThrough
+from bookgen.model.chart import Chart
 from bookgen.model.sketch import Sketch
 from bookgen.render import site_pages, words
 from bookgen.render.pictures import PictureSet
@@ -151,9 +152,13 @@ class _Writer:
             "extras": self.extras,
         }
 
-    def drawn(self, sketch: Sketch) -> Markup:
-        """Return the drawing of *sketch*, to stand in a page."""
-        return Markup(self.svg(sketch))  # noqa: S704 - the writer of SVG escapes its labels itself
+    def drawn(self, one: Sketch | Chart) -> Markup:
+        """Return the drawing of a sketch or a chart, to stand in a page."""
+        if isinstance(one, Chart):
+            from bookgen.render.charts import drawn_chart  # heavy: only a book with charts needs it
+
+            return Markup(drawn_chart(one).svg())  # noqa: S704 - the writer of charts escapes its words itself
+        return Markup(self.svg(one))  # noqa: S704 - the writer of SVG escapes its labels itself
 
     def linked(self, sketch: Sketch, root: str) -> Markup:
         """Return the drawing of *sketch* with its tags leading to where each thing is reached."""

@@ -17,6 +17,7 @@ from pathlib import Path
 import typst
 
 from bookgen.model.book import Book, Picture, SeeThrough
+from bookgen.model.chart import Chart
 from bookgen.model.sketch import Sketch
 from bookgen.render.picture_marks import drawn_marks
 from bookgen.render.pictures import PictureSet
@@ -102,6 +103,8 @@ class _Stage:
         """Return *value* as dicts, lists and texts."""
         if isinstance(value, Sketch):
             return self._sketch(value)
+        if isinstance(value, Chart):
+            return self._chart(value)
         if isinstance(value, Enum):
             return value.value
         if is_dataclass(value) and not isinstance(value, type):
@@ -125,17 +128,17 @@ class _Stage:
         return file.name
 
     def _sketch(self, sketch: Sketch) -> dict[str, object]:
-        name = f"{sketch.key}.svg"
-        drawn = drawable(write_svg(sketch, PRINT), self._signs)
-        (self._work / "sketches" / name).write_text(drawn, encoding="utf-8")
-        width_mm, height_mm = sketch.paper_size()
-        return {
-            "file": name,
-            "title": sketch.title,
-            "desc": sketch.desc,
-            "caption": sketch.caption,
-            "view": sketch.view.value,
-            "further": sketch.further,
-            "width_mm": width_mm,
-            "height_mm": height_mm,
-        }
+        placed = self._drawing(sketch, write_svg(sketch, PRINT), sketch.paper_size())
+        return placed | {"view": sketch.view.value, "further": sketch.further}
+
+    def _chart(self, chart: Chart) -> dict[str, object]:
+        from bookgen.render.charts import drawn_chart  # heavy: only a book with charts needs it
+
+        drawn = drawn_chart(chart)
+        return self._drawing(chart, drawn.svg(PRINT), (drawn.wide, drawn.high))
+
+    def _drawing(self, of: Sketch | Chart, svg: str, size: tuple[float, float]) -> dict[str, object]:
+        name = f"{of.key}.svg"
+        (self._work / "sketches" / name).write_text(drawable(svg, self._signs), encoding="utf-8")
+        words = {"title": of.title, "desc": of.desc, "caption": of.caption}
+        return words | {"file": name, "width_mm": size[0], "height_mm": size[1]}

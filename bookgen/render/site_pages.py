@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from bookgen.model.book import Book, Chapter, Edition, FacePage, IndexRow
-from bookgen.model.sketch import Sketch
+from bookgen.model.chart import WIDE, Chart
+from bookgen.model.sketch import MILLIMETRES_PER_INCH, Sketch
 from bookgen.render.words import element_id
 
 Say = Callable[[str], str]
@@ -50,6 +51,7 @@ def book_pages(book: Book, say: Say) -> tuple[Page, ...]:
         ("drill.html", "drill", bool(book.faces), say("drill")),
         ("upkeep.html", "upkeep", bool(book.upkeep), say("upkeep")),
         ("materials.html", "materials", bool(book.materials), say("materials and finishes")),
+        ("work.html", "work", book.work is not None, say("work")),
         ("papers.html", "papers", bool(book.papers or book.people or book.hazards), say("papers")),
         ("takeoff.html", "takeoff", bool(book.takeoff), say("takeoff")),
         ("checks.html", "checks", book.edition is Edition.TRADE and checked, say("checks")),
@@ -99,9 +101,10 @@ def chapter_tags(chapter: Chapter) -> tuple[str, ...]:
     return tuple(dict.fromkeys(reach.tag for reach in chapter.reaches if reach.tag))
 
 
-def sheet_width(sketch: Sketch) -> int:
-    """Return the least width, in CSS pixels, at which the notes of *sketch* can be read on a telephone."""
-    inches = (sketch.high[0] - sketch.low[0]) / float(sketch.scale)
+def sheet_width(drawing: Sketch | Chart) -> int:
+    """Return the least width, in CSS pixels, at which the words of a drawing can be read on a telephone."""
+    wide = drawing.paper_size()[0] if isinstance(drawing, Sketch) else WIDE
+    inches = wide / MILLIMETRES_PER_INCH
     steps = -(-inches * PIXELS_PER_INCH * EASY // STEP)
     return min(WIDEST, max(STEP, int(steps) * STEP))
 

@@ -26,6 +26,7 @@ TERMS = {
     "no figures": "No figure.",
     "checks say": "What was measured, what was asked, and by which rule. Check each against your local code.",
     "contents": "Contents",
+    "work": "How the work went",
     "cover": "Cover",
     "cut list": "Cut list",
     "sketch": "Drawn to scale",

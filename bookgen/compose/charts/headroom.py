@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from math import hypot
@@ -51,7 +52,8 @@ def headroom_map(solved: Solved, show: Show) -> Chart:
 
 def _bands(heights: Sequence[Fraction], show: Show) -> tuple[tuple[int, ...], tuple[str, ...]]:
     """Return the band of each height, and each band's words; the interval is doubled until the bands are few."""
-    step = INTERVAL["metric" if show.tape.metric else "imperial"]
+    show = replace(show, units="metric" if show.tape.metric else "imperial")
+    step = INTERVAL[show.units]
     while max(heights) // step - min(heights) // step >= MOST_BANDS:
         step *= 2
     first = min(heights) // step

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor
@@ -109,7 +110,8 @@ def _limit(assembly: Assembly, solved: Solved, show: Show) -> Asked | None:
 
 
 def _ticks(values: Sequence[Fraction], most: int, show: Show) -> Iterator[Tick]:
-    """Yield few round ticks from just below the least of some values to just above the most."""
+    """Yield few round ticks from just below the least of some values to just above the most, in one unit alone."""
+    show = replace(show, units="metric" if show.tape.metric else "imperial")
     least, greatest = min(values) - MARGIN if min(values) else Fraction(0), max(values) + MARGIN
     intervals = INTERVALS["metric" if show.tape.metric else "imperial"]
     step = next((one for one in intervals if (greatest - least) / one + 1 < most), intervals[-1])

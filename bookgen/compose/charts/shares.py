@@ -38,14 +38,19 @@ def _weight(solved: Solved, show: Show) -> Iterator[Chart]:
 
 
 def _heavy(weight: Fraction, show: Show) -> str:
-    value = weight * KILOGRAMS_PER_POUND if show.tape.metric else weight
-    rounded = max(floor(value / ROUGHLY + Fraction(1, 2)), 1) * ROUGHLY
-    return show.terms["share kilograms" if show.tape.metric else "share pounds"].format(amount=f"{rounded:,}")
+    forms = ((show.terms["share pounds"], weight), (show.terms["share kilograms"], weight * KILOGRAMS_PER_POUND))
+    return show.tape.either(*(form.format(amount=f"{_roughly(value):,}") for form, value in forms))
+
+
+def _roughly(value: Fraction) -> int:
+    return max(floor(value / ROUGHLY + Fraction(1, 2)), 1) * ROUGHLY
 
 
 def _count(solved: Solved, show: Show) -> Iterator[Chart]:
-    form, totals = show.terms["share pieces"], solved.takeoff.totals
-    parts = {one.stock: (Fraction(one.pieces), form.format(count=f"{one.pieces:,}")) for one in totals}
+    parts = {}
+    for one in solved.takeoff.totals:
+        form = show.terms["share piece" if one.pieces == 1 else "share pieces"]
+        parts[one.stock] = Fraction(one.pieces), form.format(count=f"{one.pieces:,}")
     yield from _chart("count", parts, (), show)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
 
 from bookgen.model.chart import AlongRun, Chart, HeadroomMap, Shares, TimeLine
@@ -14,29 +15,37 @@ from bookgen.render.svg import FRACTION, UNITS
 from bookgen.render.svg_palette import TYPE, Palette, print_css
 
 
-def write_chart(chart: Chart, palette: Palette | None = None) -> str:
-    """Return the SVG of a chart; with a *palette* it carries resolved colours and its true size, for print."""
-    canvas = _drawn(chart)
-    wide, high = (round(side * UNITS) for side in (canvas.wide, canvas.high))
-    size = f' width="{wide / UNITS:g}mm" height="{high / UNITS:g}mm"' if palette else ""
-    style = f"<style>{print_css(palette)}</style>" if palette else ""
-    ids = f"{chart.key}-chart"
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="sketch chart" role="img" viewBox="0 0 {wide} {high}"{size}'
-        f' font-size="{TYPE}" aria-labelledby={quoteattr(f"{ids}-title {ids}-desc")}>'
-        f"<title id={quoteattr(f'{ids}-title')}>{escape(chart.title)}</title>"
-        f"<desc id={quoteattr(f'{ids}-desc')}>{escape(chart.desc)}</desc>{style}"
-        f"{''.join(map(_written, canvas.elements()))}</svg>"
-    )
+@dataclass(frozen=True, slots=True)
+class DrawnChart:
+    """A chart laid out, *wide* by *high* millimetres on paper."""
+
+    chart: Chart
+    wide: float
+    high: float
+    elements: tuple[Element, ...]
+
+    def svg(self, palette: Palette | None = None) -> str:
+        """Return its SVG; with a *palette* it carries resolved colours and its true size, for print."""
+        wide, high = (round(side * UNITS) for side in (self.wide, self.high))
+        size = f' width="{wide / UNITS:g}mm" height="{high / UNITS:g}mm"' if palette else ""
+        style = f"<style>{print_css(palette)}</style>" if palette else ""
+        title, desc = (f"{self.chart.key}-chart-{part}" for part in ("title", "desc"))
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" class="sketch chart" role="img" viewBox="0 0 {wide} {high}"{size}'
+            f' font-size="{TYPE}" aria-labelledby={quoteattr(f"{title} {desc}")}>'
+            f"<title id={quoteattr(title)}>{escape(self.chart.title)}</title>"
+            f"<desc id={quoteattr(desc)}>{escape(self.chart.desc)}</desc>{style}"
+            f"{''.join(map(_written, self.elements))}</svg>"
+        )
 
 
-def chart_size(chart: Chart) -> tuple[float, float]:
-    """Return how wide and high a chart is on paper, in millimetres."""
-    canvas = _drawn(chart)
-    return canvas.wide, canvas.high
+def drawn_chart(chart: Chart) -> DrawnChart:
+    """Return a chart laid out."""
+    canvas = _canvas(chart)
+    return DrawnChart(chart, canvas.wide, canvas.high, tuple(canvas.elements()))
 
 
-def _drawn(chart: Chart) -> Canvas:
+def _canvas(chart: Chart) -> Canvas:
     match chart.figure:
         case HeadroomMap():
             return level_map(chart.figure)
