@@ -6,10 +6,12 @@ import datetime
 import json
 import tempfile
 from dataclasses import asdict, dataclass
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 from bookgen.cache import cache_folder
+from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Problem, Settled, Severity
 from bookgen.unchanged import digest_of
@@ -105,6 +107,7 @@ def _keep(digest: str, made: Report) -> None:
 def _plain(finding: Finding) -> dict[str, object]:
     data = asdict(finding)
     data["severity"] = finding.severity.value
+    data["figure"] = str(finding.figure.inches) if finding.figure else None  # an exact number of inches, as text
     if finding.answered:
         data["answered"]["on"] = finding.answered.on.isoformat()
     return data
@@ -118,6 +121,6 @@ def _finding(data: dict[str, Any]) -> Finding:
     answered = data["answered"]
     if answered is not None:
         answered = Settled(**answered | {"on": datetime.date.fromisoformat(answered["on"])})
-    return Finding(
-        **data | {"place": Place(**data["place"]), "severity": Severity(data["severity"]), "answered": answered}
-    )
+    figure = Length(Fraction(data["figure"])) if data["figure"] is not None else None
+    own = {"place": Place(**data["place"]), "severity": Severity(data["severity"])}
+    return Finding(**data | own | {"answered": answered, "figure": figure})
