@@ -13,6 +13,7 @@ from bookgen.model.geometry import Box
 
 MARGIN = 1e-6  # inches; a rounded bound of a level is off by less than 1e-12
 CELL = 24.0  # inches: the plan is laid out in squares of this side
+FEW = 24  # boxes that are soon looked at without any squares
 MOST_CELLS = 64  # what lies over more squares is looked at by everybody
 
 Row = tuple[float, float, float, float, float, float]
@@ -23,7 +24,8 @@ Cell = tuple[int, int]
 class Crowd:
     """Boxes by number; their *bounds* rounded: low x, y, z and high x, y, z in inches.
 
-    *cells* are the numbers of the boxes over each square of the plan, *wide* those that lie over too many squares.
+    *cells* are the numbers of the boxes over each square of the plan, *wide* those that lie over too many squares;
+    both are empty where the boxes are few.
     """
 
     boxes: tuple[Box, ...]
@@ -52,7 +54,7 @@ class Crowd:
 
     def _maybe(self, asked: Row) -> Iterable[int]:
         """Return the numbers of the boxes in the squares that are asked for, in order."""
-        if _squares(asked) >= len(self.boxes):
+        if not self.cells or _squares(asked) >= len(self.boxes):
             return range(len(self.boxes))
         maybe = set(self.wide)
         for cell in _cells(asked):
@@ -64,6 +66,8 @@ def crowd(boxes: Iterable[Box]) -> Crowd:
     """Return boxes ready to be asked."""
     kept = tuple(boxes)
     bounds = tuple(row(box) for box in kept)
+    if len(kept) <= FEW:
+        return Crowd(kept, bounds, {}, ())
     cells: dict[Cell, list[int]] = {}
     wide = []
     for number, one in enumerate(bounds):

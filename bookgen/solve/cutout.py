@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -33,8 +33,8 @@ def cut_out(whole: Rectangle, holes: Iterable[Rectangle]) -> tuple[Rectangle, ..
     row = sorted(edges)
     done: list[Rectangle] = []
     open_pieces: list[Rectangle] = []
-    for low, high in pairwise(row):
-        pieces = [Rectangle((low, high), v) for v in _left(whole.v, [h.v for h in inside if _spans(h, low, high)])]
+    for (low, high), beside in over_stretches(row, [(hole.u, hole.v) for hole in inside]):
+        pieces = [Rectangle((low, high), v) for v in _left(whole.v, beside)]
         if [piece.v for piece in pieces] == [piece.v for piece in open_pieces]:
             open_pieces = [Rectangle((piece.u[0], high), piece.v) for piece in open_pieces]
         else:
@@ -67,8 +67,22 @@ def _round(one: Rectangle, other: Rectangle) -> Rectangle:
     return Rectangle((min(u), max(u)), (min(v), max(v)))
 
 
-def _spans(hole: Rectangle, low: Fraction, high: Fraction) -> bool:
-    return hole.u[0] < high and low < hole.u[1]
+def over_stretches(
+    row: Sequence[Fraction], holes: Iterable[tuple[Stretch, Stretch]]
+) -> Iterator[tuple[Stretch, list[Stretch]]]:
+    """Yield the stretches between the places of *row*, each with the second stretch of holes whose first is over it.
+
+    *row* is in order and holds every end of a hole that lies inside it, so that one walk along it is enough.
+    """
+    waiting = sorted(holes, reverse=True)
+    over: list[tuple[Stretch, Stretch]] = []
+    for low, high in pairwise(row):
+        over = [hole for hole in over if low < hole[0][1]]
+        while waiting and waiting[-1][0][0] < high:
+            hole = waiting.pop()
+            if low < hole[0][1]:
+                over.append(hole)
+        yield (low, high), [second for _, second in over]
 
 
 def _left(whole: Stretch, taken: list[Stretch]) -> list[Stretch]:

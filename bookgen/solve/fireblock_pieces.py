@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterator
-from fractions import Fraction
 from math import ceil
 
+from bookgen.model.exact import Fraction
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point
 from bookgen.solve.crowd import Crowd
+from bookgen.solve.cutout import over_stretches
 from bookgen.solve.framing import Stretch, true_size
 
 LEAST = Fraction(1)  # inches: a narrower gap is packed, not blocked; common practice
@@ -55,8 +55,7 @@ def _columns(whole: Rectangle, taken: list[Rectangle]) -> list[Rectangle]:
     (u1, u2), (v1, v2) = whole
     us = sorted({u1, u2, *(end for one, _ in taken for end in one if u1 < end < u2)})
     row: list[Rectangle] = []
-    for low, high in itertools.pairwise(us):
-        beside = [other for one, other in taken if one[0] < high and low < one[1]]
+    for (low, high), beside in over_stretches(us, taken):
         for stretch in _left((v1, v2), beside):
             joined = next((one for one in row if one[1] == stretch and one[0][1] == low), None)
             if joined is not None:

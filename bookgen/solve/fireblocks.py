@@ -13,11 +13,11 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from fractions import Fraction
 from functools import reduce
 from math import ceil, floor
 
 from bookgen.model.assembly import Assembly, HiddenThing, Material, Part
+from bookgen.model.exact import Fraction
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Prism, box
 from bookgen.solve.crowd import Crowd, crowd

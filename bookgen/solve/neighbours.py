@@ -36,19 +36,24 @@ def ceiling_over(site: Site, point: Point) -> Fraction | None:
     """
     level = site.level
     spot = site.frame.to_level(point)
-    for file in site.project.obstacles:
-        pick = chosen(file.record)
-        if pick is None or not isinstance(pick.choices, Furring):
-            continue
-        strip = (true_size(pick.choices.strip) or (Fraction(0), Fraction(0)))[0]
-        for area in pick.choices.areas:
-            along, across = (spot.x, spot.y) if pick.choices.runs == "east" else (spot.y, spot.x)
+    for choices in _furrings(site):
+        strip = (true_size(choices.strip) or (Fraction(0), Fraction(0)))[0]
+        for area in choices.areas:
+            along, across = (spot.x, spot.y) if choices.runs == "east" else (spot.y, spot.x)
             if _within(along, area.along.low.inches, area.along.high.inches) and _within(
                 across, area.across.low.inches, area.across.high.inches
             ):
                 return level.joists - strip - level.ceiling_board
     room = site.project.record.rooms.get(site.file.record.room)
     return None if room is None or room.ceiling is None else level.joists - level.ceiling_board
+
+
+def _furrings(site: Site) -> Iterator[Furring]:
+    """Yield the strips under joists that records choose, each as built where it is built."""
+    for record in (file.record for file in site.project.obstacles):
+        treatment = record.treatment if record.as_built is None else record.as_built.treatment
+        if treatment is not None and treatment.furring is not None:
+            yield treatment.furring
 
 
 def _within(value: Fraction, low: Fraction, high: Fraction) -> bool:

@@ -65,13 +65,23 @@ def outlined(patch: Rectangle, holes: Iterable[Rectangle]) -> Polygon:
 
 def _without_spikes(corners: list[Corner]) -> tuple[Corner, ...]:
     """Return corners without those said twice, and those where the outline turns straight back, as at a notch."""
-    for number, here in enumerate(corners):
-        before, after = corners[number - 1], corners[(number + 1) % len(corners)]
-        came, goes = (here[0] - before[0], here[1] - before[1]), (after[0] - here[0], after[1] - here[1])
-        back = came[0] * goes[0] + came[1] * goes[1] < 0 and came[0] * goes[1] == came[1] * goes[0]
-        if here == before or back:
-            return _without_spikes([*corners[:number], *corners[number + 1 :]])
-    return tuple(corners)
+    left, number = list(corners), 0
+    while number < len(left):
+        if not _is_spike(left[number - 1], left[number], left[(number + 1) % len(left)]):
+            number += 1
+            continue
+        # What was before it has another neighbour now; of the last corner that is also the first one's.
+        last = number == len(left) - 1
+        del left[number]
+        number = 0 if last else max(number - 1, 0)
+    return tuple(left)
+
+
+def _is_spike(before: Corner, here: Corner, after: Corner) -> bool:
+    if here == before:
+        return True
+    came, goes = (here[0] - before[0], here[1] - before[1]), (after[0] - here[0], after[1] - here[1])
+    return came[0] * goes[0] + came[1] * goes[1] < 0 and came[0] * goes[1] == came[1] * goes[0]
 
 
 def disjoint(patches: Iterable[Rectangle]) -> tuple[Rectangle, ...]:

@@ -61,8 +61,11 @@ def _carries(one: SeenPart | SeenThing, face: SeenFace) -> bool:
 
 def _depth(face: SeenFace, box: Box) -> Fraction:
     """Return how far behind a face the near side of a box lies."""
-    near = box.high.on(face.axis) if face.toward > 0 else box.low.on(face.axis)
-    return (face.at - near) * face.toward
+    return (face.at - _near_side(face, box)) * face.toward
+
+
+def _near_side(face: SeenFace, box: Box) -> Fraction:
+    return box.high.on(face.axis) if face.toward > 0 else box.low.on(face.axis)
 
 
 def _beside(face: SeenFace, box: Box, deepest: Fraction) -> bool:
@@ -78,13 +81,16 @@ def _beside(face: SeenFace, box: Box, deepest: Fraction) -> bool:
 
 def _nearest(box: Box, face: SeenFace, edges: Crowd) -> Fraction | None:
     """Return how far a box is from the nearest edge behind a face: the larger of depth and sideways."""
-    deep, nearest = _depth(face, box), None
+    deep, nearest, done = _depth(face, box), None, None
     for edge in (edges.boxes[number] for number in _maybe_nearest(box, face, edges)):
-        behind = deep - _depth(face, edge)
-        # Many edges lie equally deep, and one that is too deep to be nearer needs no look sideways.
+        side = _near_side(face, edge)
+        if side == done:  # equally deep as one that is already no further off than it is deep
+            continue
+        behind = deep - (face.at - side) * face.toward
         if behind >= 0 and (nearest is None or behind < nearest):
             distance = max(behind, _sideways(face, box, edge))
             nearest = distance if nearest is None else min(nearest, distance)
+            done = side if distance == behind else done
     return nearest
 
 

@@ -20,6 +20,7 @@ from bookgen.model.length import Length
 from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, keeps, unheld
 from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
+from bookgen.solve.crowd import Crowd, crowd
 from bookgen.trade.limits import Limit
 
 CODE = "stud-cut-too-far"
@@ -45,10 +46,12 @@ class _Cut:
 
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each line that goes through studs, and one where it goes through top plates, at the worst."""
+    studs_and_plates = tuple(part for part in sight.parts if part.part.role in STUDS | {PLATE})
+    row = crowd(wood.box for wood in studs_and_plates)
     for seen in sight.things:
         if seen.record.body is not None or seen.thing.system == "structure" or seen.record.post is not None:
             continue
-        cuts = list(_cuts(sight, seen))
+        cuts = list(_cuts(seen, studs_and_plates, row))
         studs = [cut for cut in cuts if cut.wood.part.role in STUDS]
         plates = [cut for cut in cuts if cut.wood.part.role == PLATE]
         if studs:
@@ -57,12 +60,11 @@ def check(sight: Sight) -> Iterator[Finding]:
             yield _plate(sight, max(plates, key=lambda cut: (_bears(sight, cut), cut.taken)))
 
 
-def _cuts(sight: Sight, seen: SeenThing) -> Iterator[_Cut]:
+def _cuts(seen: SeenThing, studs_and_plates: tuple[SeenPart, ...], row: Crowd) -> Iterator[_Cut]:
+    """Yield what a thing takes out of studs and plates; *row* is the boxes round them."""
     for solid, box in zip(seen.thing.solids, seen.boxes, strict=True):
-        for number in sight.standing.meeting(box):
-            wood, room = sight.standers[number]
-            if not isinstance(wood, SeenPart) or wood.part.role not in STUDS | {PLATE}:
-                continue
+        for number in row.meeting(box):
+            wood, room = studs_and_plates[number], row.boxes[number]
             flat: tuple[Axis, Axis] = ("x", "y")
             thin, deep = sorted(flat, key=room.size)
             across: Axis = "z" if wood.part.role == PLATE else thin
