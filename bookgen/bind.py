@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,12 +12,17 @@ from bookgen.cache import working_cache
 from bookgen.check import Checked, check
 from bookgen.compose import compose, for_edition
 from bookgen.draw import cutting_diagrams, level_sketches, sketches
+from bookgen.draw.bare import bare
 from bookgen.model.book import Book, Edition
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import PROJECT_FILE, Project
+from bookgen.model.sketch import LevelSketches, Sketch
+from bookgen.model.solved import Solved
 from bookgen.read import rewritten
+from bookgen.render.kept import Store, keep_bytes, kept_bytes
+from bookgen.render.kept_nouns import SpoiltError, bytes_of, value_from
 from bookgen.render.publish import Contents, refuse_foreign, staged
 from bookgen.render.themes import load_theme
 from bookgen.solve.checks.reference import references
@@ -29,6 +35,7 @@ if TYPE_CHECKING:
 PICTURES = "pictures"
 SINGLE = "whole-book.html"
 Progress = Callable[[str, int, int], None]
+Drawings = tuple[Mapping[str, tuple[Sketch, ...]], LevelSketches | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,16 +80,16 @@ def bind(
     ThemeError and TargetRefusedError for wrong use.
     """
     refuse_foreign(target)
-    composed, checked = composed_book(folder, edition, prices=prices)
-    if composed is None:
-        return Bound(None, checked)
-    try:
-        whose = contents(composed.book, f"{edition.value} edition")
-        with working_cache(progress) as cache, staged(target, whose) as staging:
-            write_book(composed, staging, cache, progress, single_file=single_file)
-    except RefusedError as refused:
-        return Bound(None, Checked(checked.solved, refused.problems))
-    return Bound(target, checked)
+    with working_cache(progress) as store:
+        composed, checked = composed_book(folder, edition, store, prices=prices)
+        if composed is None:
+            return Bound(None, checked)
+        try:
+            with staged(target, contents(composed.book, f"{edition.value} edition")) as staging:
+                write_book(composed, staging, store, progress, single_file=single_file)
+        except RefusedError as refused:
+            return Bound(None, Checked(checked.solved, refused.problems))
+        return Bound(target, checked)
 
 
 def contents(book: Book, what: str) -> Contents:
@@ -91,8 +98,13 @@ def contents(book: Book, what: str) -> Contents:
     return Contents(f"{book.book_id} {what}", words)
 
 
-def composed_book(folder: Path, edition: Edition, *, prices: bool = False) -> tuple[Composed | None, Checked]:
-    """Return one edition of a project's book, not yet written; None where a record is wrong; and what was seen."""
+def composed_book(
+    folder: Path, edition: Edition, store: Store | None = None, *, prices: bool = False
+) -> tuple[Composed | None, Checked]:
+    """Return one edition of a project's book, not yet written; None where a record is wrong; and what was seen.
+
+    Drawings that *store* has are not drawn again.
+    """
     checked = check(folder)
     if checked.solved is None:
         return None, checked
@@ -101,12 +113,27 @@ def composed_book(folder: Path, edition: Edition, *, prices: bool = False) -> tu
     told = for_edition(solved, edition, prices=prices)
     if not told.project.obstacles:
         return None, Checked(None, (_nothing_shared(checked.solved.project),))
-    drawn, problems = sketches(told)
+    drawn, problems = _drawings(told, edition, store)
     if problems:
         return None, Checked(None, problems)
-    drawn = {**drawn, **cutting_diagrams(told)}
-    whole = None if edition is Edition.SAMPLE else level_sketches(told)
-    return Composed(compose(told, drawn, whole, edition, references(told.project.tape)), told.project), checked
+    return Composed(compose(told, *drawn, edition, references(told.project.tape)), told.project), checked
+
+
+def _drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Drawings, tuple[Problem, ...]]:
+    """Return every drawing of an edition: from the store where the same was drawn before, else drawn and kept."""
+    plain = bare(told)
+    kept = store.sort("drawings") / store.key(edition.value, bytes_of(plain)) if store else None
+    found = kept_bytes(kept) if kept else None
+    if found is not None:
+        with suppress(SpoiltError):
+            by_obstacle, level = value_from(found, tuple)
+            return (by_obstacle, level), ()
+    views, problems = sketches(plain)
+    level = None if edition is Edition.SAMPLE else level_sketches(plain)
+    drawn = ({**views, **cutting_diagrams(plain)}, level)
+    if kept and not problems:
+        keep_bytes(kept, bytes_of(drawn))
+    return drawn, problems
 
 
 def _nothing_shared(project: Project) -> Problem:
@@ -122,11 +149,11 @@ def records_of(project: Project) -> dict[str, str]:
 
 
 def write_book(
-    composed: Composed, staging: Path, cache: Path, progress: Progress, *, single_file: bool = False
+    composed: Composed, staging: Path, store: Store, progress: Progress, *, single_file: bool = False
 ) -> Mapping[str, PictureSet]:
     """Write the site, the print book and what goes with them into the folder *staging*; return its pictures.
 
-    *cache* keeps what takes long to make.
+    *store* keeps what takes long to make.
 
     Raises RefusedError where a photo turns out to be broken.
     """
@@ -136,24 +163,24 @@ def write_book(
     from bookgen.render.tags import write_tags
 
     book, project = composed.book, composed.project
-    pages, pictures = write_site(composed, (staging, cache), _extras(book, single_file=single_file), progress)
+    pages, pictures = write_site(composed, staging, store, _extras(book, single_file=single_file), progress)
     if single_file:
         from bookgen.render.single import write_single
 
         write_single(pages, staging, staging / SINGLE)
     progress("print book", 0, 1)
     theme = load_theme(book.theme)
-    print_book(book, theme, pictures, staging, records_of(project))
+    print_book(book, theme, pictures, staging, records_of(project), store)
     if book.edition is not Edition.SAMPLE:
-        write_tags(book, theme, staging / "tags.pdf")
+        write_tags(book, theme, staging / "tags.pdf", store)
         write_calendar(book, staging / "upkeep.ics")
     return pictures
 
 
 def write_site(
-    composed: Composed, folders: tuple[Path, Path], extras: tuple[tuple[str, str], ...], progress: Progress
+    composed: Composed, staging: Path, store: Store, extras: tuple[tuple[str, str], ...], progress: Progress
 ) -> tuple[tuple[Page, ...], Mapping[str, PictureSet]]:
-    """Write only the site into the first of *folders*; return its pages and pictures. The second one is the cache.
+    """Write only the site into the folder *staging*; return its pages and pictures.
 
     *extras* are files that will lie beside it, as (name, words). Raises RefusedError where a photo turns out to be
     broken.
@@ -165,15 +192,13 @@ def write_site(
     book, project = composed.book, composed.project
     theme = load_theme(book.theme)
     photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
-    staging, cache = folders
-    made, faults = make_pictures(
-        photos, staging / PICTURES, cache / "pictures", lambda done, of: progress("photos", done, of)
-    )
+    folders = staging / PICTURES, store.sort("pictures")
+    made, faults = make_pictures(photos, *folders, lambda done, of: progress("photos", done, of))
     if faults:
         raise RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
-    pictures = {**made, **_overlays(book, project, (staging / PICTURES, cache / "pictures"), progress)}
+    pictures = {**made, **_overlays(book, project, folders, progress)}
     progress("pages", 0, 1)
-    return render_site(book, theme, pictures, write_svg, staging, extras, cache / "fonts"), pictures
+    return render_site(book, theme, pictures, write_svg, staging, extras, store.sort("fonts")), pictures
 
 
 def _overlays(book: Book, project: Project, folders: tuple[Path, Path], progress: Progress) -> dict[str, PictureSet]:

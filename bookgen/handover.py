@@ -55,9 +55,9 @@ def hand_over(folder: Path, target: Path, since: Path | None, *, originals: bool
     label = parcel_label(book, project, records, replaced, photos=originals)
     photos = [(name, photo.path) for name, photo in sorted(project.photos.items())] if originals else []
     try:
-        with working_cache(progress) as cache, staged(target, contents(book, "parcel")) as staging:
+        with working_cache(progress) as store, staged(target, contents(book, "parcel")) as staging:
             (staging / BOOK).mkdir()
-            write_book(composed, staging / BOOK, cache, progress)
+            write_book(composed, staging / BOOK, store, progress)
             write_parcel(staging, label, records, photos)
     except RefusedError as refused:
         return HandedOver(None, Checked(checked.solved, refused.problems))

@@ -45,20 +45,20 @@ class _Table:
         stamp = self.shown.stamp + 1
         target = self.home / str(stamp)
         target.mkdir()
-        composed, checked = composed_book(folder, Edition.OWNER)
-        problems = checked.problems
-        if composed is not None:
-            try:
-                with working_cache(lambda *_: None) as cache:
-                    _, pictures = write_site(composed, (target, cache), (), lambda *_: None)
-            except RefusedError as error:
-                problems = error.problems
-            else:
-                old, pairs = self.shown.book, tuple(_pairs(composed.project, pictures))
-                self.shown = Shown(stamp, target, (), pairs)
-                if old:
-                    shutil.rmtree(old)
-                return ()
+        with working_cache(lambda *_: None) as store:
+            composed, checked = composed_book(folder, Edition.OWNER, store)
+            problems = checked.problems
+            if composed is not None:
+                try:
+                    _, pictures = write_site(composed, target, store, (), lambda *_: None)
+                except RefusedError as error:
+                    problems = error.problems
+                else:
+                    old, pairs = self.shown.book, tuple(_pairs(composed.project, pictures))
+                    self.shown = Shown(stamp, target, (), pairs)
+                    if old:
+                        shutil.rmtree(old)
+                    return ()
         shutil.rmtree(target)
         self.shown = replace(self.shown, stamp=stamp, problems=tuple(str(problem) for problem in problems))
         return problems

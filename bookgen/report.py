@@ -37,7 +37,7 @@ class Report:
         """Return it for programs; places are written from the project folder."""
         return {
             "problems": [asdict(one) for one in self.problems],
-            "findings": [_plain(one) for one in self.findings],
+            "findings": [plain_finding(one) for one in self.findings],
             "notes": list(self.notes),
             **self.deciding,
         }
@@ -45,14 +45,18 @@ class Report:
 
 def report(folder: Path) -> Report:
     """Read, solve and check a project folder; raises OSError only where the machine is in the way."""
-    digest = digest_of(folder)
+    digest = _digest(folder)
     kept = _kept(digest) if digest is not None else None
     if kept is not None:
         return kept
     made = _made(folder)
-    if digest is not None and digest_of(folder) == digest:  # nobody has saved a record in the meantime
+    if digest is not None and _digest(folder) == digest:  # nobody has saved a record in the meantime
         _keep(digest, made)
     return made
+
+
+def _digest(folder: Path) -> str | None:
+    return digest_of(folder, str(folder), str(folder.resolve()))  # the words that are told name it
 
 
 def _made(folder: Path) -> Report:
@@ -80,7 +84,7 @@ def _kept(digest: str) -> Report | None:
         data = json.loads((cache_folder() / KEPT / f"{digest}.json").read_text(encoding="utf-8"))
         return Report(
             tuple(_problem(one) for one in data["problems"]),
-            tuple(_finding(one) for one in data["findings"]),
+            tuple(finding_from(one) for one in data["findings"]),
             tuple(data["notes"]),
             data["deciding"],
             tuple(data["words"]),
@@ -104,7 +108,8 @@ def _keep(digest: str, made: Report) -> None:
         return
 
 
-def _plain(finding: Finding) -> dict[str, object]:
+def plain_finding(finding: Finding) -> dict[str, object]:
+    """Return a finding as plain data."""
     data = asdict(finding)
     data["severity"] = finding.severity.value
     data["figure"] = str(finding.figure.inches) if finding.figure else None  # an exact number of inches, as text
@@ -117,7 +122,8 @@ def _problem(data: dict[str, Any]) -> Problem:
     return Problem(**data | {"place": Place(**data["place"])})
 
 
-def _finding(data: dict[str, Any]) -> Finding:
+def finding_from(data: dict[str, Any]) -> Finding:
+    """Return the finding that `plain_finding` has made plain data of."""
     answered = data["answered"]
     if answered is not None:
         answered = Settled(**answered | {"on": datetime.date.fromisoformat(answered["on"])})

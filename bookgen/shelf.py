@@ -13,6 +13,7 @@ from bookgen.cache import working_cache
 from bookgen.check import Checked
 from bookgen.compose.shelf import folder_name, shelf
 from bookgen.model.book import Book, Edition
+from bookgen.render.kept import Store
 from bookgen.render.publish import Contents, refuse_foreign, staged
 from bookgen.render.shelf import write_shelf
 from bookgen.render.themes import load_theme
@@ -54,10 +55,10 @@ def fill_shelf(folders: Sequence[Path], target: Path, progress: Progress) -> She
     refused: list[tuple[Path, Checked]] = []
     try:
         whose = Contents("shelf", "a shelf of sample editions")
-        with working_cache(progress) as cache, staged(target, whose) as staging:
+        with working_cache(progress) as store, staged(target, whose) as staging:
             standing = []
             for number, folder in enumerate(folders, start=1):
-                put = _put_up(folder, number, (staging, cache), progress)
+                put = _put_up(folder, number, staging, store, progress)
                 if isinstance(put, Checked):
                     refused.append((folder, put))
                 else:
@@ -65,25 +66,21 @@ def fill_shelf(folders: Sequence[Path], target: Path, progress: Progress) -> She
             if not standing:
                 raise _EmptyError
             shown = shelf([(one.folder, one.book) for one in standing])
-            write_shelf(shown, load_theme(THEME), [one.pictures for one in standing], staging, cache / "fonts")
+            write_shelf(shown, load_theme(THEME), [one.pictures for one in standing], staging, store.sort("fonts"))
     except _EmptyError:
         return Shelved(None, tuple(refused))
     return Shelved(target, tuple(refused))
 
 
-def _put_up(folder: Path, number: int, folders: tuple[Path, Path], progress: Progress) -> _Standing | Checked:
-    """Write one sample edition into its folder; return what was seen instead where it can't be bound.
-
-    *folders* are the shelf and the cache.
-    """
-    shelf_folder, cache = folders
-    composed, checked = composed_book(folder, Edition.SAMPLE)
+def _put_up(folder: Path, number: int, home: Path, store: Store, progress: Progress) -> _Standing | Checked:
+    """Write one sample edition into its folder on the shelf *home*; return what was seen where it can't be bound."""
+    composed, checked = composed_book(folder, Edition.SAMPLE, store)
     if composed is None:
         return checked
     name = folder_name(composed.book, number)
-    (shelf_folder / name).mkdir()
+    (home / name).mkdir()
     try:
-        return _Standing(name, composed.book, write_book(composed, shelf_folder / name, cache, progress))
+        return _Standing(name, composed.book, write_book(composed, home / name, store, progress))
     except RefusedError as error:
-        shutil.rmtree(shelf_folder / name)
+        shutil.rmtree(home / name)
         return Checked(checked.solved, error.problems)

@@ -1,7 +1,7 @@
 """A project folder in, a digest out that is another one as soon as anything changes that the work on it hangs on.
 
 What is kept under such a digest need not be worked out again. It covers every file of the folder, the program's own
-files, and the Python and the libraries that it runs on.
+files and themes, and the Python and the libraries that it runs on.
 """
 
 from __future__ import annotations
@@ -10,42 +10,62 @@ import hashlib
 import os
 import sys
 from collections.abc import Iterator
-from importlib.util import find_spec
 from pathlib import Path
 from stat import S_ISDIR, S_ISREG
 
-from bookgen import __version__
-
 PROGRAM = Path(__file__).parent
-LIBRARIES = ("pydantic", "pydantic_core", "yaml", "PIL", "pi_heif", "numpy")  # what reading and solving stand on
-WHOLE = 1 << 18  # bytes: a file up to this size counts with all that it says, a larger one with its size and times
+LIBRARY = (".dist-info", ".egg-info")  # what the name ends in of what tells a library's name and version
+# In bytes: a file up to this size counts with all that it says, a larger one with its size, times and number on the
+# disk. Windows does not tell when a file was changed last, if a program turns its time back: there all is read.
+WHOLE = 1 << 18 if os.name != "nt" else 1 << 62
 MOST = 20_000  # entries: a folder with more holds something else than a project
 MADE_BY_PYTHON = "__pycache__"
 
 
-def digest_of(folder: Path) -> str | None:
-    """Return the digest of a project folder, named so, and of the program; None where there is none to trust.
+def digest_of(folder: Path, *named: str) -> str | None:
+    """Return the digest of a project folder, of the program and of what is *named*; None where there is none to trust.
 
     That is so where something is neither a file nor a folder, or can't be read, or where there is far too much.
     """
-    told = hashlib.sha256(f"{__version__} {sys.version} {folder}".encode(errors="surrogateescape"))
+    told = hashlib.sha256("\0".join((digest_of_program(), *named, "")).encode(errors="surrogateescape"))
     try:
-        for line in (*_libraries(), *_entries(PROGRAM, whole=0), *_entries(folder.resolve(), WHOLE)):
+        for line in _entries(folder.resolve(), WHOLE):
             told.update(line + b"\0")
     except (OSError, _UnusualError):
         return None
     return told.hexdigest()
 
 
+def digest_of_program() -> str:
+    """Return the digest of all that makes the bytes of a book: the program's files, themes, Python, the libraries.
+
+    Of the libraries it takes the names and versions that are installed: none is loaded for it.
+    """
+    themes = PROGRAM / "themes" if (PROGRAM / "themes").is_dir() else PROGRAM.parent / "themes"
+    made = hashlib.sha256(f"{sys.version} {sys.platform} {_libraries()}".encode())
+    for folder in (PROGRAM, themes):
+        for path in sorted(_files(folder)):
+            data = Path(path).read_bytes()
+            made.update(f"\0{path[len(str(folder)) :]}\0{len(data)}\0".encode() + data)
+    return made.hexdigest()
+
+
+def _files(folder: Path) -> Iterator[str]:
+    for here, folders, files in os.walk(folder):
+        folders[:] = [name for name in folders if name != MADE_BY_PYTHON]
+        yield from (f"{here}/{name}" for name in files)
+
+
+def _libraries() -> list[list[str]]:
+    """Return what tells the libraries' names and versions, folder by folder, as they would be found."""
+    folders = [folder for folder in map(Path, sys.path) if folder.is_dir()]
+    return [
+        sorted(one.name for one in folder.iterdir() if one.suffix in LIBRARY) for folder in folders if folder.is_dir()
+    ]
+
+
 class _UnusualError(Exception):
     """The folder holds what size and time don't tell all about."""
-
-
-def _libraries() -> Iterator[bytes]:
-    for name in LIBRARIES:
-        found = find_spec(name)
-        if found is not None and found.origin is not None:
-            yield b"%s %d" % (os.fsencode(found.origin), Path(found.origin).parent.stat().st_mtime_ns)
 
 
 def _entries(folder: Path, whole: int) -> Iterator[bytes]:
@@ -56,7 +76,7 @@ def _entries(folder: Path, whole: int) -> Iterator[bytes]:
     waiting, seen = [os.fspath(folder)], 0
     while waiting:
         here = waiting.pop()
-        yield os.fsencode(here)
+        yield os.fsencode(os.path.relpath(here, folder))  # a folder that is moved or copied says the same
         with os.scandir(here) as row:
             entries = sorted(row, key=lambda one: one.name)
         seen += len(entries)

@@ -87,11 +87,11 @@ def test_an_unwritable_cache_is_told_and_gone_without(tmp_path: Path, monkeypatc
     monkeypatch.setenv("BOOKGEN_CACHE", str(tmp_path / "file" / "cache"))
     told: list[str] = []
 
-    with working_cache(lambda words, _done, _of: told.append(words)) as folder:
-        (folder / "fonts").mkdir()
+    with working_cache(lambda words, _done, _of: told.append(words)) as store:
+        store.sort("fonts").mkdir()
 
     assert "can't be written" in told[0]
-    assert not folder.exists()
+    assert not store.folder.exists()
 
 
 def test_check_says_what_was_not_done_only_where_something_was_to_be_done(house: Path) -> None:

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import os
-import shutil
 import warnings
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor, as_completed
@@ -15,8 +13,10 @@ from typing import Literal, TypeVar
 
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.render import pixels
+from bookgen.render.cores import cores
+from bookgen.render.kept import FRESH, copied, copied_set, keep_set
 
-VERSION = 1  # goes up whenever the same photo would give other bytes, so that a cache never serves old ones
+VERSION = 1  # goes up whenever the same photos would give other bytes, so that a cache never serves old ones
 SCREEN_WIDTHS = (480, 960, 1600)
 PRINT_WIDTH = 1800
 TALLEST = 4000  # pixels; WebP ends at 16383, and a taller copy serves no page
@@ -94,7 +94,7 @@ def _make_all(
         # Pillow warns of metadata it can't read, which is dropped anyway, and of sizes that `read` has judged already.
         warnings.simplefilter("ignore")
         # Threads, not processes: Pillow and libheif let go of the interpreter while they decode, resize and encode.
-        pool = ThreadPoolExecutor(min(WORKERS, os.cpu_count() or 1))
+        pool = ThreadPoolExecutor(min(WORKERS, cores()))
         try:
             tasks = {pool.submit(_make, photo, out, cache): photo for photo in photos}
             for done, task in enumerate(as_completed(tasks), start=1):
@@ -109,8 +109,13 @@ def _make_all(
 
 def _make(photo: Photo, out: Path, cache: Path | None) -> PhotoFault | None:
     files = planned_pictures(photo).files
-    kept = cache / f"{photo.digest}-v{VERSION}" if cache else None
+    kept = cache / kept_name(photo.digest) if cache else None
     return made_once(files, out, kept, lambda fresh: _draw(photo, files, fresh))
+
+
+def kept_name(digest: str) -> str:
+    """Return the name in the cache of what is made of pixels; other libraries may make other bytes of them."""
+    return f"{digest}-v{VERSION}-pillow-{pixels.PILLOW}-heif-{pixels.HEIF}"
 
 
 def made_once(
@@ -120,20 +125,18 @@ def made_once(
 
     *draw* writes them into a fresh folder, or returns why it can't, which is then returned and nothing kept.
     """
-    if kept and whole_set(kept, files):
-        copy_files(files, kept, out)
+    names = [file.name for file in files]
+    if kept and copied_set(kept, names, out):
         return None
-    with TemporaryDirectory(dir=kept.parent if kept else out, prefix=".making-") as making:
+    with TemporaryDirectory(dir=kept.parent if kept else out, prefix=FRESH) as making:
         fresh = Path(making) / "set"
         fresh.mkdir()
         fault = draw(fresh)
         if fault is not None:
             return fault
-        if not kept:
-            move_files(files, fresh, out)
-            return None
-        keep_files(fresh, kept, files)
-    copy_files(files, kept, out)
+        copied(names, fresh, out)
+        if kept:
+            keep_set(fresh, kept)
     return None
 
 
@@ -169,34 +172,3 @@ def _draw(photo: Photo, files: tuple[PictureFile, ...], folder: Path) -> PhotoFa
         else:
             pixels.save_jpeg(copy, path, pixels.PRINT_QUALITY if file.use == "print" else pixels.SCREEN_QUALITY)
     return None
-
-
-def whole_set(folder: Path, files: tuple[PictureFile, ...]) -> bool:
-    """Tell whether every file of a set is there and holds something."""
-    paths = [folder / file.name for file in files]
-    return all(path.is_file() and path.stat().st_size for path in paths)
-
-
-def keep_files(fresh: Path, kept: Path, files: tuple[PictureFile, ...]) -> None:
-    """Move a finished folder into the cache, unless somebody else was quicker."""
-    if kept.exists() and not whole_set(kept, files):
-        shutil.rmtree(kept)
-    try:
-        fresh.replace(kept)
-    except OSError:
-        if not whole_set(kept, files):
-            raise
-
-
-def copy_files(files: tuple[PictureFile, ...], kept: Path, out: Path) -> None:
-    """Copy, not link: a picture retouched in *out* must not change what the cache gives to the next book."""
-    with TemporaryDirectory(dir=out, prefix=".making-") as making:
-        for file in files:
-            shutil.copyfile(kept / file.name, Path(making) / file.name)
-        move_files(files, Path(making), out)
-
-
-def move_files(files: tuple[PictureFile, ...], made: Path, out: Path) -> None:
-    """Move the files of a set into *out*, each whole at once."""
-    for file in files:
-        (made / file.name).replace(out / file.name)

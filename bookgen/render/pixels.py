@@ -8,6 +8,7 @@ from io import BytesIO
 from pathlib import Path
 
 import pi_heif
+import PIL
 from PIL import Image
 from PIL.JpegImagePlugin import JpegImageFile
 from PIL.PngImagePlugin import PngImageFile
@@ -16,6 +17,7 @@ from PIL.WebPImagePlugin import WebPImageFile
 from bookgen.model.photo import Photo
 from bookgen.render.colour import display_p3_profile, to_eight_bits, to_srgb_on_white
 
+PILLOW, HEIF = PIL.__version__, pi_heif.__version__
 SCREEN_QUALITY = 82
 PRINT_QUALITY = 85
 WEBP_QUALITY = 80

@@ -5,10 +5,11 @@ The print engine gets the words as JSON, never as markup, and sees no file outsi
 
 from __future__ import annotations
 
+import hashlib
 import json
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import fields, is_dataclass
 from datetime import UTC, datetime
 from enum import Enum
@@ -19,6 +20,7 @@ import typst
 from bookgen.model.book import Book, Picture, SeeThrough
 from bookgen.model.chart import Chart
 from bookgen.model.sketch import Sketch
+from bookgen.render.kept import Store
 from bookgen.render.picture_marks import drawn_marks
 from bookgen.render.pictures import PictureSet
 from bookgen.render.printable import Signs, drawable, printable, signs_of, upright_in
@@ -28,11 +30,17 @@ from bookgen.render.themes import Theme
 
 
 def print_book(
-    book: Book, theme: Theme, pictures: Mapping[str, PictureSet], folder: Path, records: Mapping[str, str]
+    book: Book,
+    theme: Theme,
+    pictures: Mapping[str, PictureSet],
+    folder: Path,
+    records: Mapping[str, str],
+    store: Store | None = None,
 ) -> None:
     """Write `book.pdf` into *folder*, whose `pictures` folder holds the clean copies.
 
-    *records* are texts that the file carries inside, by their paths: whoever has only the PDF has them too. Raises
+    *records* are texts that the file carries inside, by their paths: whoever has only the PDF has them too. A book
+    that *store* has is not set again. Raises
     RuntimeError with the engine's own words where a theme's print template is wrong.
     """
     with tempfile.TemporaryDirectory(prefix="bookgen-print-") as made:
@@ -44,7 +52,7 @@ def print_book(
         stage = _Stage(work, folder / "pictures", pictures, signs)
         attached = _attached(records, work / "records")
         write_words(stage.fields(book) | {"attached": attached}, work / "book.json", signs)
-        set_pdf(work / "book.typ", folder / "book.pdf", theme, book.iso_date)
+        set_pdf(work / "book.typ", folder / "book.pdf", theme, book.iso_date, store)
 
 
 def write_words(data: Mapping[str, object], target: Path, signs: Signs) -> None:
@@ -57,19 +65,35 @@ def write_words(data: Mapping[str, object], target: Path, signs: Signs) -> None:
     target.write_text(json.dumps(whole, ensure_ascii=False), encoding="utf-8")
 
 
-def set_pdf(source: Path, target: Path, theme: Theme, iso_date: str) -> None:
-    """Run the print engine on *source*; the folder round it is all it may read, the book's date is its clock."""
+def set_pdf(source: Path, target: Path, theme: Theme, iso_date: str, store: Store | None = None) -> None:
+    """Run the print engine on *source*; the folder round it is all it may read, the book's date is its clock.
+
+    With a *store*, what was set before from the same files is taken from there.
+    """
     (source.parent / "colours.json").write_text(json.dumps(dict(theme.light)), encoding="utf-8")
-    typst.compile(
-        str(source),
-        output=str(target),
-        root=str(source.parent),
-        font_paths=[str(face.file.parent) for face in theme.fonts],
-        ignore_system_fonts=True,
-        format="pdf",
-        pdf_standards=["a-3a", "ua-1"],  # archival and accessible together
-        timestamp=datetime.fromisoformat(iso_date).replace(tzinfo=UTC),
-    )
+
+    def engine() -> bytes:
+        return bytes(
+            typst.compile(
+                str(source),
+                root=str(source.parent),
+                font_paths=[str(face.file.parent) for face in theme.fonts],
+                ignore_system_fonts=True,
+                format="pdf",
+                pdf_standards=["a-3a", "ua-1"],  # archival and accessible together
+                timestamp=datetime.fromisoformat(iso_date).replace(tzinfo=UTC),
+            )
+        )
+
+    made = store.once("print", store.key(iso_date, *_all_in(source.parent)), engine) if store else engine()
+    target.write_bytes(made)
+
+
+def _all_in(folder: Path) -> Iterator[str | bytes]:
+    """Yield the name and the digest of every file in *folder*, in their order."""
+    for path in sorted(path for path in folder.rglob("*") if path.is_file()):
+        yield path.relative_to(folder).as_posix()
+        yield hashlib.sha256(path.read_bytes()).digest()
 
 
 def _attached(records: Mapping[str, str], folder: Path) -> list[dict[str, str]]:

@@ -9,6 +9,7 @@ from pathlib import Path
 import segno
 
 from bookgen.model.book import Book, RegisterRow
+from bookgen.render.kept import Store
 from bookgen.render.print import set_pdf, write_words
 from bookgen.render.printable import signs_of
 from bookgen.render.themes import Theme
@@ -17,7 +18,7 @@ from bookgen.render.words import element_id
 ERROR_LEVEL = "m"  # a label gets dusty; level M still reads with 15 % of it lost
 
 
-def write_tags(book: Book, theme: Theme, target: Path) -> None:
+def write_tags(book: Book, theme: Theme, target: Path, store: Store | None = None) -> None:
     """Write the label sheet of every tagged thing, in the order of the tags."""
     with tempfile.TemporaryDirectory(prefix="bookgen-tags-") as made:
         work = Path(made)
@@ -37,7 +38,7 @@ def write_tags(book: Book, theme: Theme, target: Path) -> None:
             "tags": [_label(book, row) for row in rows],
         }
         write_words(data, work / "tags.json", signs_of(theme))
-        set_pdf(work / "tags.typ", target, theme, book.iso_date)
+        set_pdf(work / "tags.typ", target, theme, book.iso_date, store)
 
 
 def code_text(book: Book, row: RegisterRow) -> str:

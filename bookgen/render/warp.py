@@ -18,9 +18,8 @@ from PIL import Image, ImageDraw, ImageFilter
 from bookgen.model.evidence import Dot, Homography, Pane
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.render import pixels
-from bookgen.render.pictures import PictureFile, PictureSet, made_once, planned_pictures
+from bookgen.render.pictures import PictureFile, PictureSet, kept_name, made_once, planned_pictures
 
-VERSION = 1  # goes up whenever the same photos would give other bytes
 GHOST = 0.6  # of the framed picture in the printed one, where nobody can fade
 SOFT = 1.0  # pixels by which the edge of a face is softened
 
@@ -45,7 +44,7 @@ def make_overlay(
     *cache* can't be written.
     """
     plan = planned_overlay(framed, finished, panes)
-    kept = cache / f"{plan.digest}-w{VERSION}" if cache else None
+    kept = cache / kept_name(plan.digest) if cache else None
     for folder in (out, cache):
         if folder:
             folder.mkdir(parents=True, exist_ok=True)

@@ -6,7 +6,7 @@ import subprocess
 import sys
 import time
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from io import BytesIO
 from pathlib import Path
 
@@ -15,7 +15,8 @@ from PIL import Image, ImageCms
 
 from bookgen.model.photo import Photo, PhotoKind
 from bookgen.render.colour import display_p3_profile
-from bookgen.render.pictures import VERSION, keep_files, make_pictures, planned_pictures
+from bookgen.render.kept import keep_set
+from bookgen.render.pictures import kept_name, make_pictures, planned_pictures
 
 HEIC = Path(__file__).parent / "data" / "phone-sideways.heic"
 RED, GREEN, BLUE, YELLOW = (220, 30, 30), (30, 160, 40), (40, 50, 210), (230, 210, 40)
@@ -296,34 +297,48 @@ def test_second_call_does_no_picture_work(tmp_path: Path) -> None:
         assert {path.name: path.read_bytes() for path in (tmp_path / out).iterdir()} == before
 
 
-@pytest.mark.parametrize("empty", [True, False])
-def test_a_spoilt_cache_is_made_anew(tmp_path: Path, empty: bool) -> None:
-    """A cached copy that is missing or empty is drawn again."""
+def _turn_a_bit(path: Path) -> None:
+    data = bytearray(path.read_bytes())
+    data[len(data) // 2] ^= 1
+    path.write_bytes(data)
+
+
+@pytest.mark.parametrize(
+    "spoil", [Path.unlink, lambda path: path.write_bytes(b""), _turn_a_bit], ids=["gone", "empty", "a bit"]
+)
+def test_a_spoilt_cache_is_made_anew(tmp_path: Path, spoil: Callable[[Path], object]) -> None:
+    """A cached copy that is missing, empty or other than it was is drawn again, to the same bytes."""
     photo = photo_of(tmp_path / "a.jpg", encoded(corners((64, 48))), (64, 48))
-    kept = tmp_path / "cache" / f"{photo.digest}-v{VERSION}"
+    kept = tmp_path / "cache" / kept_name(photo.digest)
     make_pictures([photo], tmp_path / "out", tmp_path / "cache")
-    names = sorted(path.name for path in kept.iterdir())
-    (kept / names[0]).unlink()
-    if empty:
-        (kept / names[0]).touch()
-    shutil.rmtree(tmp_path / "out")
-    make_pictures([photo], tmp_path / "out", tmp_path / "cache")
-    assert sorted(path.name for path in (tmp_path / "out").iterdir() if path.stat().st_size) == names
+    made = {path.name: path.read_bytes() for path in (tmp_path / "out").iterdir()}
+    for name in made:
+        spoil(kept / name)
+        shutil.rmtree(tmp_path / "out")
+        make_pictures([photo], tmp_path / "out", tmp_path / "cache")
+        assert {path.name: path.read_bytes() for path in (tmp_path / "out").iterdir()} == made
+        assert all((kept / name).read_bytes() == data for name, data in made.items())
 
 
 def test_two_books_may_fill_a_cache_at_once(tmp_path: Path) -> None:
-    """Whoever comes second with the same copies uses those that are there; a folder that lacks some is replaced."""
-    photo = photo_of(tmp_path / "a.jpg", encoded(corners((64, 48))), (64, 48))
-    files = planned_pictures(photo).files
-    for folder in ("kept", "fresh", "fresher"):
-        (tmp_path / folder).mkdir()
-        for file in files:
-            (tmp_path / folder / file.name).write_text(folder)
-    keep_files(tmp_path / "fresh", tmp_path / "kept", files)
-    assert (tmp_path / "kept" / files[0].name).read_text() == "kept"
-    (tmp_path / "kept" / files[0].name).unlink()
-    keep_files(tmp_path / "fresher", tmp_path / "kept", files)
-    assert (tmp_path / "kept" / files[0].name).read_text() == "fresher"
+    """Whoever comes second with the same copies leaves those that are there; a folder that lacks some is replaced."""
+    kept = tmp_path / "kept"
+
+    def keep(words: str) -> int:
+        fresh = tmp_path / words
+        fresh.mkdir()
+        for name in ("a.jpg", "b.webp"):
+            (fresh / name).write_text("the same")
+        number = (fresh / "a.jpg").stat().st_ino
+        keep_set(fresh, kept)
+        return number
+
+    first, _ = keep("first"), keep("second")
+    assert (kept / "a.jpg").stat().st_ino == first
+    (kept / "b.webp").unlink()
+    third = keep("third")
+    assert (kept / "a.jpg").stat().st_ino == third
+    assert sorted(path.name for path in kept.iterdir()) == ["a.jpg", "b.webp", "digests.json"]
 
 
 def test_a_photo_broken_inside_is_a_fault_and_the_rest_is_made(tmp_path: Path) -> None:
@@ -349,7 +364,7 @@ def test_a_photo_broken_inside_is_a_fault_and_the_rest_is_made(tmp_path: Path) -
         ("broken.png", "photo-unreadable"),
     ]
     assert {path.name for path in (tmp_path / "out").iterdir()} == {file.name for file in sets[good.digest].files}
-    assert [path.name for path in (tmp_path / "cache").iterdir()] == [f"{good.digest}-v{VERSION}"]
+    assert [path.name for path in (tmp_path / "cache").iterdir()] == [kept_name(good.digest)]
 
 
 def test_a_heic_broken_inside_is_a_fault(tmp_path: Path) -> None:
