@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
 from bookgen import __version__, telling
 from bookgen.desk.start import NotEmptyError, Start, lay_out
 from bookgen.model.problem import Severity
+from bookgen.telling import DONE, MACHINE, PROBLEMS, WRONG_USE
 
-DONE, PROBLEMS, WRONG_USE, MACHINE = 0, 1, 2, 3
+if TYPE_CHECKING:
+    from bookgen.bindery import Done, Job
 
 
 def main() -> None:
@@ -32,7 +34,7 @@ def main() -> None:
         )
         sys.exit(MACHINE)
     except OSError as error:
-        click.echo(f"the machine is in the way: {_os_words(error)}", err=True)
+        click.echo(f"the machine is in the way: {telling.machine_words(error)}", err=True)
         sys.exit(MACHINE)
 
 
@@ -118,10 +120,7 @@ def bind(
     projects: tuple[Path, ...], editions: tuple[str, ...], out: Path | None, single_file: bool, prices: bool
 ) -> None:
     """Make the book of one or more projects: a static site and a print book."""
-    from bookgen.bind import bind as bind_project
-    from bookgen.model.book import Edition
-    from bookgen.render.publish import TargetRefusedError
-    from bookgen.render.themes import ThemeError
+    from bookgen.bindery import Job, bind_all, bind_job
 
     if out is not None and len(projects) > 1:
         raise click.UsageError("--out names one folder; bind one project at a time, or leave it out")
@@ -138,23 +137,47 @@ def bind(
             "two of these projects would be bound into the same folder; bind each by itself, with a folder of its own: "
             "bookgen bind PROJECT --out DIR"
         )
-    failed = []
-    for project, target in targets.items():
-        try:
-            bound = bind_project(
-                project, Edition(edition), target, telling.progress(), single_file=single_file, prices=prices
-            )
-        except (TargetRefusedError, ThemeError) as error:
-            raise click.UsageError(str(error)) from error
-        if bound.target is None:
-            telling.print_problems(bound.checked.problems, project, "nothing was bound")
-            failed.append(project)
-            continue
-        telling.print_findings((f for f in bound.checked.findings if f.severity is Severity.STOP), project)
-        click.echo(f"The book is at {bound.target / 'index.html'} and {bound.target / 'book.pdf'}")
-    if failed and len(projects) > 1:
-        click.echo(f"not bound: {', '.join(map(str, failed))}", err=True)
-    sys.exit(PROBLEMS if failed else DONE)
+    jobs = [Job(project, edition, target, single_file, prices) for project, target in targets.items()]
+    if len(jobs) == 1:
+        done = bind_job(jobs[0], telling.progress())
+        _tell(jobs[0], done)
+        _end(done)
+    ends = []
+    for job, done in zip(jobs, bind_all(jobs, telling.progress), strict=True):
+        _tell(job, done)
+        ends.append(done)
+        if done.wrong:
+            click.echo(f"{job.project}: {done.wrong}", err=True)
+    left = [f"{job.project} ({_why_not(done)})" for job, done in zip(jobs, ends, strict=True) if done.code]
+    click.echo(f"{len(jobs) - len(left)} of {len(jobs)} books stand.")
+    if left:
+        click.echo(f"not bound: {'; '.join(left)}", err=True)
+    sys.exit(max(done.code for done in ends))
+
+
+def _tell(job: Job, done: Done) -> None:
+    """Print what became of a job."""
+    telling.print_problems(done.problems, job.project, "nothing was bound")
+    telling.print_findings(done.stops, job.project)
+    if done.unchanged:
+        click.echo("Nothing has changed since it was bound.")
+    if done.code == DONE:
+        click.echo(f"The book is at {job.target / 'index.html'} and {job.target / 'book.pdf'}")
+
+
+def _end(done: Done) -> NoReturn:
+    """Leave with the exit code of the one job there was."""
+    if done.code == WRONG_USE:
+        raise click.UsageError(done.wrong)
+    if done.wrong:
+        click.echo(f"the machine is in the way: {done.wrong}", err=True)
+    sys.exit(done.code)
+
+
+def _why_not(done: Done) -> str:
+    """Return in a few words why a book was not bound."""
+    count = len(done.problems)
+    return done.wrong or ("1 problem" if count == 1 else f"{count} problems")
 
 
 @commands.command()
@@ -332,8 +355,3 @@ def _ask() -> Start:
         owner=click.prompt("Who owns it?", default=given.owner),
         contractor=click.prompt("Who does the work?", default=given.contractor),
     )
-
-
-def _os_words(error: OSError) -> str:
-    where = f"{error.filename}: " if error.filename else ""
-    return f"{where}{error.strerror or error}"

@@ -9,6 +9,7 @@ import json
 import sys
 import textwrap
 from collections.abc import Callable, Iterable
+from functools import partial
 from pathlib import Path
 
 import click
@@ -19,13 +20,23 @@ from bookgen.model.problem import Finding, Problem, Severity
 # How sure a figure is, as a line of print has it.
 SURE = {"memory": "from memory: look it up", "paraphrase": "retold: look it up"}
 WIDTH = 100
+DONE, PROBLEMS, WRONG_USE, MACHINE = 0, 1, 2, 3  # exit codes
 
 
-def progress() -> Callable[[str, int, int], None]:
-    """Return a reporter: a line that moves on a terminal, a few plain lines elsewhere."""
-    if sys.stderr.isatty():
-        return _moving
-    return _plain_line
+def machine_words(error: OSError) -> str:
+    """Return what the machine refuses, in one line."""
+    where = f"{error.filename}: " if error.filename else ""
+    return f"{where}{error.strerror or error}"
+
+
+def progress(name: str = "") -> Callable[[str, int, int], None]:
+    """Return a reporter: a line that moves on a terminal, a few plain lines elsewhere.
+
+    With a *name*, of one project among several at once, its lines are plain and begin with that.
+    """
+    if name:
+        return partial(_plain_line, name=f"{name}: ")
+    return _moving if sys.stderr.isatty() else _plain_line
 
 
 def _moving(work: str, done: int, of: int) -> None:
@@ -33,11 +44,11 @@ def _moving(work: str, done: int, of: int) -> None:
     click.echo(f"\r{work}: {done} of {of} " if of > 1 else f"\r{work} …         ", nl=whole and of > 1, err=True)
 
 
-def _plain_line(work: str, done: int, of: int) -> None:
+def _plain_line(work: str, done: int, of: int, name: str = "") -> None:
     if of <= 1:
-        click.echo(f"{work}", err=True)
+        click.echo(f"{name}{work}", err=True)
     elif done == of:
-        click.echo(f"{work}: {of} done", err=True)
+        click.echo(f"{name}{work}: {of} done", err=True)
 
 
 def print_problems(problems: Iterable[Problem], project: Path, undone: str = "") -> None:

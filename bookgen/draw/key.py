@@ -34,7 +34,6 @@ _LINES = {
     LineKind.OVERHEAD: "overhead",
     LineKind.PLANE: "where another sketch is cut",
     LineKind.CENTRE: "center line",
-    LineKind.LAYER: "vapor layer",
     LineKind.BARRED: "no screw, nail or drill",
 }
 

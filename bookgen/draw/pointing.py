@@ -48,7 +48,6 @@ _UNNAMED = frozenset(
         "joist",
         "top plate",
         "bottom plate",
-        "batt",
     }
 )
 

@@ -37,6 +37,12 @@ def exchanged(one: Path, other: Path) -> bool:
     return not failed
 
 
+def digest_of_file(file: Path) -> str:
+    """Return the SHA-256 of *file*."""
+    with file.open("rb") as opened:
+        return hashlib.file_digest(opened, "sha256").hexdigest()
+
+
 def settled_digest(file: Path) -> str:
     """Return the SHA-256 of *file* once its bytes are on the disk; raises OSError where they don't get there."""
     with file.open("r+b") if WINDOWS else file.open("rb") as opened:

@@ -19,7 +19,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from bookgen import __version__
-from bookgen.render.disk import exchanged, settle_folder, settled_digest
+from bookgen.render.cores import cores
+from bookgen.render.disk import digest_of_file, exchanged, settle_folder, settled_digest
 from bookgen.render.holding import HeldError, held
 
 MANIFEST = "bookgen-manifest.json"
@@ -114,6 +115,19 @@ def _refuse_other(target: Path, contents: Contents) -> None:
             f"{target} holds {other}, which would be lost under {contents.words}; "
             "name another folder with --out, or delete that one first"
         )
+
+
+def whole_book(target: Path) -> bool:
+    """Tell whether *target* holds what its manifest lists, each file to the byte as it was bound, and nothing else."""
+    try:
+        files: dict[str, str] = json.loads((target / MANIFEST).read_text(encoding="utf-8"))["files"]
+        if _files_in(target) != _listed(target):
+            return False
+        with ThreadPoolExecutor(cores()) as pool:
+            digests = pool.map(digest_of_file, (target / name for name in files))
+            return all(digest == listed for digest, listed in zip(digests, files.values(), strict=True))
+    except (OSError, ValueError, TypeError, LookupError, AttributeError, TargetRefusedError):
+        return False
 
 
 def _files_in(folder: Path) -> set[str]:

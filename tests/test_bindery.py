@@ -1,0 +1,242 @@
+"""A bind that has nothing to do says so at once, and only then; several projects are bound side by side."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from bookgen import bindery
+from bookgen.bindery import Done, Job, bind_job
+from bookgen.cache import known_cache
+from bookgen.telling import DONE, PROBLEMS, WRONG_USE
+
+SMALLEST = Path(__file__).parents[1] / "projects" / "smallest"
+ROOT = SMALLEST.parents[1]
+
+
+def _quiet(_work: str, _done: int, _of: int) -> None:
+    """Tell nobody."""
+
+
+def _bytes_of(book: Path) -> dict[str, bytes]:
+    return {path.relative_to(book).as_posix(): path.read_bytes() for path in book.rglob("*") if path.is_file()}
+
+
+@pytest.fixture(scope="module")
+def bound(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder with a project, a book that was bound of it, and the cache, empty before; tests take copies."""
+    home = tmp_path_factory.mktemp("bound")
+    shutil.copytree(SMALLEST, home / "house")
+    run = _run(home, "bind", "house", "--out", "book")
+    assert run.returncode == 0, run.stderr
+    return home
+
+
+def _run(home: Path, *arguments: str, **variables: str) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-m", "bookgen", *arguments]
+    environment = {**os.environ, "BOOKGEN_CACHE": str(home / "cache"), **variables}
+    return subprocess.run(command, cwd=home, env=environment, capture_output=True, text=True, check=False)  # noqa: S603
+
+
+@pytest.fixture
+def home(bound: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A copy of the project, its cache and its book, and that as the working folder."""
+    for name in ("house", "cache", "book"):
+        shutil.copytree(bound / name, tmp_path / name)
+    monkeypatch.setenv("BOOKGEN_CACHE", str(tmp_path / "cache"))
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.fixture
+def works(monkeypatch: pytest.MonkeyPatch) -> list[Job]:
+    """The jobs that were really worked on; nothing is bound for them."""
+    found: list[Job] = []
+
+    def count(job: Job, _progress: bindery.Progress) -> Done:
+        found.append(job)
+        return Done(PROBLEMS)
+
+    monkeypatch.setattr(bindery, "_bound", count)
+    return found
+
+
+JOB = Job(Path("house"), "owner", Path("book"))
+
+
+def test_nothing_changed_is_told_without_work(home: Path, works: list[Job]) -> None:
+    """And no byte of the book is touched."""
+    before = {path: path.stat().st_mtime_ns for path in (home / "book").rglob("*")}
+    assert bind_job(JOB, _quiet) == Done(DONE, unchanged=True)
+    assert works == []
+    assert {path: path.stat().st_mtime_ns for path in (home / "book").rglob("*")} == before
+
+
+def test_nothing_heavy_is_loaded_where_nothing_changed(home: Path) -> None:
+    """Neither records, solver, templates, print engine nor pictures: that is where the half second goes."""
+    script = (
+        "import sys; from pathlib import Path; from bookgen.bindery import Job, bind_job\n"
+        "done = bind_job(Job(Path('house'), 'owner', Path('book')), print)\n"
+        "heavy = {'pydantic', 'yaml', 'jinja2', 'typst', 'PIL', 'numpy', 'shapely', 'svgwrite', 'fontTools'}\n"
+        "print(done.unchanged, sorted(heavy & set(sys.modules)))"
+    )
+    run = subprocess.run([sys.executable, "-c", script], cwd=home, capture_output=True, text=True, check=True)  # noqa: S603
+    assert run.stdout == "True []\n", run.stderr
+
+
+def _append(name: str) -> Callable[[Path], object]:
+    def change(home: Path) -> None:
+        path = home / name
+        path.write_bytes(path.read_bytes() + b" ")
+
+    return change
+
+
+def _turn_a_bit(name: str) -> Callable[[Path], object]:
+    def change(home: Path) -> None:
+        path = home / name
+        times, data = path.stat(), bytearray(path.read_bytes())
+        data[len(data) // 2] ^= 1
+        path.write_bytes(data)
+        os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))
+
+    return change
+
+
+CHANGES: dict[str, Callable[[Path], object]] = {
+    "a record": _append("house/obstacles/01-drain.yaml"),
+    "a record, its time turned back": _turn_a_bit("house/project.yaml"),
+    "a photo": _turn_a_bit("house/photos/before.jpg"),
+    "a new record": lambda home: (home / "house/obstacles/02.yaml").touch(),
+    "a file of the book": _append("book/index.html"),
+    "a bit of the print book": _turn_a_bit("book/book.pdf"),
+    "a picture of the book gone": lambda home: next((home / "book/pictures").iterdir()).unlink(),
+    "the manifest": _append("book/bookgen-manifest.json"),
+    "the book gone": lambda home: shutil.rmtree(home / "book"),
+    "the cache gone": lambda home: shutil.rmtree(home / "cache"),
+    "what the cache says of it spoilt": lambda home: _turn_a_bit(
+        next((home / "cache/bound").iterdir()).relative_to(home).as_posix()
+    )(home),
+}
+
+
+@pytest.mark.parametrize("change", CHANGES)
+def test_after_any_change_it_is_bound_again(home: Path, works: list[Job], change: str) -> None:
+    """Of the project, of the book, of the cache."""
+    CHANGES[change](home)
+    bind_job(JOB, _quiet)
+    assert works == [JOB]
+
+
+@pytest.mark.parametrize(
+    "job",
+    [
+        Job(Path("house"), "trade", Path("book")),
+        Job(Path("house"), "owner", Path("book"), single_file=True),
+        Job(Path("house"), "owner", Path("other")),
+    ],
+)
+@pytest.mark.usefixtures("home")
+def test_another_job_is_another_book(works: list[Job], job: Job) -> None:
+    """Another edition, other choices, another folder."""
+    bind_job(job, _quiet)
+    assert works == [job]
+
+
+@pytest.mark.usefixtures("home")
+@pytest.mark.parametrize("what", ["program", "build day"])
+def test_another_program_or_build_day_is_another_book(
+    works: list[Job], monkeypatch: pytest.MonkeyPatch, what: str
+) -> None:
+    """What makes the bytes is part of the key."""
+    if what == "program":
+        store = replace(known_cache(), version="another")
+        monkeypatch.setattr(bindery, "known_cache", lambda: store)
+    else:
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", "981173106")
+    bind_job(JOB, _quiet)
+    assert works == [JOB]
+
+
+def test_a_file_of_somebody_else_is_told_before_any_work(home: Path, works: list[Job]) -> None:
+    """Also where nothing changed: the next bind would have to clear it."""
+    (home / "book" / "mine.txt").touch()
+    done = bind_job(JOB, _quiet)
+    assert done.code == WRONG_USE
+    assert "mine.txt" in done.wrong
+    assert works == []
+
+
+def test_with_or_without_a_cache_the_bytes_are_the_same(home: Path) -> None:
+    """Bound from what is kept, and from either half of it: the book that was bound from an empty cache."""
+    first = _bytes_of(home / "book")
+    for number, sorts in enumerate(((), ("drawings", "fonts"), ("print", "pictures"))):
+        for sort in sorts:
+            shutil.rmtree(home / "cache" / sort)
+        assert bind_job(Job(Path("house"), "owner", Path(f"again-{number}")), _quiet).code == DONE
+        assert _bytes_of(home / f"again-{number}") == first
+
+
+def test_several_are_bound_side_by_side_past_one_with_problems(home: Path) -> None:
+    """Each that can be is bound, as it is by itself; the summary names the others and why; the code is the gravest."""
+    for name in ("wrong", "taken", "fine"):
+        shutil.copytree(home / "house", home / name)
+    (home / "wrong" / "project.yaml").write_text("project: nothing else\n", encoding="utf-8")
+    taken = home / "site_out" / "taken" / "owner"
+    taken.mkdir(parents=True)
+    (taken / "mine.txt").touch()
+    run = _run(home, "bind", "wrong", "house", "taken", "fine", BOOKGEN_CORES="2")
+    assert run.returncode == WRONG_USE
+    assert "2 of 4 books stand." in run.stdout
+    last = run.stderr.splitlines()[-1]
+    assert last.startswith("not bound: wrong (")
+    assert "; taken (" in last
+    assert "name another folder" in last
+    first = _bytes_of(home / "book")
+    assert {name: _bytes_of(home / "site_out" / name / "owner").keys() for name in ("house", "fine")} == {
+        "house": first.keys(),
+        "fine": first.keys(),
+    }
+    assert _bytes_of(home / "site_out" / "house" / "owner") == first
+    again = _run(home, "bind", "house", "fine", BOOKGEN_CORES="2")
+    assert again.returncode == DONE
+    assert again.stdout.count("Nothing has changed") == 2
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a signal to one process is not known there")
+def test_an_interruption_ends_all_of_them_cleanly(home: Path) -> None:
+    """Ctrl-C while two are at work: one line, exit code 3, no book and nothing beside it, no process left."""
+    for name in ("one", "two", "three", "four"):
+        shutil.copytree(home / "house", home / name)
+    shutil.rmtree(home / "cache")
+    command = [sys.executable, "-m", "bookgen", "bind", "one", "two", "three", "four"]
+    environment = {**os.environ, "BOOKGEN_CORES": "2"}
+    with subprocess.Popen(  # noqa: S603
+        command, cwd=home, env=environment, stderr=subprocess.PIPE, text=True, start_new_session=True
+    ) as run:
+        assert run.stderr is not None
+        first = run.stderr.readline()
+        os.killpg(run.pid, signal.SIGINT)
+        rest = run.stderr.read()
+        assert run.wait() == 3
+    assert "Traceback" not in first + rest
+    assert "stopped; what stands is whole" in rest
+    left = [path.name for path in (home / "site_out").rglob(".*")] if (home / "site_out").exists() else []
+    assert left == []
+    deadline = time.monotonic() + 5
+    while time.monotonic() < deadline:
+        try:
+            os.killpg(run.pid, 0)
+        except ProcessLookupError:
+            return
+        time.sleep(0.05)
+    pytest.fail("a process is left")
