@@ -26,6 +26,7 @@ from bookgen.solve.locate.photo_evidence import photo_evidence
 from bookgen.solve.locate.printed_ties import printed_ties
 from bookgen.solve.meetings import gives_way
 from bookgen.solve.positions import ground, run_outside
+from bookgen.solve.room_faces import by_room
 from bookgen.solve.shell import headed
 from bookgen.solve.site import Site, Taken, Worked, moved
 from bookgen.solve.takeoff import count
@@ -87,7 +88,7 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
         return None, tuple(sorted((*wrong, *wall_problems)))
     level = replace(level, shell=headed(project, level, things), linings=(*walls, *ceilings))
     assemblies = list(fireblocked(assemblies, _around(project, level, placed)))
-    built = {assembly.key: assembly for assembly in assemblies}
+    built = {assembly.key: by_room(assembly, rooms) for assembly in assemblies}
     obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)
     found = findings(sight(project, level, rooms, obstacles))
     refused = answers_refused(project, found)
