@@ -19,6 +19,7 @@ from bookgen.model.solved import AccessSpot, Solved, SolvedLevel, SolvedRoom
 from bookgen.trade.cautions import Doing, caution, cautions_for
 
 TIE_CHECKS = frozenset({"tie-disagrees", "tie-through-wall"})
+BESIDE = Fraction(6)  # inches beside a ceiling, in or on a chase that goes up through it, that still belong to it
 
 
 def whole_box(thing: HiddenThing) -> Box:
@@ -123,13 +124,13 @@ def height_words(point: AccessPoint, spot: AccessSpot, solved: Solved, show: Sho
 def _from_ceiling(spot: AccessSpot, solved: Solved, show: Show) -> str:
     """Return how far below or above the finished face overhead a thing is that is nearer to it than to the floor."""
     over = [
-        face.at
+        (distance_squared(face.outline, (spot.at.x, spot.at.y)), face.at)
         for face in solved.faces
-        if face.overhead and face.sure and distance_squared(face.outline, (spot.at.x, spot.at.y)) == 0
+        if face.overhead and face.sure
     ]
-    if not over:
+    away, ceiling = min(over, default=(BESIDE**2 + 1, spot.at.z))
+    if away > BESIDE**2:
         return ""
-    ceiling = min(over)
     off = ceiling - spot.at.z
     if abs(off) >= spot.above_floor.inches:
         return ""
