@@ -24,7 +24,7 @@ from bookgen.read import rewritten
 from bookgen.render.kept import Store, keep_bytes, kept_bytes
 from bookgen.render.kept_nouns import SpoiltError, bytes_of, value_from
 from bookgen.render.publish import Contents, refuse_foreign, staged
-from bookgen.render.themes import load_theme
+from bookgen.render.themes import READABLE, ThemeError, faint_colours, theme_of
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
 
@@ -77,7 +77,7 @@ def bind(
     what the material costs; no other edition ever does.
 
     Nothing of *target* is touched unless the whole new book stands. Raises OSError where the machine is in the way,
-    ThemeError and TargetRefusedError for wrong use.
+    TargetRefusedError for wrong use.
     """
     refuse_foreign(target)
     with working_cache(progress) as store:
@@ -116,7 +116,9 @@ def composed_book(
     drawn, problems = _drawings(told, edition, store)
     if problems:
         return None, Checked(None, problems)
-    return Composed(compose(told, *drawn, edition, references(told.project.tape)), told.project), checked
+    book = compose(told, *drawn, edition, references(told.project.tape))
+    problems = tuple(_look_problems(book, checked.solved.project))
+    return (None, Checked(None, problems)) if problems else (Composed(book, told.project), checked)
 
 
 def _drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Drawings, tuple[Problem, ...]]:
@@ -134,6 +136,29 @@ def _drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Draw
     if kept and not problems:
         keep_bytes(kept, bytes_of(drawn))
     return drawn, problems
+
+
+def _look_problems(book: Book, project: Project) -> Iterator[Problem]:
+    """Yield what is wrong with the theme that the project names for this book, and with colours of its own."""
+    from bookgen.render.html import environment
+
+    place = project.places.of
+    try:
+        environment(theme_of(book))
+        faint = faint_colours(book)
+    except ThemeError as error:
+        repair = "write the name of a theme that is whole, or mend this one"
+        field = "sample theme" if book.theme != project.record.book.theme else "theme"
+        yield Problem(
+            place(PROJECT_FILE, "book", field), "theme-unusable", f"book > {field}", book.theme, str(error), repair
+        )
+        return
+    for name, ratio in faint:
+        option = "accent" if name == "chalk" else name
+        where = place(PROJECT_FILE, "book", "theme options", option)
+        rule = f"it stands out from the page of {book.theme} by {ratio} to 1, and {READABLE} is asked (WCAG 2.2, 1.4.3)"
+        said = f"book > theme options > {option}"
+        yield Problem(where, "colour-too-faint", said, book.brand.colours[name], rule, "write a darker colour")
 
 
 def _nothing_shared(project: Project) -> Problem:
@@ -169,7 +194,7 @@ def write_book(
 
         write_single(pages, staging, staging / SINGLE)
     progress("print book", 0, 1)
-    theme = load_theme(book.theme)
+    theme = theme_of(book)
     print_book(book, theme, pictures, staging, records_of(project), store)
     if book.edition is not Edition.SAMPLE:
         write_tags(book, theme, staging / "tags.pdf", store)
@@ -190,7 +215,7 @@ def write_site(
     from bookgen.render.svg import write_svg
 
     book, project = composed.book, composed.project
-    theme = load_theme(book.theme)
+    theme = theme_of(book)
     photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
     folders = staging / PICTURES, store.sort("pictures")
     made, faults = make_pictures(photos, *folders, lambda done, of: progress("photos", done, of))

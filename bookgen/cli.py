@@ -260,11 +260,10 @@ def _hand_over(project: Path, out: Path, since: Path | None, *, originals: bool)
     from bookgen.handover import RevisionError, hand_over
     from bookgen.render.parcel import NoParcelError
     from bookgen.render.publish import TargetRefusedError
-    from bookgen.render.themes import ThemeError
 
     try:
         done = hand_over(project, out, since, originals=originals, progress=telling.progress())
-    except (NoParcelError, RevisionError, TargetRefusedError, ThemeError) as error:
+    except (NoParcelError, RevisionError, TargetRefusedError) as error:
         raise click.UsageError(str(error)) from error
     if done.target is None:
         telling.print_problems(done.checked.problems, project, "nothing was handed over")

@@ -38,8 +38,8 @@ def hand_over(folder: Path, target: Path, since: Path | None, *, originals: bool
 
     *since* is the folder of the last parcel; what stands at *target* is taken for it where none is named. Nothing of
     *target* is touched unless the whole new parcel stands, and nothing is made while a finding that says stop has no
-    answer. Raises OSError where the machine is in the way; NoParcelError, RevisionError, ThemeError and
-    TargetRefusedError for wrong use.
+    answer. Raises OSError where the machine is in the way; NoParcelError, RevisionError and TargetRefusedError
+    for wrong use.
     """
     refuse_foreign(target)
     before = _last(target, since)

@@ -21,7 +21,7 @@ from bookgen.render.themes import load_theme
 if TYPE_CHECKING:
     from bookgen.render.pictures import PictureSet
 
-THEME = "chalkline"  # of the shelf itself; each book keeps its own
+THEME = "showroom"  # of the shelf itself; each book keeps its own
 
 
 @dataclass(frozen=True, slots=True)

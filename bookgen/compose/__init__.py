@@ -24,7 +24,7 @@ from bookgen.compose.show import Show, show_of
 from bookgen.compose.takeoff import takeoff
 from bookgen.compose.upkeep import upkeep_rows
 from bookgen.compose.year import month_rows, paper_ends
-from bookgen.model.book import Book, Cover, Edition, RegisterRow, SignalGroup, UpkeepRow
+from bookgen.model.book import Book, Brand, Cover, Edition, RegisterRow, RoomTab, SignalGroup, UpkeepRow
 from bookgen.model.check_reference import CheckReference
 from bookgen.model.listing import Listing
 from bookgen.model.records import Project as ProjectRecord
@@ -73,6 +73,8 @@ def compose(
         book_id=_book_id(solved),
         web="" if sample else record.book.web_address or "",
         cover=_cover(source),
+        brand=_brand(source),
+        tabs=_tabs(gathered, source) if record.book.tab_strip else (),
         owner_lines=_owner_lines(record, edition),
         security=record.private.security,
         about_pictures=record.book.about_pictures or "",
@@ -134,6 +136,24 @@ def _cover(source: Source) -> Cover:
     if contractor:
         lines.append(contractor.name)
     return Cover(record.book.title, record.book.subtitle, source.album.cover(), tuple(lines))
+
+
+def _brand(source: Source) -> Brand:
+    project = source.solved.project
+    options = project.record.book.theme_options
+    if options is None:
+        return Brand()
+    colours = {"chalk": options.accent, "ink": options.ink}
+    picture = source.album.plain(options.logo, options.logo_shows or "") if options.logo else None
+    return Brand(options.name or "", picture, {name: colour for name, colour in colours.items() if colour})
+
+
+def _tabs(gathered: tuple[Gathered, ...], source: Source) -> tuple[RoomTab, ...]:
+    """Return the rooms in the order of the chapters; a chapter goes to the room of its first record."""
+    rooms: dict[str, list[str]] = {}
+    for one in gathered:
+        rooms.setdefault(source.solved.room(one.files[0].record.room).name, []).append(one.slug)
+    return tuple(RoomTab(room, tuple(slugs)) for room, slugs in rooms.items())
 
 
 def _owner_lines(record: ProjectRecord, edition: Edition) -> tuple[str, ...]:

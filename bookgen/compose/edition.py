@@ -16,6 +16,7 @@ from bookgen.model.evidence import Overlay, PhotoEvidence
 from bookgen.model.project import PROJECT_FILE, ObstacleFile, Plain, Project
 from bookgen.model.records import Obstacle
 from bookgen.model.records import Project as ProjectRecord
+from bookgen.model.records.book import BookRecord
 from bookgen.model.records.obstacle import Photos, PhotoUse
 from bookgen.model.records.project import Private
 from bookgen.model.solved import Solved, SolvedObstacle
@@ -65,6 +66,8 @@ def _sample(solved: Solved) -> Solved:
     files = tuple(replace(file, record=_shared_obstacle(file.record)) for file in shared)
     photos = {use.file for file in files for phase in _phases(file.record.photos) for use in phase}
     record = _shared_project(solved.project.record)
+    if record.book.theme_options and record.book.theme_options.logo:
+        photos.add(record.book.theme_options.logo)
     if record.book.cover not in photos:
         record = record.model_copy(update={"book": record.book.model_copy(update={"cover": None})})
     project = _shared_files(solved.project, record, files, photos)
@@ -93,7 +96,7 @@ def _shared_project(record: ProjectRecord) -> ProjectRecord:
     return record.model_copy(
         update={
             "project": title,
-            "book": record.book.model_copy(update={"title": title}),
+            "book": _shared_book(record.book, title),
             "private": private,
             "people": tuple(p.model_copy(update={"licence": None}) for p in record.people if p.share),
             "marks": {},
@@ -105,6 +108,14 @@ def _shared_project(record: ProjectRecord) -> ProjectRecord:
             "codes": record.codes.model_copy(update={"authority": WITHHELD}),
         }
     )
+
+
+def _shared_book(book: BookRecord, title: str) -> BookRecord:
+    """Return how the sample looks: its own theme, the colours, and name and picture only where they are shared."""
+    options = book.theme_options
+    if options is not None and not options.share:
+        options = options.model_copy(update={"name": None, "logo": None, "logo_shows": None})
+    return book.model_copy(update={"title": title, "theme": book.sample_theme or book.theme, "theme_options": options})
 
 
 def _shared_obstacle(record: Obstacle) -> Obstacle:

@@ -47,12 +47,16 @@ class Album:
         photo = self.project.photos[use.file]
         return photo.taken.date() if photo.taken and photo.time_known == "exif" else None
 
+    def plain(self, name: str, shows: str) -> Picture:
+        """Return a picture that belongs to no obstacle, without a caption."""
+        photo = self.project.photos[name]
+        return Picture(photo.digest, shows, "", photo.width, photo.height, "finished", "")
+
     def cover(self) -> Picture | None:
         """Return the cover picture: the one named, else the first finished one of the book."""
         record = self.project.record.book
         if record.cover:
-            photo = self.project.photos[record.cover]
-            return Picture(photo.digest, record.cover_shows or "", "", photo.width, photo.height, "finished", "")
+            return self.plain(record.cover, record.cover_shows or "")
         uses = (use for file in self.project.obstacles for use in file.record.photos.finished)
         first = next(uses, None)
         return self.picture(first, "finished") if first else None

@@ -20,7 +20,7 @@ NOTES_SUFFIX = ".md"
 LONGEST_NAME = 255  # bytes, in most file systems
 OBSTACLE_PHOTOS: Path = ("photos", ANY, ANY, "file")
 OBSTACLE_NOTES: Path = ("notes", ANY)
-PROJECT_PHOTOS: Path = ("book", "cover")
+PROJECT_PHOTOS: tuple[Path, ...] = (("book", "cover"), ("book", "theme options", "logo"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,9 @@ def photos_of(
     folder: FilePath, project: Source | None, obstacles: tuple[Source, ...]
 ) -> tuple[dict[str, Photo], tuple[Problem, ...]]:
     """Return the photos that the records name, by the name they use; each file is looked at once."""
-    uses = [*(_uses(project, PROJECT_PHOTOS) if project else ()), *_all_uses(obstacles, OBSTACLE_PHOTOS)]
+    projects = (project,) if project else ()
+    uses = [use for path in PROJECT_PHOTOS for use in _all_uses(projects, path)]
+    uses += _all_uses(obstacles, OBSTACLE_PHOTOS)
     photos: dict[str, Photo] = {}
     problems: list[Problem] = []
     looked: dict[str, Photo | PhotoFault] = {}

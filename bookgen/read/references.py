@@ -14,6 +14,10 @@ from bookgen.trade.limits import LocalLimitError, limits, local_limit
 
 ACCESS_TAG: Path = ("access", ANY, "tag")
 USED_TAGS: tuple[Path, ...] = (("upkeep", ANY, "tag"), ("photos", ANY, ANY, "marks", ANY, "tag"))
+WORDED: tuple[tuple[Path, Path], ...] = (
+    (("book", "cover"), ("book", "cover shows")),
+    (("book", "theme options", "logo"), ("book", "theme options", "logo shows")),
+)
 _TAG = re.compile(r"[0-9]{1,3}")
 
 
@@ -57,10 +61,20 @@ def reference_problems(project: Source | None, obstacles: tuple[Source, ...], *,
     yield from _tags_twice(obstacles)
     if project:
         yield from _local_limits(project)
+        yield from _without_words(project)
     if whole:
         yield from _largest_things(obstacles)
         yield from _unknown_tags(project, obstacles)
         yield from _lone_chapters(obstacles)
+
+
+def _without_words(project: Source) -> Iterator[Problem]:
+    """Yield a Problem for a picture of the project record of which nothing says what it shows."""
+    rule = "nothing says what the picture shows for those who can't see it"
+    for path, words in WORDED:
+        for found, _ in project.texts(path):
+            if project.at(words) is None:
+                yield project.problem("picture-without-words", found, rule, f"write {words[-1]}: and what is on it")
 
 
 def _unknown_keys(project: Source, source: Source) -> Iterator[Problem]:

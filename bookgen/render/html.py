@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Protocol
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import ChoiceLoader, Environment, FileSystemLoader, PrefixLoader, StrictUndefined
 from markupsafe import Markup
 
 from bookgen.model.book import Book, Picture, SeeThrough
@@ -19,6 +19,7 @@ from bookgen.render.search import write_search
 from bookgen.render.site_assets import ASSETS, write_assets
 from bookgen.render.site_pages import Page
 from bookgen.render.site_pictures import ShownPicture, ShownThrough, show_picture, show_through
+from bookgen.render.template_blocks import check_templates
 from bookgen.render.themes import Theme
 
 # 'self' covers neighbouring files of a page opened from a disk too: seen in Chromium for styles, fonts, scripts and
@@ -86,9 +87,14 @@ def say_from(terms: Mapping[str, str]) -> Callable[[str], str]:
 
 
 def environment(theme: Theme) -> Environment:
-    """Return the templates of *theme*, in which a name that nobody gives is an error and every text is escaped."""
+    """Return the templates of *theme*, in which a name that nobody gives is an error and every text is escaped.
+
+    A template of an ancestor is also there under its theme's name, so that an heir's can extend the one that it stands
+    for: `chalkline/chapter.html`. Raises ThemeError where a page or a block is missing.
+    """
+    homes = {home.parent.name: FileSystemLoader(home) for home in theme.templates}
     made = Environment(
-        loader=FileSystemLoader(theme.templates),
+        loader=ChoiceLoader([FileSystemLoader(theme.templates), PrefixLoader(homes)]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -107,6 +113,7 @@ def environment(theme: Theme) -> Environment:
         letters=site_pages.letters,
         by_room=site_pages.by_room,
     )
+    check_templates(made, theme.name)
     return made
 
 

@@ -45,7 +45,7 @@ def print_book(
     """
     with tempfile.TemporaryDirectory(prefix="bookgen-print-") as made:
         work = Path(made)
-        shutil.copytree(theme.folder / "print", work, dirs_exist_ok=True)
+        theme.lay_out_print(work)
         (work / "sketches").mkdir()
         (work / "pictures").mkdir()
         signs = signs_of(theme)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 import tempfile
 from pathlib import Path
 
@@ -22,7 +21,7 @@ def write_tags(book: Book, theme: Theme, target: Path, store: Store | None = Non
     """Write the label sheet of every tagged thing, in the order of the tags."""
     with tempfile.TemporaryDirectory(prefix="bookgen-tags-") as made:
         work = Path(made)
-        shutil.copytree(theme.folder / "print", work, dirs_exist_ok=True)
+        theme.lay_out_print(work)
         (work / "codes").mkdir()
         rows = [row for row in book.register if row.tag]
         for row in rows:

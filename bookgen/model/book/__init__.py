@@ -43,6 +43,7 @@ from bookgen.model.sketch import Sketch
 __all__ = [
     "Block",
     "Book",
+    "Brand",
     "Chapter",
     "CheckEntry",
     "CheckFigure",
@@ -73,6 +74,7 @@ __all__ = [
     "PlanLayer",
     "Reach",
     "RegisterRow",
+    "RoomTab",
     "Run",
     "SearchEntry",
     "SearchIndex",
@@ -164,6 +166,23 @@ class Cover:
 
 
 @dataclass(frozen=True, slots=True)
+class Brand:
+    """What its maker puts on a book: name, picture, and colours of the theme by name, as #rrggbb."""
+
+    name: str = ""
+    picture: Picture | None = None
+    colours: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class RoomTab:
+    """A room and the slugs of its chapters, for a tab on the outer edge of their pages."""
+
+    room: str
+    chapters: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Book:
     """The whole book for one edition. An empty tuple means that the part is left out.
 
@@ -210,12 +229,18 @@ class Book:
     headroom: Chart | None = None  # over the whole level
     shares: tuple[Chart, ...] = ()  # what the material is made up of
     work: Chart | None = None  # when what was photographed
+    brand: Brand = field(default_factory=Brand)
+    tabs: tuple[RoomTab, ...] = ()  # only where the project asks for a tab strip
     unrecorded: tuple[str, ...] = ()  # supplies whose shutoff nobody has recorded, as sentences with room to write
 
     def pictures(self) -> tuple[Picture, ...]:
         """Return every picture the book shows, each once, in the order of the book."""
         found: dict[str, Picture] = {}
-        groups: list[Picture | None] = [self.cover.picture, *(panel.picture for panel in self.shutoffs)]
+        groups: list[Picture | None] = [
+            self.cover.picture,
+            self.brand.picture,
+            *(panel.picture for panel in self.shutoffs),
+        ]
         for chapter in self.chapters:
             groups += [chapter.hero, chapter.framed_hero]
             groups += [picture for phase in chapter.phases for picture in phase.pictures]

@@ -187,6 +187,31 @@ VALUE_KINDS = (
         "book:\n  title: House\n  subtitle: Lower level\n  date: 2026-06-15\n  web address: https://book.test",
     ),
     ProblemKind(
+        "picture-without-words",
+        "Every picture of the book says what it shows: a screen reader reads that aloud, in the site and in the PDF.",
+        "book:\n  cover: corner-finished.jpg",
+        "book:\n  title: House\n  subtitle: Lower level\n  date: 2026-06-15\n  cover: corner-finished.jpg\n"
+        "  cover shows: The finished corner",
+    ),
+    ProblemKind(
+        "not-a-colour",
+        "A colour is written as # and six signs, in quotes, since # starts a comment elsewhere.",
+        "theme options: {accent: blue}",
+        'theme options: {accent: "#17599c"}',
+    ),
+    ProblemKind(
+        "colour-too-faint",
+        "Type in a colour of your own has to stand out from the page, or it can't be read by everybody (WCAG 2.2).",
+        'theme options: {accent: "#d9d9d9"}',
+        'theme options: {accent: "#17599c"}',
+    ),
+    ProblemKind(
+        "theme-unusable",
+        "There is no such theme, or something in its folder is missing or wrong.",
+        "theme: chalklin",
+        "theme: chalkline",
+    ),
+    ProblemKind(
         "built-undecided",
         "What stands there has been chosen: `as built` names a treatment, and can't ask for proposals.",
         "as built:\n  known: {how: measured, on: 2026-04-01}\n  treatment: propose",

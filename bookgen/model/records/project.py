@@ -1,13 +1,13 @@
-"""The project record: the house, the people, the level with its rooms, walls, openings and marks, and the book."""
+"""The project record: the house, the people, the level with its rooms, walls, openings and marks."""
 
 from __future__ import annotations
 
-import re
-from typing import Literal, Self
+from typing import Literal
 
-from pydantic import Field, model_validator
+from pydantic import Field
 
 from bookgen.model.records.base import Record
+from bookgen.model.records.book import BookRecord
 from bookgen.model.records.inside import Known, Wall, Way
 from bookgen.model.records.obstacle import Answer, Material, Upkeep
 from bookgen.model.records.values import (
@@ -23,11 +23,8 @@ from bookgen.model.records.values import (
     SpanText,
     Words,
     YesNo,
-    wrong,
 )
 from bookgen.model.tape import Units
-
-WEB = re.compile(r"https?://[\w.-]+(?::\d+)?(?:/[\w./~%+=&?-]*)?")
 
 
 class House(Record):
@@ -107,42 +104,6 @@ class Work(Record):
     """Framing done."""
     finished: Day | None = None
     """Work done."""
-
-
-class BookRecord(Record):
-    """The book itself."""
-
-    title: Line
-    """On the cover: `Tamarack Lane`."""
-    subtitle: Line
-    """Under the title: `The lower level, and everything behind its boards`."""
-    sample_title: Line | None = None
-    """Title of a sample edition, naming no street or person, such as `Raised ranch, 1984`; the kind of house where it
-    is left out.
-    """
-    revision: Count = 1
-    """Counts up each time the book is handed over again."""
-    date: Day
-    """Date of this revision."""
-    cover: Line | None = None
-    """Photo for the cover, such as `corner-finished.jpg`; the first finished one where it is left out."""
-    cover_shows: Words | None = None
-    """What the cover photo shows, for those who can't see it: `The finished corner with its soffit and chase`."""
-    about_pictures: Words | None = None
-    """A line on how the pictures were made, where that matters: `The pictures are renderings`."""
-    paper: Literal["letter", "A4"] = "letter"
-    """Size of the print book's page."""
-    theme: Line = "chalkline"
-    """How it looks: `chalkline`."""
-    web_address: Line | None = None
-    """Where the book can be read on the web, if anywhere; the codes on its tags then lead there: `https://book.test`."""
-
-    @model_validator(mode="after")
-    def _web(self) -> Self:
-        if self.web_address is not None and not WEB.fullmatch(self.web_address):
-            rule, repair = "a telephone could not open it", "write the whole address, from https:// on, without blanks"
-            wrong("web-address-odd", rule, repair)
-        return self
 
 
 class BlockSize(Record):

@@ -279,6 +279,15 @@ def _pixel(value: Any) -> Pixel:
     return int(parts[0]), int(parts[1])
 
 
+def _colour(value: Any) -> str:
+    text = _some_text(value).lower()
+    if not re.fullmatch(r"#[0-9a-f]{6}", text):
+        wrong(
+            "not-a-colour", "a colour is # and six signs of 0 to 9 and a to f", 'write it in quotes, such as "#17599c"'
+        )
+    return text
+
+
 def _as_text(
     read: Callable[[Any], Any], says: str, example: str, wrong_example: str, also: tuple[str, ...] = ()
 ) -> tuple[PlainValidator, WithJsonSchema]:
@@ -312,6 +321,7 @@ _HEAT = _as_text(to_heat, "heat an hour with its unit", "80,000 Btu/h", "80,000"
 _AREA = _as_text(to_area, "an area with its unit", "130 sq in", "130")
 _MONEY = _as_text(to_money, "a price, without the sign of the money", "3.98", "$3.98", ("number",))
 _TAG = _as_text(_tag, "a tag number", "03", "A3", ("integer",))
+_COLOUR = _as_text(_colour, "a colour as # and six signs, in quotes", '"#17599c"', '"blue"')
 _LINE = _as_text(_some_text, "a line of text", "in your own words", '""', ("number",))
 _PARA = _as_text(_some_text, "some lines of text", "in your own words, as many as it takes", '""')
 
@@ -332,6 +342,7 @@ HeatText = Annotated[Fraction, _HEAT[0], _HEAT[1]]
 AreaText = Annotated[Fraction, _AREA[0], _AREA[1]]
 MoneyText = Annotated[Fraction, _MONEY[0], _MONEY[1]]
 Tag = Annotated[str, _TAG[0], _TAG[1]]
+Colour = Annotated[str, _COLOUR[0], _COLOUR[1]]
 Line = Annotated[str, _LINE[0], _LINE[1]]
 Words = Annotated[str, _PARA[0], _PARA[1]]
 PlanPoint = Annotated[
