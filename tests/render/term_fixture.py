@@ -136,4 +136,8 @@ TERMS = {
     "where": "Where",
     "who": "Who",
     "when something is wrong": "When something is wrong",
+    "signal DANGER": "DANGER",
+    "signal WARNING": "WARNING",
+    "signal CAUTION": "CAUTION",
+    "signal NOTICE": "NOTICE",
 }
