@@ -34,6 +34,7 @@ _LINES = {
     LineKind.OVERHEAD: "overhead",
     LineKind.PLANE: "where another sketch is cut",
     LineKind.CENTRE: "center line",
+    LineKind.LAYER: "vapor layer",
     LineKind.BARRED: "no screw, nail or drill",
 }
 

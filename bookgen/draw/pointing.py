@@ -48,6 +48,7 @@ _UNNAMED = frozenset(
         "joist",
         "top plate",
         "bottom plate",
+        "batt",
     }
 )
 

@@ -29,6 +29,7 @@ from bookgen.draw.foot import Foot, drawn_foot
 from bookgen.draw.ground import Ground
 from bookgen.draw.key import key_entries
 from bookgen.draw.keyed import Around, Keyed, keyed, rings
+from bookgen.draw.layers import layer_lines
 from bookgen.draw.meetings import Box, Segment
 from bookgen.draw.notes import Note, leader_shapes, text_shapes
 from bookgen.draw.outlines import Rect
@@ -170,7 +171,8 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     paper, eye, work = layout.paper, scenery.eye, scenery.work
     pieces = visible(eye, scenery.things, scenery.owner, layout.bands)
     look = Look(dashed=eye.axis == "y", ghost=bool(scenery.topic.assembly.treatment))
-    shapes = list(drawn_pieces(pieces, paper, look))
+    lines = layer_lines(scenery.topic.solved.level.linings, eye, layout.bands)
+    shapes = [*drawn_pieces(pieces, paper, look), *lines]
     base = Base(paper, layout.edge, layout.side, _crossings(pieces, layout), _ends(pieces, layout, work))
     layout = replace(layout, dimensions=fitting(layout.dimensions, base))
     layout = replace(layout, edge={**layout.edge, "v": beside_texts(layout.dimensions, base)})

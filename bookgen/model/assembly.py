@@ -106,6 +106,23 @@ class Space:
 
 
 @dataclass(frozen=True, slots=True)
+class Layer:
+    """A sheet too thin to take room, such as a vapour layer: flat outlines across *axis* at *at*, in the run's frame.
+
+    *name* is what the record calls it.
+    """
+
+    name: str
+    axis: Axis
+    at: Fraction
+    outlines: tuple[Polygon, ...]
+
+    def area(self) -> Fraction:
+        """Return its area in square inches, without laps."""
+        return sum((outline.area() for outline in self.outlines), Fraction(0))
+
+
+@dataclass(frozen=True, slots=True)
 class Measure:
     """A finished or framed size of a treatment: what a person calls it, from one anchor to another along an axis.
 
@@ -167,6 +184,7 @@ class Assembly:
     remarks: tuple[str, ...] = ()
     spaces: tuple[Space, ...] = ()
     costs: tuple[LineCost, ...] = ()
+    layers: tuple[Layer, ...] = ()
     _boxes: tuple[Box, ...] | None = field(default=None, init=False, repr=False, compare=False)
 
     def boxes(self) -> tuple[Box, ...]:

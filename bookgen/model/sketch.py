@@ -47,6 +47,7 @@ class LineKind(Enum):
     BREAK = "break"  # narrow: where the drawing stops short
     DETAIL = "detail"  # narrow: marks inside a cut piece, such as crossed diagonals
     WALL = "wall"  # wide: walls on a plan
+    LAYER = "layer"  # twice as wide as a cut outline, dashed: a sheet that is cut, too thin to be drawn to scale
     BARRED = "barred"  # narrow: slanted strokes over a part of a face where nothing may be driven in
 
 

@@ -124,6 +124,7 @@ _LINES = {
     "centre": ("accent", NARROW, CHAIN),
     "overhead": ("ink", NARROW, LONG_DASHES),
     "ghost": ("ink", NARROW, GHOST_DASHES),
+    "layer": ("accent", 2 * WIDE, DASHES),
     "plane": ("quiet", NARROW, CHAIN),
     "dimension": ("ink", NARROW, ""),
     "tick": ("ink", WIDE, ""),

@@ -83,10 +83,10 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     assemblies = [assembly for assembly, _ in worked if assembly is not None]
     things = tuple(thing for one in placed for thing in one.hidden)
     walls, wall_problems = linings(project, level, things, assemblies)
-    ceilings = plain_ceilings(project, level, things, assemblies)
     if wrong or wall_problems:
         return None, tuple(sorted((*wrong, *wall_problems)))
-    level = replace(level, shell=headed(project, level, things), linings=(*walls, *ceilings))
+    level = replace(level, shell=headed(project, level, things))
+    level = replace(level, linings=(*walls, *plain_ceilings(project, level, things, assemblies)))
     assemblies = list(fireblocked(assemblies, _around(project, level, placed)))
     built = {assembly.key: by_room(assembly, rooms) for assembly in assemblies}
     obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)

@@ -7,6 +7,7 @@ from typing import Any
 
 from bookgen.model.project import ObstacleFile
 from bookgen.model.solved import Solved
+from tests.solve.house import LEVEL
 from tests.solve.level_fixture import DRAIN, MEASURED, P1, record, solved
 
 _DRAIN = DRAIN | {
@@ -19,8 +20,13 @@ _DUCT = _DRAIN | {
 
 
 def odd_house(units: str = "imperial") -> Solved:
-    """Return a level with a wall soffit in steps, a corner chase, a free chase and a framed opening in a lining."""
-    return solved(_steps(), _corner(), _free(), _opening(), partitions=P1, units=units)
+    """Return a level with a wall soffit in steps, a corner chase, a free chase and a framed opening in a lining.
+
+    Its linings are filled, with a sheet behind their board.
+    """
+    filled = LEVEL["wall lining"] | {"insulation": "R-13 batt", "vapour layer": "6 mil polyethylene"}
+    level = LEVEL | {"wall lining": filled}
+    return solved(_steps(), _corner(), _free(), _opening(), partitions=P1, units=units, level=level)
 
 
 def steps_house(outside: int, up: int, units: str = "imperial") -> Solved:

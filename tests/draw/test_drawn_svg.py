@@ -31,7 +31,9 @@ NEAR = Fraction(1, 16)  # inches: half a mark of the tape at either end
 SUFFIX = re.compile(r" (framed|headroom|to the ceiling)$")
 UPRIGHT = re.compile(r"rotate\(-90 (-?\d+) (-?\d+)\)")
 HIDDEN_MATERIALS = frozenset({Material.PLASTIC, Material.COPPER, Material.SHEET, Material.CABLE})
-KEYED_LINES = frozenset({LineKind.HIDDEN, LineKind.CENTRE, LineKind.GHOST, LineKind.OVERHEAD, LineKind.PLANE})
+KEYED_LINES = frozenset(
+    {LineKind.HIDDEN, LineKind.CENTRE, LineKind.GHOST, LineKind.OVERHEAD, LineKind.PLANE, LineKind.LAYER}
+)
 
 
 HOUSE = pytest.mark.parametrize("name", HOUSES)

@@ -11,10 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from bookgen.model.assembly import Assembly
-from bookgen.model.geometry import Prism
+from bookgen.model.geometry import Point, Prism, Rod
 from bookgen.solve.locate.behind import behind_faces, standing
 from bookgen.solve.treatments.plain_ceiling import plain_ceilings
-from tests.solve.house import LEVEL, clashes, inches_between, level, measures_hold, project, text
+from tests.solve.house import LEVEL, clashes, inches_between, level, measures_hold, project, text, thing
 from tests.solve.level_fixture import MEASURED, SUPPLY, record, solved
 
 HALL = [["208 in", "4.6 in"], ["299.5 in", "4.6 in"], ["299.5 in", "141.75 in"], ["208 in", "141.75 in"]]
@@ -50,6 +50,28 @@ def test_a_room_with_a_corner_cut_out_is_covered_to_the_last_inch() -> None:
     inside = planar.Polygon(shape)
     covered = planar.MultiPolygon([planar.Polygon(face.outline.corners) for face in found.faces])
     assert inside.difference(covered.buffer(0)).area == pytest.approx(0)
+
+
+def test_bays_are_filled_between_the_joists_and_a_sheet_lies_over_the_board() -> None:
+    """Over 92.5 by 138.15 in stand 6 joists of 1-1/2 in, at 216 in and on: batts take 83.5 of 92.5 in, the sheet all.
+
+    A 4 in pipe up through a bay, 4-1/2 in across (ASTM D2665), takes the square round it out of one.
+    """
+    filled = LEVEL | {"joists": LEVEL["joists"] | {"insulation": "R-19 batt", "vapour layer": "Kraft paper"}}
+    whole = project(rooms={"hall": ROOM}, level=filled)
+    foot, top = (Point(Fraction(240), Fraction(60), Fraction(z)) for z in (0, 110))
+    pipe = thing("pipe", Rod(foot, top, Fraction("2.25")))
+    for things, less in (((), Fraction(0)), ((pipe,), Fraction("4.5") ** 2)):
+        (found,) = plain_ceilings(whole, level(whole), things)
+        batts = [p.solid for p in found.parts if p.role == "batt"]
+        laid = sum(s.profile.area() for s in batts if isinstance(s, Prism))
+        assert laid == Fraction("83.5") * Fraction("138.15") - less
+        assert not clashes(found)
+        (sheet,) = found.layers
+        boards = [p.solid for p in found.parts if p.role == "board"]
+        assert sheet.area() == sum(s.profile.area() for s in boards if isinstance(s, Prism))
+        assert (sheet.axis, sheet.at) == ("z", level(whole).joists)
+        assert any("R-19 batt" in says for says in found.remarks)
 
 
 def test_joists_are_what_is_behind_it_and_as_sure_as_their_record() -> None:

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 
 from bookgen.model.assembly import Assembly
+from bookgen.model.geometry import Prism
+from bookgen.solve.takeoff.buy import buy
 from bookgen.solve.treatments.stud_wall import linings
 from tests.solve.house import LEVEL, clashes, codes, level, project
 from tests.solve.level_fixture import MEASURED, record, solved
@@ -79,6 +81,27 @@ def test_batts_fill_what_the_members_leave() -> None:
     whole = Fraction("3.5") * (Fraction("279.8") * Fraction("89.5") - Fraction("33.5") * Fraction("76.6"))
     assert 0 <= whole - held < whole / 100  # bits under 1-1/2 in wide or 3 in high stay empty
     assert any("Sound batt" in remark for remark in found.remarks)
+
+
+def test_a_sheet_lies_between_studs_and_board_and_both_are_bought() -> None:
+    """On the front of the studs, 4.1 in off the block, as large as the board before it; a partition has none."""
+    filled = LEVEL["wall lining"] | {"insulation": "R-13 batt", "vapour layer": "6 mil polyethylene"}
+    house = solved(partitions={"P1": P1}, level=LEVEL | {"wall lining": filled})
+    north = next(one for one in house.level.linings if one.key == "lining-north-wall")
+    (sheet,) = north.layers
+    boards = [part.solid for part in north.parts if part.role == "board"]
+    assert (sheet.name, sheet.axis, sheet.at) == ("6 mil polyethylene", "y", Fraction("4.1"))
+    assert sheet.area() == sum(solid.profile.area() for solid in boards if isinstance(solid, Prism))
+    assert not next(one for one in house.level.linings if one.key == "partition-P1").layers
+
+    buying = buy(house).takeoff.buying
+    assert buying is not None
+    bought = {one.amount.what: one.amount.usual for one in buying.finishing}
+    everywhere = [one for wall in house.level.linings for one in wall.layers]
+    assert bought["6 mil polyethylene"] == sum(one.area() for one in everywhere) / 144
+    batts = [p.solid.bounds() for wall in house.level.linings for p in wall.parts if p.role == "batt"]
+    volume = sum(b.size("x") * b.size("y") * b.size("z") for b in batts)
+    assert bought["R-13 batt"] == volume / Fraction("3.5") / 144  # as deep as a 2x4 is wide, PS 20
 
 
 def test_the_layout_may_be_counted_from_any_corner() -> None:

@@ -130,6 +130,10 @@ class Joists(Record):
     """What they are: sawn lumber, or made ones that only their maker lets anybody cut."""
     first: LengthText
     """Middle of one joist, east (or north) of the block face; the others follow at the spacing."""
+    insulation: Line | None = None
+    """What fills the bays between them over the plain ceilings, such as `R-19 batt`."""
+    vapour_layer: Line | None = None
+    """The sheet between them and the board of the plain ceilings, such as `6 mil polyethylene`."""
     known: Known | None = None
     """How their places are known; planned where it is left out, and then no screw is promised to meet one."""
 

@@ -20,6 +20,7 @@ from bookgen.solve.takeoff.compare import SHEETS_WAY, saved_on_sticks, sheets_by
 from bookgen.solve.takeoff.costs import costs
 from bookgen.solve.takeoff.cutting import plan_cuts
 from bookgen.solve.takeoff.faces import Covered, covered
+from bookgen.solve.takeoff.filling import filling
 from bookgen.solve.takeoff.finishing import bead, by_factor, coats, packs, screws, sealant, seams
 from bookgen.solve.takeoff.hardware import hardware
 from bookgen.solve.takeoff.joinery import SHEETS
@@ -40,7 +41,8 @@ def buy(solved: Solved) -> Solved:
     faces = covered(assemblies, solved.level.shell)
     sticks = (*_lumber(assemblies, yard), *_trim(solved, assemblies, yard))
     sheets = tuple(_sheets(name, faces, yard) for name in sorted({face.stock for face in faces}))
-    finishing = tuple(_finishing(solved, faces, sheets, sticks))
+    filled = (_packed(amount, stock(amount.what)) for amount in filling(assemblies))
+    finishing = (*filled, *_finishing(solved, faces, sheets, sticks))
     buying = Buying(sticks, sheets, finishing, hardware(solved))
     buying = replace(buying, costs=costs(buying, faces, yard))
     return replace(solved, takeoff=replace(solved.takeoff, buying=buying))

@@ -27,6 +27,7 @@ from bookgen.solve.shell import stair_wells
 from bookgen.solve.site import height_above_slab
 from bookgen.solve.soffits import sheets, through
 from bookgen.solve.studwork import around_both
+from bookgen.solve.treatments.ceiling_fill import filling_remarks, joist_batts, vapour_layers
 
 NAME = "plain ceiling"
 PIECEWISE = frozenset({"furring"})  # treatments of several rooms: each face covers its own part of the level
@@ -138,6 +139,8 @@ def _built(project: Project, level: SolvedLevel, plan: _Plan, things: tuple[Hidd
         name = f"ceiling of the {plan.room.name}" + (f", part {number}" if len(plan.pieces) > 1 else "")
         parts += sheets(f"{name}, board", "z", layer[1], -1, piece, holes, level.ceiling_board)
         faces.append(Face(name, "z", plan.under, -1, rectangle("z", x=piece.u, y=piece.v), plan.key))
+    layers = vapour_layers(project, level, parts) if plan.on_joists else ()
+    parts += joist_batts(project, level, plan.pieces, things)
     middle = plan.pieces[0]
     x, y = sum(middle.u) / Fraction(2), sum(middle.v) / Fraction(2)
     anchors = {
@@ -159,7 +162,8 @@ def _built(project: Project, level: SolvedLevel, plan: _Plan, things: tuple[Hidd
         measures=(measured("headroom", "headroom", anchors, "finished floor", "finished ceiling", "z"),),
         known=_known(project, plan),
         place=project.places.of(PROJECT_FILE, "rooms", plan.key, "ceiling"),
-        remarks=tuple(_remarks(project, level, plan)),
+        remarks=(*_remarks(project, level, plan), *filling_remarks(project, parts, layers)),
+        layers=layers,
     )
 
 

@@ -40,6 +40,7 @@ from bookgen.solve.treatments.wall_fill import (
     found_studs,
     stud_differences,
     stud_problems,
+    vapour_layers,
     wall_key,
 )
 from bookgen.solve.treatments.wall_sides import Side, sides
@@ -276,6 +277,7 @@ def _build(project: Project, level: SolvedLevel, plan: _Plan, standing: Around) 
         hollow = [Rectangle(o.along, o.up) for o in (*openings, *plan.ceded)]
         parts += batts(plan.wall, batt, parts, (*hollow, *voids, *filled))
     boards, faces, remarks = _boards(project, level, plan, standing, over)
+    layers = vapour_layers(project, plan.key, plan.wall, boards)
     anchors = _anchors(level, plan, faces)
     measures = (
         measured("height of the wall", "framed", anchors, "foot of the wall", "top of the wall", "z"),
@@ -285,7 +287,7 @@ def _build(project: Project, level: SolvedLevel, plan: _Plan, standing: Around) 
     return Assembly(
         plan.key, "stud wall", plan.title, plan.frame, plan.wall.run, middle, (*parts, *boards), faces, anchors,
         measures, plan.known, plan.place, stud_differences(project, plan.wall),
-        (*remarks, *filling_remarks(project, plan.key, parts)),
+        (*remarks, *filling_remarks(project, plan.key, parts, layers)), layers=layers,
     )  # fmt: skip
 
 

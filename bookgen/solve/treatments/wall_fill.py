@@ -7,9 +7,9 @@ from fractions import Fraction
 from functools import reduce
 from typing import get_args
 
-from bookgen.model.assembly import Difference, Material, Part
+from bookgen.model.assembly import Difference, Layer, Material, Part
 from bookgen.model.frame import Frame
-from bookgen.model.geometry import Axis, box
+from bookgen.model.geometry import Axis, Prism, box
 from bookgen.model.problem import Problem, said
 from bookgen.model.project import PROJECT_FILE, Project, Step
 from bookgen.model.records.inside import Wall
@@ -116,7 +116,7 @@ def batts(wall: StudWall, name: str, parts: Iterable[Part], hollow: Iterable[Rec
     for patch in cut_out(Rectangle(wall.run, wall.inner()), taken):
         if patch.u[1] - patch.u[0] >= SHORTEST and patch.v[1] - patch.v[0] >= BATT:
             spans: dict[Axis, Stretch] = {wall.along: patch.u, wall.off(): wall.across, "z": patch.v}
-            solid = box(spans["x"], spans["y"], spans["z"], "z")
+            solid = box(spans["x"], spans["y"], spans["z"], wall.off())
             found.append(Part(f"{name} {len(found) + 1}", "batt", solid, Material.INSULATION, ""))
     return tuple(found)
 
@@ -129,18 +129,19 @@ def filling(project: Project, key: str) -> tuple[str | None, str | None]:
     return next(p.insulation for name, p in project.record.partitions.items() if wall_key(name) == key), None
 
 
-def filling_remarks(project: Project, key: str, laid: Iterable[Part]) -> tuple[str, ...]:
-    """Return what is said of a wall's insulation, with its area, and of the sheet before it."""
-    batt, sheet = filling(project, key)
-    area = sum(
-        (box_.size("x") * box_.size("z") for box_ in (p.solid.bounds() for p in laid if p.role == "batt")),
-        start=Fraction(0),
-    )
-    said_of = []
-    if batt is not None:
-        said_of.append(f"Between its studs lies {batt}, {project.tape.area(area)} of it.")
-    if sheet is not None:
-        said_of.append(f"Between studs and board lies {sheet}.")
+def vapour_layers(project: Project, key: str, wall: StudWall, boards: Iterable[Part]) -> tuple[Layer, ...]:
+    """Return the sheet between the studs of a lining and its *boards*, where the record has one."""
+    _, sheet = filling(project, key)
+    outlines = tuple(part.solid.profile for part in boards if isinstance(part.solid, Prism))
+    return (Layer(sheet, wall.off(), wall.across[1], outlines),) if sheet is not None and outlines else ()
+
+
+def filling_remarks(project: Project, key: str, laid: Iterable[Part], layers: Iterable[Layer]) -> tuple[str, ...]:
+    """Return what is said of a wall's insulation and of the sheet before it, with their areas."""
+    batt, _ = filling(project, key)
+    area = sum((p.solid.profile.area() for p in laid if p.role == "batt" and isinstance(p.solid, Prism)), Fraction(0))
+    said_of = [] if batt is None else [f"Between its studs lies {batt}, {project.tape.area(area)} of it."]
+    said_of += [f"Between studs and board lies {one.name}, {project.tape.area(one.area())} of it." for one in layers]
     return tuple(said_of)
 
 
