@@ -192,7 +192,7 @@ def _sizes(one: SolvedObstacle, source: Source, *, several: bool) -> list[Fact]:
     show = source.album.show.of(one.assembly.known)
     of = f"{show.terms[f'treatment {one.assembly.treatment}']}, " if several else ""
     facts = [
-        Fact(sentence_case(f"{of}{show.say(measure.name)}"), show.size_of(measure.value))
+        Fact(sentence_case(f"{of}{show.name(measure.name)}"), show.size_of(measure.value))
         for measure in one.assembly.measures
         if measure.kind == "finished" or (measure.kind == "framed" and source.edition is Edition.TRADE)
     ]

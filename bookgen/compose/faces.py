@@ -43,9 +43,9 @@ def face_pages(
         pages += _pictured(told, chapters)
         silent = [face.name for face, _ in faces if not _tells(face)]
         if silent:
-            summary = show.terms["nothing behind"].format(faces="; ".join(silent))
+            summary = show.terms["nothing behind"].format(faces="; ".join(map(show.name, silent)))
             titles = dict.fromkeys(walls[name].title for name in silent if name in walls)
-            told_too = tuple(f"{title}: {words}" for title in titles for words in told_of[title])
+            told_too = tuple(f"{show.name(title)}: {words}" for title in titles for words in told_of[title])
             pages.append(FacePage(show.terms["other faces"], room.name, summary, (), "", told=told_too))
     return tuple(pages)
 
@@ -90,7 +90,7 @@ def _edges(face: FaceBehind, room: SolvedRoom, level: SolvedLevel) -> tuple[Frac
 
 def _title(face: FaceBehind, show: Show) -> str:
     long = show.about(face.along[1] - face.along[0])
-    return show.terms["face title"].format(name=face.name, long=long)
+    return show.terms["face title"].format(name=show.name(face.name), long=long)
 
 
 def _row(thing: Behind, mark: str, face: FaceBehind, edges: tuple[Fraction, Fraction], show: Show) -> FaceRow:

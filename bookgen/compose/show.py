@@ -97,6 +97,10 @@ class Show:
         """Return a sentence of the tables or of another room in the book's language."""
         return self.terms.tongue.say(english, **gaps)
 
+    def name(self, english: str) -> str:
+        """Return what the book's language calls a part, a face, a size or a stock of the program's."""
+        return self.terms.tongue.name(english)
+
     def stretch(self, low: Fraction, high: Fraction) -> str:
         """Return from one length to another, as found by tape."""
         return self.terms["stretch"].format(low=self.about(low), high=self.about(high))

@@ -212,7 +212,7 @@ def _notes(obstacle: SolvedObstacle, found: Sequence[tuple[Thing, Seen]], paper:
     """Return one note for each kind of thing, pointing at the middle of its largest faces."""
     groups: dict[Group, list[tuple[Thing, Polygon]]] = {}
     for thing, one in found:
-        group = group_of(thing, obstacle.key, paper.tongue.say)
+        group = group_of(thing, obstacle.key, paper.tongue)
         if group is not None:
             groups.setdefault(group, []).extend((thing, face) for face, _ in one.faces)
     things, notes = [thing for thing, _ in found], list[Note]()

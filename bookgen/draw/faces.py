@@ -15,7 +15,7 @@ from bookgen.draw.key import drawn_key, key_entries
 from bookgen.draw.outlines import Rect, clip, uncovered
 from bookgen.draw.paper import SHEET_WIDE, Paper, largest_scale
 from bookgen.draw.shapes import spot
-from bookgen.draw.words import listed, lower_first, size, spoken
+from bookgen.draw.words import listed, looking, lower_first, size, spoken
 from bookgen.model.assembly import Material
 from bookgen.model.behind import Behind, FaceBehind, Looking, Piece, is_sure, letter, told_depth
 from bookgen.model.geometry import Circle, Corner, Outline, Polygon
@@ -101,9 +101,9 @@ def _sketch(face: FaceBehind, number: int, solved: Solved) -> Sketch:
     drawing = (*_surface(view), *_framing(view), *_joists(view, solved), *_things(view), *_no_screws(view))
     marks, reach = pills(tuple(_pills(view, units=units)), whole, paper)
     rulers, low, left = _rulers(view, whole, reach.bottom)
-    say = paper.tongue.say
     entries = tuple(
-        replace(one, words=say(KEY[one.line]) if one.line in KEY else one.words) for one in key_entries(drawing, say)
+        replace(one, words=paper.tongue.name(KEY[one.line]) if one.line in KEY else one.words)
+        for one in key_entries(drawing, paper.tongue)
     )
     right = max(float(reach.right), float(whole.left) + paper.inches(KEY_WIDE))
     top = low - paper.inches(TO_KEY)
@@ -206,8 +206,8 @@ def _words(face: FaceBehind, solved: Solved, paper: Paper) -> tuple[str, str, st
     say = paper.tongue.say
     owner = next((f.record.obstacle for f in solved.project.obstacles if f.key == face.obstacle), "")
     room = next(room.name for room in solved.rooms if room.key == face.room)
-    way = say("seen from below, north up") if face.overhead else say("looking {way}", way=say(face.looking))
-    title = f"{room}: {f'{lower_first(owner)}, ' if owner else ''}{lower_first(face.name)}, {way}"
+    way = say("seen from below, north up") if face.overhead else looking(face.looking, paper.tongue)
+    title = f"{room}: {f'{lower_first(owner)}, ' if owner else ''}{lower_first(paper.tongue.name(face.name))}, {way}"
     things = [_deep(one, face, paper) for one in face.things]
     behind = listed(things, say) if things else say("wood only")
     screw = say("No safe screw.")

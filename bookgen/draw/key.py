@@ -9,7 +9,7 @@ from bookgen.draw.paper import TEXT, Paper
 from bookgen.model.assembly import Material
 from bookgen.model.sketch import Anchoring, Area, KeyEntry, Label, LineKind, Shape, Spot, Stroke
 from bookgen.model.widths import CAP_HEIGHT
-from bookgen.trade.tongue import Say
+from bookgen.trade.tongue import Tongue
 
 SWATCH = (7.0, 3.6)  # millimetres wide and high
 ROW = 6.4  # millimetres from one row of the key to the next
@@ -39,7 +39,7 @@ _LINES = {
 }
 
 
-def key_entries(shapes: Iterable[Shape], say: Say) -> tuple[KeyEntry, ...]:
+def key_entries(shapes: Iterable[Shape], tongue: Tongue) -> tuple[KeyEntry, ...]:
     """Return an entry for each hatch and line type that the shapes use, in a fixed order."""
     hatches: set[Material | None] = set()
     lines: set[LineKind] = set()
@@ -48,8 +48,10 @@ def key_entries(shapes: Iterable[Shape], say: Say) -> tuple[KeyEntry, ...]:
             hatches.add(shape.material)
         if isinstance(shape, (Area, Stroke)):
             lines.add(shape.line)
-    found = [KeyEntry(say(words), material=material) for material, words in _HATCHES.items() if material in hatches]
-    return (*found, *(KeyEntry(say(words), line=line) for line, words in _LINES.items() if line in lines))
+    found = [
+        KeyEntry(tongue.name(words), material=material) for material, words in _HATCHES.items() if material in hatches
+    ]
+    return (*found, *(KeyEntry(tongue.name(words), line=line) for line, words in _LINES.items() if line in lines))
 
 
 def drawn_key(

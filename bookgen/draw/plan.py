@@ -64,7 +64,7 @@ def plan(solved: Solved) -> Sketch:
     if any(meet(name, tag) for name in named_at for tag in taken_by_tags):  # where a name finds no room tags make it
         marks, _ = tags(spots, with_barred(ground, named_at))
     drawing = (*overhead, *walls, *window_shapes(solved), *doors, *hidden)
-    entries = key_entries(drawing, paper.tongue.say)
+    entries = key_entries(drawing, paper.tongue)
     still = ("",) * (len(drawing) - len(hidden))
     clear = tuple(_clear(box) for box in named_at)
     layers = (*still, *runs.values(), *(JOISTS for _ in (*joists, *clear)), *tag_layers(marks, solved))

@@ -21,7 +21,7 @@ from bookgen.model.geometry import AXES, Circle, Polygon
 from bookgen.model.length import Length
 from bookgen.model.sketch import LineKind, Spot
 from bookgen.model.solved import Solved, SolvedObstacle
-from bookgen.trade.tongue import Say
+from bookgen.trade.tongue import Tongue
 
 MOST = 7  # notes on a sketch
 OWN = 2  # the last rank of what is the work itself
@@ -67,7 +67,7 @@ def notes_on(pieces: Sequence[Piece], things: Sequence[Thing], subject: Subject,
     """Return one note for each kind of thing: what is hidden, the framing, the board, then what stands round it."""
     groups: dict[Group, list[Piece]] = {}
     for piece in pieces:
-        group = group_of(piece.thing, subject.owner, paper.tongue.say)
+        group = group_of(piece.thing, subject.owner, paper.tongue)
         if group is not None and paper.millimetres(_least(piece)) >= SMALLEST:
             groups.setdefault(group, []).append(piece)
     notes: list[Note] = []
@@ -139,14 +139,14 @@ def _least(piece: Piece) -> Fraction:
     return min(rect.right - rect.left, rect.top - rect.bottom)
 
 
-def group_of(thing: Thing, owner: str, say: Say) -> Group | None:
+def group_of(thing: Thing, owner: str, tongue: Tongue) -> Group | None:
     """Return the rank, key and word of the note that a thing belongs to; None for what needs no words."""
     mine = thing.owner == owner
     if thing.material is Material.VOID or thing.role in _UNNAMED:
         return None
     if thing.origin is Origin.HIDDEN:
         return (0 if mine else 3, f"{thing.owner} {thing.treatment}", thing.what)
-    word = say(note_word(thing.treatment, thing.role))
+    word = tongue.name(note_word(thing.treatment, thing.role))
     if mine:
         return (2 if thing.material is Material.BOARD else 1, "", word)
     if thing.material is Material.BOARD:
@@ -253,7 +253,7 @@ def _along_middle(outline: Polygon) -> tuple[Spot, ...]:
 
 def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Sequence[Thing], paper: Paper) -> str:
     """Return the trade's words under a note: the stock, and the spacing of what repeats."""
-    names = list(dict.fromkeys(trade_words(stock) for _, stock in roles if stock))
+    names = list(dict.fromkeys(trade_words(paper.tongue.name(stock)) for _, stock in roles if stock))
     text = names[0] if names else ""
     for role, _ in roles:
         gap = _spacing([one for one in things if one.role == role and one.owner == thing.owner])
@@ -262,7 +262,7 @@ def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Se
             if len({r for r, _ in roles}) == 1:
                 every = say("every {length}", length=length)
             else:
-                every = say("{roles} every {length}", roles=say(f"{role}s"), length=length)
+                every = say("{roles} every {length}", roles=paper.tongue.name(f"{role}s"), length=length)
             return ", ".join(filter(None, (text, every)))
     return "" if text.casefold() == word.casefold() else text
 

@@ -186,7 +186,7 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     extent = grown(layout.extent(), (*sizes, *ends), paper)
     noted = noted_on(paper, extent, notes, (*shapes, *planes), (*sizes, *ends))
     words = words_of([piece.thing for piece in pieces], paper)
-    entries = key_entries((*shapes, *planes), paper.tongue.say)
+    entries = key_entries((*shapes, *planes), paper.tongue)
     foot = drawn_foot(Foot(entries, noted.keyed, words.strip, scaled=True), paper, noted.left, noted.right, extent[1])
     edge = paper.inches(EDGE)
     return Drawn(

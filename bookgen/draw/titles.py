@@ -51,7 +51,7 @@ class Topic:
 
 def section_words(topic: Topic, eye: Eye, cut: Cut, things: Iterable[Thing], paper: Paper) -> SketchWords:
     """Return the words of a section across the run; *things* are what it shows."""
-    say, way = paper.tongue.say, looking(eye.looking, paper.tongue.say)
+    say, way = paper.tongue.say, looking(eye.looking, paper.tongue)
     side = say("west" if topic.assembly.frame.along == "x" else "south")
     station = size(Length(cut.at), units=paper.units, tall=True)
     where = say("{station} from the {side} block wall", station=station, side=side)
@@ -67,7 +67,7 @@ def section_words(topic: Topic, eye: Eye, cut: Cut, things: Iterable[Thing], pap
 
 def plan_section_words(topic: Topic, eye: Eye, cut: Cut, things: Iterable[Thing], paper: Paper) -> SketchWords:
     """Return the words of a plan of one treatment."""
-    say, way = paper.tongue.say, looking(eye.looking, paper.tongue.say)
+    say, way = paper.tongue.say, looking(eye.looking, paper.tongue)
     up = size(Length(eye.at - topic.solved.level.floor), units=paper.units, tall=True)
     plan = say("plan {letter}", letter=cut.letter) if cut.letter else say("plan")
     view = say("{plan}, cut {up} above the floor, north up", plan=plan, up=up)
@@ -81,7 +81,7 @@ def plan_section_words(topic: Topic, eye: Eye, cut: Cut, things: Iterable[Thing]
 
 def elevation_words(topic: Topic, eye: Eye, things: Iterable[Thing], paper: Paper) -> SketchWords:
     """Return the words of an elevation."""
-    say, way = paper.tongue.say, looking(eye.looking, paper.tongue.say)
+    say, way = paper.tongue.say, looking(eye.looking, paper.tongue)
     seen = say("Framing {way}, without the board", way=way)
     view, caption = say("framing elevation, {way}", way=way), say("Elevation without the board, {way}.", way=way)
     return _words(topic, view, caption, description(topic, seen, things, paper), paper)
@@ -136,12 +136,12 @@ def description(topic: Topic, view: str, things: Iterable[Thing], paper: Paper) 
     shown = (thing for thing in things if thing.origin is Origin.HIDDEN and thing.owner == topic.obstacle.key)
     hidden = [lower_first(what) for what in dict.fromkeys(thing.what for thing in shown)]
     sizes = [
-        f"{lower_first(say(measure.name))} {spoken(measure.value, paper)}"
+        f"{lower_first(paper.tongue.name(measure.name))} {spoken(measure.value, paper)}"
         for kind in ("finished", "headroom")
         for measure in assembly.measures
         if measure.kind == kind
     ][:4]
-    what = say(named(assembly.treatment)) if assembly.treatment else say("a stretch of the level")
+    what = paper.tongue.name(named(assembly.treatment)) if assembly.treatment else say("a stretch of the level")
     seen = (
         say("{view}, showing {what} with {hidden} inside", view=view, what=what, hidden=listed(hidden, say))
         if hidden

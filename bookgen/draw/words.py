@@ -17,7 +17,7 @@ from bookgen.model.length import (
     Length,
 )
 from bookgen.model.tape import IN_FEET_FROM, Tape, Units
-from bookgen.trade.tongue import Say
+from bookgen.trade.tongue import Say, Tongue
 
 # Which note gathers the pieces of a role, and what does a homeowner call them?
 _NOTES = {
@@ -114,8 +114,12 @@ def lower_first(text: str) -> str:
     return text[:1].lower() + text[1:] if text[1:2].islower() or text[1:2] == " " else text
 
 
-def looking(compass: Compass, say: Say) -> str:
+def looking(compass: Compass, tongue: Tongue) -> str:
     """Return which way one looks."""
     if compass == "up":
-        return say("seen from below, north up as on the plan")
-    return say("looking down, north up") if compass == "down" else say("looking {way}", way=say(compass))
+        return tongue.say("seen from below, north up as on the plan")
+    return (
+        tongue.say("looking down, north up")
+        if compass == "down"
+        else tongue.say("looking {way}", way=tongue.name(compass))
+    )

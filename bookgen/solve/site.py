@@ -16,6 +16,7 @@ from bookgen.model.records.inside import Wall
 from bookgen.model.records.values import Height, Offset
 from bookgen.model.solved import SolvedLevel
 from bookgen.model.tape import Tape
+from bookgen.trade.tongue import Say, Tongue, tongue
 
 Worked = tuple[Assembly | None, tuple[Problem, ...]]
 
@@ -63,6 +64,16 @@ class Site:
     def tape(self) -> Tape:
         """Return the tape that the project is measured with."""
         return self.project.tape
+
+    @property
+    def say(self) -> Say:
+        """Return what says a sentence of ours in the language of the book."""
+        return self.tongue.say
+
+    @property
+    def tongue(self) -> Tongue:
+        """Return the language of the book."""
+        return tongue(self.project.record.language)
 
     def place(self, *path: Step) -> Place:
         """Return where a value of this record stands."""

@@ -143,5 +143,8 @@ def leaving_words(site: Site, left: Mapping[str, str]) -> Iterator[str]:
     """Yield what leaves a soffit, and through what: framing is headed off and board is cut round it."""
     for thing in site.hidden:
         if thing.key in left:
-            what = f"{thing.what} leaves through the {left[thing.key]}"
-            yield f"{what}: members are headed off and board is cut round it."
+            yield site.say(
+                "{what} leaves through the {side}: members are headed off and board is cut round it.",
+                what=thing.what,
+                side=site.tongue.name(left[thing.key]),
+            )

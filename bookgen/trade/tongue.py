@@ -9,6 +9,7 @@ cautions that matters most.
 from __future__ import annotations
 
 import datetime
+import re
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -16,8 +17,9 @@ from fractions import Fraction
 from functools import cache
 from importlib.resources import files
 from math import floor
+from string import Formatter
 from types import MappingProxyType
-from typing import Protocol
+from typing import Any, Protocol
 
 ENGLISH = "en"
 LANGUAGES = (ENGLISH, "es")
@@ -47,11 +49,15 @@ class Forms:
 
 @dataclass(frozen=True, slots=True)
 class Tongue:
-    """One language; *words* has a translation for each English sentence of ours, and is None for English itself."""
+    """One language; *words* has a translation for each English sentence of ours, and is None for English itself.
+
+    *names* are patterns of English names with what the language makes of them.
+    """
 
     code: str
     forms: Forms
     words: Mapping[str, str] | None = field(repr=False)
+    names: tuple[tuple[re.Pattern[str], str], ...] = field(default=(), repr=False)
 
     def say(self, english: str, /, **gaps: object) -> str:
         """Return a sentence of ours in this language with its gaps filled.
@@ -65,6 +71,17 @@ class Tongue:
             except KeyError as missing:
                 raise UntranslatedError(f"tongue-{self.code}.toml: nothing for “{english}”") from missing
         return form.format(**gaps)
+
+    def name(self, english: str) -> str:
+        """Return what this language calls a part, a face, a size or a stock; what a record has named stays as it is.
+
+        Inside the program such things go by their English names, since they are known by them: `bottom, west part`.
+        """
+        for pattern, form in self.names:
+            match = pattern.fullmatch(english)
+            if match:
+                return form.format(**{gap: self.name(text) for gap, text in match.groupdict().items()})
+        return english
 
     def day(self, day: datetime.date) -> str:
         """Return a date with its month in words: June 12, 2026."""
@@ -87,11 +104,27 @@ class Tongue:
 @cache
 def tongue(code: str) -> Tongue:
     """Return a language by its code; one without a file is our own bug (FileNotFoundError)."""
-    data = tomllib.loads(files("bookgen.trade").joinpath(f"tongue-{code}.toml").read_text("utf-8"))
+    data = _document(code)
     forms = data.pop("forms")
+    names = tuple((_pattern(english), said) for english, said in data.pop("names", {}).items())
     words = {english: said for section in data.values() for english, said in section.items()}
     return Tongue(
         code,
         Forms(forms["day"], forms["month"], forms["decimal"], forms["thousands"], tuple(forms["months"])),
         None if code == ENGLISH else MappingProxyType(words),
+        names,
     )
+
+
+def _document(code: str) -> dict[str, dict[str, Any]]:
+    return tomllib.loads(files("bookgen.trade").joinpath(f"tongue-{code}.toml").read_text("utf-8"))
+
+
+def _pattern(english: str) -> re.Pattern[str]:
+    """Return what finds a name with its gaps; a gap called number takes digits only."""
+    parts = []
+    for text, gap, _, _ in Formatter().parse(english):
+        parts.append(re.escape(text))
+        if gap:
+            parts.append(rf"(?P<{gap}>\d+)" if gap == "number" else f"(?P<{gap}>.+)")
+    return re.compile("".join(parts))

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import resources
 from types import MappingProxyType
+from typing import Any
 
 from bookgen.trade.tongue import Tongue, tongue
 
@@ -42,9 +43,12 @@ class Terms:
 @cache
 def terms(language: str) -> Terms:
     """Return the terms of *language*; a language without a file is our own bug (FileNotFoundError)."""
-    text = resources.files(__package__).joinpath(f"{language}.toml").read_text(encoding="utf-8")
-    data = tomllib.loads(text)
+    data = _document(language)
     emergencies = tuple(
         Emergency(e["title"], e["about"], tuple(e["roles"]), e["caution"], tuple(e["steps"])) for e in data["emergency"]
     )
     return Terms(MappingProxyType(data["words"]), emergencies, tongue(language))
+
+
+def _document(language: str) -> dict[str, Any]:
+    return tomllib.loads(resources.files(__package__).joinpath(f"{language}.toml").read_text(encoding="utf-8"))

@@ -107,7 +107,7 @@ def _in_wall(site: Site, choices: AccessOpening, spans: dict[Axis, Stretch]) -> 
     outline = rectangle("y", x=wall.along, z=wall.up)
     way = looks(site.frame, "y", wall.toward)
     seen = Face(f"cover, looking {way}", "y", face, wall.toward, outline, site.file.record.room)
-    remarks = (*size_remarks(choices), *_remarks(site, wall, parts))
+    remarks = (*size_remarks(site, choices), *_remarks(site, wall, parts))
     return assembled(site, NAME, Work(parts, (seen,), anchors, sizes(anchors, SIZES), middle(sized.u), remarks))
 
 
@@ -219,8 +219,10 @@ def _anchors(site: Site, wall: _Wall) -> dict[str, Point]:
 
 def _remarks(site: Site, wall: _Wall, parts: tuple[Part, ...]) -> Iterator[str]:
     if any(part.stock == THIN_BLOCK for part in parts):
-        yield "Where a block can't go through the wall, because something passes there, a 2x2 lies in front of it."
+        yield site.say(
+            "Where a block can't go through the wall, because something passes there, a 2x2 lies in front of it."
+        )
     for thing in site.hidden:
         boxes = [solid.bounds() for solid in thing.solids]
         if all(b.high.z <= wall.up[0] or b.low.z >= wall.up[1] for b in boxes):
-            yield f"{thing.what} is not behind this cover."
+            yield site.say("{what} is not behind this cover.", what=thing.what)

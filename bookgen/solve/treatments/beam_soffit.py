@@ -229,14 +229,15 @@ def _showing(site: Site, plan: _Plan) -> tuple[Problem, ...]:
 
 def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     shape, inside = plan.soffit.shape, plan.soffit.inside()
-    yield (
-        f"The framing's underside is {site.tape.short(plan.beam.low.z - shape.bottom)} below the beam, so that the "
-        "board passes under it."
+    yield site.say(
+        "The framing's underside is {gap} below the beam, so that the board passes under it.",
+        gap=site.tape.short(plan.beam.low.z - shape.bottom),
     )
-    yield (
-        f"Each ladder stands {site.tape.short(plan.beam.low.y - inside[0])} clear of the beam; blocks reach from it "
-        "to the beam and hold it straight. The beam itself, steel or wood, is not cut, notched, drilled or welded."
+    yield site.say(
+        "Each ladder stands {gap} clear of the beam; blocks reach from it to the beam and hold it straight. "
+        "The beam itself, steel or wood, is not cut, notched, drilled or welded.",
+        gap=site.tape.short(plan.beam.low.y - inside[0]),
     )
     yield from stop_words(site, plan.soffit.across, shape.bottom)
     if plan.posts:
-        yield "The bottom board is cut round the wrapped posts, with a crosser at both sides of each."
+        yield site.say("The bottom board is cut round the wrapped posts, with a crosser at both sides of each.")

@@ -11,6 +11,7 @@ from bookgen.model.project import Project
 from bookgen.model.solved import SolvedLevel
 from bookgen.solve.cutout import Rectangle, cut_out
 from bookgen.solve.framing import Stretch
+from bookgen.solve.speech import say_of
 
 LEAST = Fraction(3, 2)  # inches each way: a narrower rest of a bay is stuffed with what was cut off
 
@@ -44,9 +45,16 @@ def vapour_layers(project: Project, level: SolvedLevel, boards: Iterable[Part]) 
 def filling_remarks(project: Project, parts: Iterable[Part], layers: Iterable[Layer]) -> tuple[str, ...]:
     """Return what is said of a ceiling's insulation and of the sheet over its board, with their areas."""
     area = sum((p.solid.profile.area() for p in parts if p.role == "batt" and isinstance(p.solid, Prism)), Fraction(0))
-    name, tape = project.record.level.joists.insulation, project.tape
-    said = [] if name is None or not area else [f"Between the joists over it lies {name}, {tape.area(area)} of it."]
-    said += [f"Between joists and board lies {one.name}, {tape.area(one.area())} of it." for one in layers]
+    name, tape, say = project.record.level.joists.insulation, project.tape, say_of(project)
+    said = (
+        []
+        if name is None or not area
+        else [say("Between the joists over it lies {name}, {area} of it.", name=name, area=tape.area(area))]
+    )
+    said += [
+        say("Between joists and board lies {name}, {area} of it.", name=one.name, area=tape.area(one.area()))
+        for one in layers
+    ]
     return tuple(said)
 
 

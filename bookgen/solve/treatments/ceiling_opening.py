@@ -54,7 +54,7 @@ def in_ceiling(site: Site, choices: AccessOpening, spans: dict[Axis, Stretch]) -
         "finished ceiling": Point(middle(x), middle(y), face),
     }
     seen = Face("cover in the ceiling", "z", face, -1, rectangle("z", x=x, y=y), site.file.record.room)
-    work = Work(parts, (seen,), anchors, sizes(anchors, SIZES), middle(x), size_remarks(choices))
+    work = Work(parts, (seen,), anchors, sizes(anchors, SIZES), middle(x), size_remarks(site, choices))
     return assembled(site, NAME, work)
 
 

@@ -385,15 +385,22 @@ def _through(site: Site, plan: _Plan) -> Fraction:
 
 
 def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
-    yield "The soles on the slab are ripped from treated 2x4."
+    yield site.say("The soles on the slab are ripped from treated 2x4.")
     front, face = plan.frame.y[1], plan.finished[1][1]
     for thing, room in _inside(site, plan.frame.x):
         if room.high.y > front:
-            yield (
-                f"{thing.what} reaches {site.tape.short(room.high.y)} off the block, past the front of the "
-                f"framing at {site.tape.short(front)}, inside its framed opening: the cover at "
-                f"{site.tape.short(face)} clears it by {site.tape.short(face - room.high.y)}."
+            yield site.say(
+                "{what} reaches {reach} off the block, past the front of the framing at {front}, inside its "
+                "framed opening: the cover at {face} clears it by {gap}.",
+                what=thing.what,
+                reach=site.tape.short(room.high.y),
+                front=site.tape.short(front),
+                face=site.tape.short(face),
+                gap=site.tape.short(face - room.high.y),
             )
     for side, cover in plan.covers:
         if any(gap[1] - gap[0] < plan.frame.thick for gap in left_of(side.clear, [cover.patch.u], Fraction(0))):
-            yield f"Beside {cover.name} there is no room for a trimmer: the board ends on its own frame there."
+            yield site.say(
+                "Beside {name} there is no room for a trimmer: the board ends on its own frame there.",
+                name=site.tongue.name(cover.name),
+            )

@@ -253,14 +253,18 @@ def _section(site: Site, plan: _Plan) -> Fraction:
 def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     clear = plan.way.clear()
     side = looks(site.frame, "x", -1 if plan.way.hinges[0] == "low" else 1)
-    yield (
-        f"The door is hinged on its {side} side and leaves {site.tape.short(clear[1] - clear[0])} clear when it "
-        "stands open at a right angle."
+    yield site.say(
+        "The door is hinged on its {side} side and leaves {clear} clear when it stands open at a right angle.",
+        side=site.tongue.name(side),
+        clear=site.tape.short(clear[1] - clear[0]),
     )
     for taken in site.taken:
         yield f"Its walls are framed up to {taken.what}, which goes through over it."
     if not plan.lined:
-        yield "Inside, the studs and the block stay bare."
+        yield site.say("Inside, the studs and the block stay bare.")
     names = [thing.what for thing in site.hidden]
     if len(names) > 1:
-        yield f"{', '.join(names[:-1])} and {names[-1]} share the closet: nothing else may be stored in it."
+        yield site.say(
+            "{names} share the closet: nothing else may be stored in it.",
+            names=site.say("{others} and {last}", others=", ".join(names[:-1]), last=names[-1]),
+        )

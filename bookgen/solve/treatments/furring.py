@@ -307,9 +307,11 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     }
     if hangs:
         name = max(hangs, key=lambda what: (hangs[what], what))
-        yield (
-            f"{name} hangs lowest, {site.tape.short(hangs[name])} below the joists; the strips are "
-            f"{site.tape.short(plan.strip.thick)} thick."
+        yield site.say(
+            "{name} hangs lowest, {hangs} below the joists; the strips are {thick} thick.",
+            name=name,
+            hangs=site.tape.short(hangs[name]),
+            thick=site.tape.short(plan.strip.thick),
         )
     if site.taken:
         *first, last = (taken.what for taken in site.taken)
@@ -318,4 +320,9 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
         room = site.project.record.rooms[found.room].name
         gaps = [high - low for low, high in pairwise(found.rows)]
         if gaps:
-            yield f"{room}: {len(found.rows)} rows, {site.tape.short(max(gaps))} apart at most, center to center."
+            yield site.say(
+                "{room}: {rows} rows, {gaps} apart at most, center to center.",
+                room=room,
+                rows=len(found.rows),
+                gaps=site.tape.short(max(gaps)),
+            )

@@ -208,14 +208,27 @@ def _remarks(site: Site, plan: TwoSided, lights: tuple[Fitting, ...]) -> Iterato
     if found:
         lowest = min(found, key=lambda row: (row[2].z, row[1][0]))
         over = lowest[2].z - plan.shape.bottom - plan.shape.timber.thick
-        words = f"leaves {site.tape.short(over)} over the crossers" if over else "just touches the crossers"
-        yield f"{lowest[0].what} hangs lowest, {site.tape.short(lowest[2].z)} above the slab, and {words}."
+        what, height = lowest[0].what, site.tape.short(lowest[2].z)
+        if over:
+            yield site.say(
+                "{what} hangs lowest, {height} above the slab, and leaves {gap} over the crossers.",
+                what=what,
+                height=height,
+                gap=site.tape.short(over),
+            )
+        else:
+            yield site.say(
+                "{what} hangs lowest, {height} above the slab, and just touches the crossers.", what=what, height=height
+            )
     yield from leaving_words(site, leaving(site.hidden, plan.across, plan.shape))
     yield from stop_words(site, plan.across, plan.shape.bottom)
     for one in lights:
         if one.cavity is not None and one.deep is not None:
             at, deep = site.tape.long(sum(one.along) / Fraction(2)), site.tape.short(one.deep)
-            yield (
-                f"{one.what} at {at}: {deep} deep, with {site.tape.short(one.cavity)} from the face of the board "
-                "up to what hangs over it."
+            yield site.say(
+                "{what} at {at}: {deep} deep, with {cavity} from the face of the board up to what hangs over it.",
+                what=one.what,
+                at=at,
+                deep=deep,
+                cavity=site.tape.short(one.cavity),
             )

@@ -90,14 +90,19 @@ def cover_of(site: Site, patch: Rectangle) -> CoverInFace:
     return CoverInFace(f"cover {points[0].tag}" if points else "cover", kind, patch, ())
 
 
-def size_remarks(choices: AccessOpening) -> tuple[str, ...]:
+def size_remarks(site: Site, choices: AccessOpening) -> tuple[str, ...]:
     """Return what has to pass, and where that sets the size."""
     rows = passes_of(choices)
-    said = f"It has to let through {choices.what_passes}."
+    said = site.say("It has to let through {what_passes}.", what_passes=choices.what_passes)
     if choices.opening is not None or not rows:
         return (said,)
-    words = "; ".join(row.words for row in rows)
-    return (said, f"Its size follows from that: {words}. It is the smallest stock cover that is large enough.")
+    words = "; ".join(site.say(row.words) for row in rows)
+    return (
+        said,
+        site.say(
+            "Its size follows from that: {words}. It is the smallest stock cover that is large enough.", words=words
+        ),
+    )
 
 
 def least_opening(choices: AccessOpening) -> tuple[Length, Length] | None:

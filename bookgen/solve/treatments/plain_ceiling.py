@@ -26,6 +26,7 @@ from bookgen.solve.sheathing import disjoint
 from bookgen.solve.shell import stair_wells
 from bookgen.solve.site import height_above_slab
 from bookgen.solve.soffits import sheets, through
+from bookgen.solve.speech import say_of
 from bookgen.solve.studwork import around_both
 from bookgen.solve.treatments.ceiling_fill import filling_remarks, joist_batts, vapour_layers
 
@@ -176,4 +177,4 @@ def _known(project: Project, plan: _Plan) -> Known:
 def _remarks(project: Project, level: SolvedLevel, plan: _Plan) -> Iterator[str]:
     if not plan.on_joists:
         gap = project.tape.short(level.joists - plan.under - level.ceiling_board)
-        yield f"The board hangs {gap} under the joists, and what carries it is in no record."
+        yield say_of(project)("The board hangs {gap} under the joists, and what carries it is in no record.", gap=gap)

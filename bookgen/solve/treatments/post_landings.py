@@ -92,12 +92,22 @@ def landing_words(site: Site, choices: PostWrap) -> Iterator[str]:
         foot, top = _up(site, landing)
         high = site.tape.short(top - site.level.floor)
         if landing.bottom is None:
-            yield f"{landing.what}: it stands against the framing of the {landing.side} side, {high} over the floor."
+            yield site.say(
+                "{what}: it stands against the framing of the {side} side, {high} over the floor.",
+                what=landing.what,
+                side=site.tongue.name(landing.side),
+                high=high,
+            )
         else:
-            wood = "a flat" if choices.form == "flats" else "a block"
-            yield (
-                f"{landing.what}: it is screwed through the board of the {landing.side} side into {wood}, from "
-                f"{site.tape.short(foot - site.level.floor)} to {high} over the floor."
+            wood = site.say("a flat" if choices.form == "flats" else "a block")
+            yield site.say(
+                "{what}: it is screwed through the board of the {side} side into {wood}, from {foot} to "
+                "{high} over the floor.",
+                what=landing.what,
+                side=site.tongue.name(landing.side),
+                wood=wood,
+                foot=site.tape.short(foot - site.level.floor),
+                high=high,
             )
 
 

@@ -236,10 +236,16 @@ def _says(site: Site, thing: HiddenThing, at: tuple[Box, bool], *, inside: bool)
     plate, low = at
     size = " × ".join(site.tape.short(plate.size(axis)) for axis in ("x", "y", "z"))
     if low:
-        flats = f"the flats stand on it, {site.tape.short(plate.high.z)} above the slab"
-        rest = "the board runs down past it" if inside else "the board ends above it, and the base covers it"
-        return f"{thing.what}: the base plate is {size} and as wide as the framing: {flats}; {rest}."
-    return f"{thing.what}: the cap plate is {size}: the flats end under it."
+        rest = site.say("the board runs down past it" if inside else "the board ends above it, and the base covers it")
+        return site.say(
+            "{what}: the base plate is {size} and as wide as the framing: the flats stand on it, {height} above the "
+            "slab; {rest}.",
+            what=thing.what,
+            size=size,
+            height=site.tape.short(plate.high.z),
+            rest=rest,
+        )
+    return site.say("{what}: the cap plate is {size}: the flats end under it.", what=thing.what, size=size)
 
 
 def _work(site: Site, choices: PostWrap, posts: tuple[Wrapped, ...]) -> Work:
@@ -254,9 +260,10 @@ def _work(site: Site, choices: PostWrap, posts: tuple[Wrapped, ...]) -> Work:
             faces.append(face)
         anchors |= _anchors(site, post)
     remarks = [post.remark for post in posts if post.remark]
-    flat = choices.form == "flats"
-    what = "flats are fixed to one another and to what they meet" if flat else "frame is fixed to slab and ceiling"
-    remarks.append(f"The {what}, not to the post.")
+    if choices.form == "flats":
+        remarks.append(site.say("The flats are fixed to one another and to what they meet, not to the post."))
+    else:
+        remarks.append(site.say("The frame is fixed to slab and ceiling, not to the post."))
     remarks += landing_words(site, choices)
     return Work(tuple(parts), tuple(faces), anchors, _measures(posts[0], anchors), posts[0].x, tuple(remarks))
 

@@ -334,18 +334,21 @@ def _anchors(site: Site, plan: _Plan) -> dict[str, Point]:
 
 def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     unit = plan.line.at(plan.line.station)
-    yield (
-        f"The unit rise is {site.tape.short(unit)} rounded; marks are laid out from the total, never by adding a "
-        "rounded riser."
+    yield site.say(
+        "The unit rise is {unit} rounded; marks are laid out from the total, never by adding a rounded riser.",
+        unit=site.tape.short(unit),
     )
     low, high = (plan.line.at(end) + plan.rail - site.level.floor for end in (plan.low_end(), plan.high_end()))
-    yield (
-        f"The rail lands on the bottom post {site.tape.long(low)} over the floor, and on the post at the wall "
-        f"{site.tape.long(high)} over it; both posts stand on the slab, and the one at the wall goes up to the joists."
+    yield site.say(
+        "The rail lands on the bottom post {low} over the floor, and on the post at the wall {high} over it; "
+        "both posts stand on the slab, and the one at the wall goes up to the joists.",
+        low=site.tape.long(low),
+        high=site.tape.long(high),
     )
     if site.level.floor:
-        yield (
-            f"Heights count from the slab: the finished floor takes {site.tape.short(site.level.floor)} off the "
-            "lowest riser. Ask whether the risers are still even enough; check against your local code."
+        yield site.say(
+            "Heights count from the slab: the finished floor takes {floor} off the lowest riser. Ask whether "
+            "the risers are still even enough; check against your local code.",
+            floor=site.tape.short(site.level.floor),
         )
-    yield "Ask whether the wall bears before it is cut; what is overhead is no part of this opening."
+    yield site.say("Ask whether the wall bears before it is cut; what is overhead is no part of this opening.")

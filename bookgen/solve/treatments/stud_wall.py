@@ -29,6 +29,7 @@ from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, measured, true_size
 from bookgen.solve.sheathing import BOARD_OFF_SLAB, Sheet, sheathe
 from bookgen.solve.site import free_frame, height_above_slab, off_the_block, wall_frame
+from bookgen.solve.speech import say_of
 from bookgen.solve.studwork import FramedOpening, Header, StudWall, frame, left_of, overlap
 from bookgen.solve.treatments.doorway import JAMB
 from bookgen.solve.treatments.wall_fill import (
@@ -349,13 +350,25 @@ def _head(
     at = face - toward * thick if room >= thick else outer
     outline = rectangle("y", x=side.along, z=(foot, side.top))
     part, finished = board(f"{side.name}{OVER_WALL}", "y", at, toward, outline, thick, side.room)
-    says = f"{names} lies over {plan.title}; there the board of the {side.name} "
+    say = say_of(project)
+    named = {"names": names, "wall": plan.title, "side": side.name}
     if room > thick:
-        says += f"is packed out {project.tape.short(room - thick)} to lie flush with the wall below."
+        says = say(
+            "{names} lies over {wall}; there the board of the {side} is packed out {gap} to lie flush with the wall "
+            "below.",
+            **named,
+            gap=project.tape.short(room - thick),
+        )
     elif room == thick:
-        says += "lies flush with the wall below."
+        says = say("{names} lies over {wall}; there the board of the {side} lies flush with the wall below.", **named)
     else:
-        says += f"stands {project.tape.short(thick - room)} before the wall below: {project.tape.short(room)} are left."
+        says = say(
+            "{names} lies over {wall}; there the board of the {side} stands {gap} before the wall below: {room} are "
+            "left.",
+            **named,
+            gap=project.tape.short(thick - room),
+            room=project.tape.short(room),
+        )
     return part, finished, says
 
 

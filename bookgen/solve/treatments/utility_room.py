@@ -139,9 +139,12 @@ def _remarks(site: Site, choices: UtilityRoom, way: Doorway) -> Iterator[str]:
     thing = next(thing for thing in (*site.hidden, *site.others) if thing.what == choices.largest)
     narrow, _ = _smallest_way(thing)
     width = clear[1] - clear[0]
-    yield (
-        f"The doors leave {site.tape.short(width)} clear when they stand open at a right angle; "
-        f"{choices.largest} is {site.tape.short(narrow)} on its narrow side."
+    yield site.say(
+        "The doors leave {width} clear when they stand open at a right angle; {largest} is {narrow} on its "
+        "narrow side.",
+        width=site.tape.short(width),
+        largest=choices.largest,
+        narrow=site.tape.short(narrow),
     )
     if choices.door.louvres:
-        yield f"The doors have louvers {choices.door.louvres}: do not close them."
+        yield site.say("The doors have louvers {louvres}: do not close them.", louvres=choices.door.louvres)

@@ -19,6 +19,7 @@ from bookgen.solve.cutout import Rectangle, cut_out
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.level import near
 from bookgen.solve.site import height_above_slab
+from bookgen.solve.speech import say_of
 from bookgen.solve.studwork import SHORTEST, Backing, StudWall, around_both, overlap
 from bookgen.solve.treatments.wall_voids import Around, patch_of
 
@@ -139,9 +140,17 @@ def vapour_layers(project: Project, key: str, wall: StudWall, boards: Iterable[P
 def filling_remarks(project: Project, key: str, laid: Iterable[Part], layers: Iterable[Layer]) -> tuple[str, ...]:
     """Return what is said of a wall's insulation and of the sheet before it, with their areas."""
     batt, _ = filling(project, key)
+    say = say_of(project)
     area = sum((p.solid.profile.area() for p in laid if p.role == "batt" and isinstance(p.solid, Prism)), Fraction(0))
-    said_of = [] if batt is None else [f"Between its studs lies {batt}, {project.tape.area(area)} of it."]
-    said_of += [f"Between studs and board lies {one.name}, {project.tape.area(one.area())} of it." for one in layers]
+    said_of = (
+        []
+        if batt is None
+        else [say("Between its studs lies {batt}, {area} of it.", batt=batt, area=project.tape.area(area))]
+    )
+    said_of += [
+        say("Between studs and board lies {name}, {area} of it.", name=one.name, area=project.tape.area(one.area()))
+        for one in layers
+    ]
     return tuple(said_of)
 
 

@@ -222,19 +222,27 @@ def _remarks(site: Site, plan: Plan) -> Iterator[str]:
         return
     at = sum(far[1]) / Fraction(2)
     left = _piece_at(plan, at).outside - plan.shape.timber.thick - far[3].y
-    line = "One straight line for the whole run" if plan.straight else "The line steps"
-    yield (
-        f"{line}: {far[0].what} reaches furthest, {tape.short(far[3].y)} off the block at {tape.long(at)}, and leaves "
-        f"{tape.short(left)} to the ladder."
+    line = site.say("One straight line for the whole run" if plan.straight else "The line steps")
+    yield site.say(
+        "{line}: {what} reaches furthest, {reach} off the block at {at}, and leaves {left} to the ladder.",
+        line=line,
+        what=far[0].what,
+        reach=tape.short(far[3].y),
+        at=tape.long(at),
+        left=tape.short(left),
     )
     over = low[2].z - _piece_at(plan, sum(low[1]) / Fraction(2)).shape.bottom - plan.shape.timber.thick
-    hangs = f"{low[0].what} hangs lowest, {tape.short(low[2].z)} above the slab"
-    yield f"{hangs}, and leaves {tape.short(over)} over the crossers."
+    yield site.say(
+        "{what} hangs lowest, {height} above the slab, and leaves {gap} over the crossers.",
+        what=low[0].what,
+        height=tape.short(low[2].z),
+        gap=tape.short(over),
+    )
     rise = max((abs(solid.end.z - solid.start.z) for solid in low[0].solids if isinstance(solid, Rod)), default=0)
     if rise and len({piece.shape.bottom for piece in plan.pieces}) == 1:
-        yield (
-            f"It rises {tape.short(Fraction(rise))} from end to end; the level bottom gives that up and keeps "
-            "one line and one height."
+        yield site.say(
+            "It rises {rise} from end to end; the level bottom gives that up and keeps one line and one height.",
+            rise=tape.short(Fraction(rise)),
         )
     for piece in plan.pieces:
         inside = cropped(site.hidden, piece.run())
@@ -244,15 +252,19 @@ def _remarks(site: Site, plan: Plan) -> Iterator[str]:
     yield _cost_words(site, plan)
     yield from stop_words(site, (stud_face(site), plan.outside()), plan.shape.bottom)
     if plan.straight and len(plan.pieces) > 1 and any(taken.treatment == "chase" for taken in site.taken):
-        yield "A boxed chase comes down through the soffit and parts it; both faces stay in one line."
+        yield site.say("A boxed chase comes down through the soffit and parts it; both faces stay in one line.")
 
 
 def _piece_words(site: Site, piece: Piece) -> str:
     tape, (low, high) = site.tape, piece.run()
-    name = piece.name.capitalize() or "The whole run"
-    return (
-        f"{name}, {tape.long(low)} to {tape.long(high)}: framed {tape.short(piece.outside)} off the block, underside "
-        f"{tape.short(piece.shape.bottom)} above the slab."
+    name = site.tongue.name(piece.name).capitalize() if piece.name else site.say("The whole run")
+    return site.say(
+        "{name}, {low} to {high}: framed {outside} off the block, underside {bottom} above the slab.",
+        name=name,
+        low=tape.long(low),
+        high=tape.long(high),
+        outside=tape.short(piece.outside),
+        bottom=tape.short(piece.shape.bottom),
     )
 
 
@@ -261,13 +273,18 @@ def _cost_words(site: Site, plan: Plan) -> str:
     built, other = _costs(site, plan)
     line, stepped = (built, other) if plan.straight else (other, built)
     if not stepped.corners:
-        return "Steps that follow what it hides would not save enough to be worth their corners."
+        return site.say("Steps that follow what it hides would not save enough to be worth their corners.")
     floor, board = line.floor - stepped.floor, line.board - stepped.board
-    return (
-        f"The straight line covers {site.tape.area(abs(floor))} {_more(floor)} of the floor and takes "
-        f"{site.tape.area(abs(board))} {_more(board)} board than steps would, and saves {stepped.corners} corners."
+    return site.say(
+        "The straight line covers {floor} {more} of the floor and takes {board} {more2} board than steps would, "
+        "and saves {corners} corners.",
+        floor=site.tape.area(abs(floor)),
+        more=_more(floor, site),
+        board=site.tape.area(abs(board)),
+        more2=_more(board, site),
+        corners=stepped.corners,
     )
 
 
-def _more(difference: Fraction) -> str:
-    return "less" if difference < 0 else "more"
+def _more(difference: Fraction, site: Site) -> str:
+    return site.say("less" if difference < 0 else "more")
