@@ -61,10 +61,14 @@ def _met(site: Site, across: Stretch) -> Iterator[Taken]:
 def stop_words(site: Site, across: Stretch, bottom: Fraction) -> Iterator[str]:
     """Yield what a soffit stops at, chases left out."""
     for taken in _met(site, across):
-        lower = taken.room.framed.low.z > bottom
-        closed = ", and is closed where it shows under it" if lower else ""
-        if taken.treatment != "chase":
-            yield f"It stops at the finished side of {taken.what}{closed}."
+        if taken.treatment == "chase":
+            continue
+        if taken.room.framed.low.z > bottom:
+            yield site.say(
+                "It stops at the finished side of {what}, and is closed where it shows under it.", what=taken.what
+            )
+        else:
+            yield site.say("It stops at the finished side of {what}.", what=taken.what)
 
 
 def nothing_left(site: Site, left: tuple[object, ...], run: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:

@@ -259,7 +259,7 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
         clear=site.tape.short(clear[1] - clear[0]),
     )
     for taken in site.taken:
-        yield f"Its walls are framed up to {taken.what}, which goes through over it."
+        yield site.say("Its walls are framed up to {what}, which goes through over it.", what=taken.what)
     if not plan.lined:
         yield site.say("Inside, the studs and the block stay bare.")
     names = [thing.what for thing in site.hidden]

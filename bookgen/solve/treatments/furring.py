@@ -315,7 +315,8 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
         )
     if site.taken:
         *first, last = (taken.what for taken in site.taken)
-        yield f"Strips and board go up to {', to '.join(first)}{' and to ' if first else ''}{last}."
+        names = site.say("{others} and {last}", others=", ".join(first), last=last) if first else last
+        yield site.say("Strips and board go up to these: {names}.", names=names)
     for found in plan.ceilings:
         room = site.project.record.rooms[found.room].name
         gaps = [high - low for low, high in pairwise(found.rows)]

@@ -177,11 +177,12 @@ def _under(site: Site, post: Wrapped) -> Wrapped:
         (x, y), foot = post.half, framed.low.z if taken.treatment == "beam soffit" else finished.low.z
         inside = finished.low.x <= post.x - x and post.x + x <= finished.high.x
         if inside and finished.low.y <= post.y - y and post.y + y <= finished.high.y and foot < post.framing[1]:
+            ends = site.say("{post}: its wrap ends under {what}.", post=post.name, what=taken.what)
             post = replace(
                 post,
                 framing=(post.framing[0], foot),
                 boards=(post.boards[0], min(post.boards[1], finished.low.z)),
-                remark=f"{post.remark} {post.name}: its wrap ends under {taken.what}.".strip(),
+                remark=f"{post.remark} {ends}".strip(),
             )
     return post
 
