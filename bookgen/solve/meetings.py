@@ -42,7 +42,9 @@ class _Standing:
 
     def seen_from(self, site: Site) -> Taken:
         """Return it as what another treatment gives way to."""
-        what = f"the {self.treatment} of {self.site.file.record.obstacle}"
+        tongue = self.site.tongue
+        treatment, obstacle = tongue.name(self.treatment), self.site.file.record.obstacle
+        what = tongue.say("the {treatment} of {obstacle}", treatment=treatment, obstacle=obstacle)
         return Taken(what, self.treatment, self.room.moved(self.site.frame, site.frame))
 
 
