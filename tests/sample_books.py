@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 from functools import cache
-from pathlib import Path
 
-from bookgen.check import check
 from bookgen.compose import compose, for_edition
 from bookgen.draw import cutting_diagrams, level_sketches, sketches
 from bookgen.model.book import Book, Edition
 from bookgen.solve.takeoff.buy import buy
-
-SAMPLE = Path(__file__).parents[1] / "projects" / "tamarack"
+from tests.sample_house import sample_house
 
 
 @cache
 def sample_project_book(edition: Edition) -> Book:
     """Return the book of one edition of the sample project."""
-    solved = check(SAMPLE).solved
-    assert solved is not None
+    solved = sample_house()
     told = for_edition(buy(solved) if edition is Edition.TRADE else solved, edition)
     drawn, problems = sketches(told)
     assert not problems

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
@@ -14,7 +13,6 @@ from bookgen.model.geometry import Point, Prism, Rod, Solid
 from bookgen.model.length import Length
 from bookgen.model.project import Project
 from bookgen.model.solved import Solved
-from bookgen.read import read
 from bookgen.solve import solve
 from tests.invariants import (
     adrift,
@@ -29,25 +27,21 @@ from tests.invariants import (
     seen,
     unheld,
 )
+from tests.sample_house import sample_house
 
-SAMPLE = Path(__file__).parents[1] / "projects" / "tamarack"
 Change = Callable[[Part], tuple[Part, ...]]
 
 
 @pytest.fixture(scope="module")
 def project() -> Project:
     """Return the sample's records."""
-    found, problems = read(SAMPLE)
-    assert found is not None, problems
-    return found
+    return sample_house().project
 
 
 @pytest.fixture(scope="module")
-def sample(project: Project) -> Solved:
+def sample() -> Solved:
     """Return the sample worked out."""
-    solved, problems = solve(project)
-    assert solved is not None, problems
-    return solved
+    return sample_house()
 
 
 def broken(solved: Solved, treatment: str, change: Change, **more: object) -> Solved:

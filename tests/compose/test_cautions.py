@@ -5,12 +5,10 @@ from __future__ import annotations
 import datetime
 import json
 from dataclasses import replace
-from pathlib import Path
 from typing import get_args
 
 import pytest
 
-from bookgen.check import check
 from bookgen.compose import _drill_cautions
 from bookgen.compose.caution import BLOCKED, before_drilling, blocked, groups, warned_by
 from bookgen.compose.for_later import found_for_later, hazards_left
@@ -25,8 +23,8 @@ from bookgen.model.solved import Solved
 from bookgen.solve.checks import CHECKS
 from bookgen.trade.cautions import caution, cautions, hidden_words
 from bookgen.trade.later import later
+from tests.sample_house import sample_house
 
-SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
 SHOW = Show("imperial", terms("en"))
 BOILER_ROOM = (
     "gas-smell", "gas-reopening", "carbon-monoxide", "air-to-burn", "things-that-burn-near-flame",
@@ -37,7 +35,7 @@ BOILER_ROOM = (
 @pytest.fixture(scope="module")
 def solved() -> Solved:
     """Return the sample house, solved."""
-    return check(SAMPLE).solved or pytest.fail("the sample house can't be solved")
+    return sample_house()
 
 
 def said(found: tuple[SignalGroup, ...]) -> list[str]:

@@ -5,16 +5,14 @@ from __future__ import annotations
 from typing import cast
 
 from bookgen.bind import records_of
-from bookgen.check import check
 from bookgen.compose import for_edition
 from bookgen.model.book import Edition
-from tests.sample_books import SAMPLE
+from tests.sample_house import sample_house
 
 
 def test_only_the_owner_gets_records_and_no_keys_in_them() -> None:
     """The owner's parcel holds every record but keys and codes; trade and sample hold none."""
-    solved = check(SAMPLE).solved
-    assert solved is not None
+    solved = sample_house()
     given = {edition: for_edition(solved, edition).project for edition in Edition}
     secrets = solved.project.record.private.security
     assert secrets  # or the next lines show nothing

@@ -5,9 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
-from bookgen.check import check
 from bookgen.compose import compose
 from bookgen.compose.hidden import height_words, tied_words, where
 from bookgen.compose.show import Show
@@ -17,6 +15,7 @@ from bookgen.model.evidence import PhotoEvidence
 from bookgen.model.solved import Solved
 from bookgen.render.tags import code_text
 from tests.sample_books import sample_project_book
+from tests.sample_house import sample_house
 
 SHOW = Show("imperial", terms("en"))
 PLAIN = str.maketrans({"\u200a": " ", "\u00a0": " ", "\u2044": "/"})
@@ -25,9 +24,7 @@ PLAIN = str.maketrans({"\u200a": " ", "\u00a0": " ", "\u2044": "/"})
 @cache
 def house() -> Solved:
     """Return the sample house."""
-    found = check(Path(__file__).parents[2] / "projects" / "tamarack").solved
-    assert found is not None
-    return found
+    return sample_house()
 
 
 def told(what: str, show: Show = SHOW) -> str:

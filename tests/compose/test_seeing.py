@@ -3,25 +3,20 @@
 from __future__ import annotations
 
 from functools import cache
-from pathlib import Path
 
 import pytest
 
-from bookgen.check import check
 from bookgen.compose import compose, for_edition
 from bookgen.compose.seeing import before_after
 from bookgen.model.book import Book, Chapter, Edition, Picture
 from bookgen.model.solved import Solved
-
-SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
+from tests.sample_house import sample_house
 
 
 @cache
 def solved() -> Solved:
     """Return the sample project, solved."""
-    checked = check(SAMPLE)
-    assert checked.solved is not None, checked.problems
-    return checked.solved
+    return sample_house()
 
 
 @cache

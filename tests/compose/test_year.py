@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 import pytest
 
@@ -15,7 +14,7 @@ from bookgen.model.book import UpkeepRow
 from bookgen.model.due import due_days
 from bookgen.model.project import Project
 from bookgen.model.records.project import Paper
-from bookgen.read import read
+from tests.sample_house import sample_house
 
 SHOW = Show("imperial", terms("en"))
 HANDED_OVER = date(2026, 6, 15)
@@ -55,8 +54,7 @@ def test_every_turn_of_the_year_is_there(months: int) -> None:
 
 def test_papers_that_end_are_told_in_their_order() -> None:
     """Two warranties with their last day, the sooner first; a permit without one is left out."""
-    project, _ = read(Path(__file__).parents[2] / "projects" / "tamarack")
-    assert project is not None
+    project = sample_house().project
     papers = [
         {"what": "Furnace warranty", "kind": "warranty", "ends": "2036-06-12", "number": "FW-1"},
         {"what": "Board and trim", "kind": "warranty", "ends": "2027-06-12"},

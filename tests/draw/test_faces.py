@@ -5,11 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
-from pathlib import Path
 
 import pytest
 
-from bookgen.check import check
 from bookgen.draw.face_marks import strokes
 from bookgen.draw.faces import face_sketches
 from bookgen.draw.outlines import Rect
@@ -19,6 +17,7 @@ from bookgen.model.records.inside import Known
 from bookgen.model.sketch import Area, Label, LineKind, Sketch, Stroke
 from bookgen.model.solved import Solved
 from tests.draw.test_sketches import boxes_of, overlap
+from tests.sample_house import sample_house
 
 FILLED = (LineKind.BEYOND,)
 
@@ -26,9 +25,7 @@ FILLED = (LineKind.BEYOND,)
 @pytest.fixture(scope="module")
 def solved() -> Solved:
     """Return the sample house."""
-    found = check(Path(__file__).parents[2] / "projects" / "tamarack").solved
-    assert found is not None
-    return found
+    return sample_house()
 
 
 @pytest.fixture(scope="module")

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
@@ -16,14 +15,12 @@ from bookgen.model.length import Length, inches
 from bookgen.model.project import Project
 from bookgen.model.records import Prices
 from bookgen.model.solved import Solved
-from bookgen.read import read
-from bookgen.solve import solve
 from bookgen.solve.takeoff.buy import buy
 from bookgen.solve.takeoff.joinery import SHEETS
 from bookgen.solve.takeoff.trim import BASE, BEAD, CASING
 from bookgen.trade.stock import sold_as
+from tests.sample_house import sample_house
 
-SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
 SIXTY_FOURTH = Fraction(1, 64)
 LIST = {
     "yard": "The yard on Mill Street",
@@ -41,11 +38,8 @@ LIST = {
 @pytest.fixture(scope="module")
 def level() -> Solved:
     """Return the sample house, solved."""
-    project, problems = read(SAMPLE)
-    assert project is not None, problems
-    found, problems = solve(replace(project, prices=None))
-    assert found is not None, problems
-    return found
+    house = sample_house()
+    return replace(house, project=replace(house.project, prices=None))
 
 
 @pytest.fixture(scope="module")

@@ -2,21 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from bookgen.model.length import inches, show_feet
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.solved import Solved
-from bookgen.read import read
-from bookgen.solve import solve
 from bookgen.solve.checks import CHECKS
 from bookgen.trade.tables import Sure
 from tests.approval import wrong
+from tests.sample_house import sample_house
 from tests.solve.test_cases import spoken
 
-SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
 # What a contractor has to ask about in that house, each a fact of its site notes or a question in its records.
 TO_ASK = {
     ("burning-air-short", "Mechanical room"),  # 120,000 Btu/h ask 6,000 cu ft; louvres in the lower panels only
@@ -37,11 +33,7 @@ TO_ASK = {
 @pytest.fixture(scope="module")
 def sample() -> Solved:
     """Return the solved sample."""
-    project, problems = read(SAMPLE)
-    assert project is not None, [str(problem) for problem in problems]
-    found, problems = solve(project)
-    assert found is not None, [str(problem) for problem in problems]
-    return found
+    return sample_house()
 
 
 def shown(size: str) -> str:

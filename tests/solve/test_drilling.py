@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product
-from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from bookgen.check import check
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Material, Part
 from bookgen.model.behind import SURE, Barred, FaceBehind
 from bookgen.model.frame import LEVEL
@@ -21,6 +19,7 @@ from bookgen.model.place import Place
 from bookgen.model.records.inside import Known
 from bookgen.solve.locate.behind import behind_faces, standing
 from bookgen.solve.locate.drilling import NEAR, ROUND, SETBACK, STEPS
+from tests.sample_house import sample_house
 
 PLACE = Place("one.yaml", 1, 1)
 WIDE, HIGH, BOARD = 96, 80, Fraction(1, 2)
@@ -176,8 +175,7 @@ def test_framing_is_told_the_way_it_runs() -> None:
 
 def test_the_sample_house_keeps_the_rule() -> None:
     """Of all its faces none has a screw length that hangs on anything planned or assumed; some have one."""
-    solved = check(Path(__file__).parents[2] / "projects" / "tamarack").solved
-    assert solved is not None
+    solved = sample_house()
     told = [face for face in solved.faces if face.screw is not None]
     assert told
     for face in told:

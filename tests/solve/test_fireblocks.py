@@ -3,23 +3,20 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
 from bookgen.model.assembly import Part
 from bookgen.model.geometry import Box, Point
 from bookgen.model.solved import Solved
-from bookgen.read import read
-from bookgen.solve import solve
 from bookgen.solve.crowd import crowd
 from bookgen.solve.fireblock_pieces import pieces, rectangles, stock
 from bookgen.solve.fireblocks import Where, blocks
 from tests.invariants import crowded, doubled, hidden
 from tests.invariants import pieces as every_piece
+from tests.sample_house import sample_house
 from tests.solve.test_cases import FOLDER, worked
 
-SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
 TEN_FEET = Fraction(120)
 
 
@@ -31,11 +28,7 @@ def cell(u1: int, u2: int, v1: int, v2: int) -> tuple[tuple[Fraction, Fraction],
 @pytest.fixture(scope="module")
 def sample() -> Solved:
     """Return the solved sample."""
-    project, problems = read(SAMPLE)
-    assert project is not None, problems
-    found, problems = solve(project)
-    assert found is not None, problems
-    return found
+    return sample_house()
 
 
 def of(solved: Solved, key: str) -> dict[Where, tuple[Box, ...]]:

@@ -9,11 +9,10 @@ from pathlib import Path
 import pytest
 
 from bookgen.model.project import ObstacleFile, Project
-from bookgen.read import read
 from bookgen.solve import solve
+from tests.sample_house import sample_house
 from tests.solve.test_cases import CASES, project_with
 
-SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
 INCHES = re.compile("[\u2032\u2033]")  # as show_feet and show_inches write them
 
 
@@ -37,10 +36,7 @@ def with_inches(file: ObstacleFile) -> ObstacleFile:
 
 def test_remarks_of_a_metric_project_are_in_millimetres() -> None:
     """No remark of the sample house, measured in millimetres, holds a foot or an inch."""
-    project, _ = read(SAMPLE)
-    assert project is not None
-
-    solved, problems = solve(metric(project))
+    solved, problems = solve(metric(sample_house().project))
 
     assert solved is not None, problems
     assemblies = [one.assembly for one in solved.obstacles if one.assembly] + list(solved.level.linings)

@@ -18,6 +18,7 @@ from bookgen.model.problem_kinds import PROBLEM_KINDS
 from bookgen.model.solved import Solved
 from bookgen.read import read
 from bookgen.solve import solve
+from tests.sample_house import sample_house
 
 ROOT = Path(__file__).parents[2]
 GOOD = ROOT / "tests" / "cases" / "solve" / "good"
@@ -30,11 +31,7 @@ FOUR_PIXELS = 4.0  # at 1600 wide
 @cache
 def sample() -> Solved:
     """Return the sample project, solved."""
-    project, problems = read(ROOT / "projects" / "tamarack")
-    assert project is not None, [str(problem) for problem in problems]
-    solved, problems = solve(project)
-    assert solved is not None, [str(problem) for problem in problems]
-    return solved
+    return sample_house()
 
 
 @pytest.mark.parametrize(

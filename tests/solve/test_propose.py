@@ -20,22 +20,19 @@ from bookgen.model.project import Project
 from bookgen.model.proposal import Choice, Proposal
 from bookgen.model.records.treatments import Treatment
 from bookgen.model.solved import Solved
-from bookgen.read import read
 from bookgen.solve import propose, solve
 from bookgen.solve.treatments import TREATMENTS
 from tests.invariants import crowded, doubled, hidden, pieces
+from tests.sample_house import sample_house
 
 ASKED = Treatment.model_validate("propose")
 Asked = Callable[[str], Choice]
-SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
 
 
 @pytest.fixture(scope="module")
 def project() -> Project:
     """Return the sample's records."""
-    found, problems = read(SAMPLE)
-    assert found is not None, problems
-    return found
+    return sample_house().project
 
 
 @pytest.fixture(scope="module")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
@@ -12,21 +11,14 @@ from bookgen.model.assembly import Assembly, Part
 from bookgen.model.length import inches
 from bookgen.model.problem import Severity
 from bookgen.model.solved import Solved
-from bookgen.read import read
-from bookgen.solve import solve
 from bookgen.solve.clash import clashes, parts_that_meet
-
-SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
+from tests.sample_house import sample_house
 
 
 @pytest.fixture(scope="module")
 def sample() -> Solved:
     """Return the solved sample."""
-    project, problems = read(SAMPLE)
-    assert project is not None, [str(problem) for problem in problems]
-    found, problems = solve(project)
-    assert found is not None, [str(problem) for problem in problems]
-    return found
+    return sample_house()
 
 
 def assembly(sample: Solved, treatment: str) -> Assembly:

@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from math import cos, hypot, radians, sin, sqrt
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 
-from bookgen.check import check
 from bookgen.model.assembly import Assembly, Material, Part
 from bookgen.model.frame import LEVEL, Frame
 from bookgen.model.geometry import Point, Polygon, Prism, box
@@ -24,6 +22,7 @@ from bookgen.solve.level import solve_rooms
 from bookgen.solve.locate.tape_lines import face_in
 from bookgen.solve.locate.tie_choice import Seen, best_ties, choose, printed, seen_from
 from bookgen.solve.locate.ties import position_from_ties, taping_sigma
+from tests.sample_house import sample_house
 from tests.solve.house import KNOWN, level, project, record
 
 QUARTER = Fraction(1, 4)
@@ -339,8 +338,7 @@ def test_a_mark_at_the_thing_itself_is_no_tie() -> None:
 
 def test_ties_are_printed_only_for_what_somebody_saw() -> None:
     """Of the sample house: every measured place that marks can be taped to has its ties, no assumed or outside one."""
-    house = check(Path(__file__).parents[2] / "projects" / "tamarack").solved
-    assert house is not None
+    house = sample_house()
     known = {point.tag: point for file in house.project.obstacles for point in file.record.access}
     tied = {one.key: one for one in house.ties}
     assert {"01", "03", "12", "16"} <= set(tied)
