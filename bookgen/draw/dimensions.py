@@ -11,6 +11,7 @@ from bookgen.draw.eye import Eye
 from bookgen.draw.outlines import Rect, rect_round
 from bookgen.draw.paper import TEXT, Paper
 from bookgen.draw.scene import Origin, Thing
+from bookgen.draw.steps import Flight, flight
 from bookgen.draw.words import size
 from bookgen.model.assembly import Assembly, Measure
 from bookgen.model.sketch import Anchoring, Label, LineKind, Shape, Spot, Stroke
@@ -28,9 +29,9 @@ CLEAR = 1.0  # at least this much round a text
 AT_PLANE = Fraction(1)  # inches from the plane of a section that an anchor of sloping work may lie
 Span = tuple[float, float]
 
-_SLOPED = frozenset({"stair opening"})
 _RANK = ("headroom", "finished", "framed")
 _MOST = {"u": 3, "v": 4}
+_MOST_OF_STAIRS = {"u": 3, "v": 7}
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,19 +100,22 @@ class Fit:
 def chosen_dimensions(assembly: Assembly, eye: Eye, fit: Fit) -> tuple[Dimension, ...]:
     """Return the sizes that the view shows true, each stretch once, finished before framed; *place* lifts v."""
     found: dict[tuple[str, float, float], Dimension] = {}
-    counts = {"u": 0, "v": 0}
+    counts, steps = {"u": 0, "v": 0}, flight(assembly)
+    most = _MOST_OF_STAIRS if steps else _MOST
     for measure in sorted(assembly.measures, key=_rank):
         along = eye.runs(measure.axis, assembly.frame)
         if along is None or measure.start not in assembly.anchors or measure.end not in assembly.anchors:
             continue
-        if _changes(assembly) and _off_the_plane(assembly, eye, measure):
+        lift = _lift(steps, assembly, eye, measure)
+        if lift is None and (steps or _changes(assembly)) and _off_the_plane(assembly, eye, measure):
             continue
         ends = [_in_view(assembly, eye, name) for name in (measure.start, measure.end)]
+        ends = [(u, v + (lift or 0)) for u, v in ends]
         if not all(fit.true_here(along, end[0] if along == "u" else end[1]) for end in ends):
             continue
         values = sorted(float(end[0]) if along == "u" else fit.place(end[1]) for end in ends)
         key = (along, values[0], values[1])
-        if values[0] == values[1] or key in found or counts[along] == _MOST[along]:
+        if values[0] == values[1] or key in found or counts[along] == most[along]:
             continue
         counts[along] += 1
         text = _told(measure, fit.paper)
@@ -120,8 +124,19 @@ def chosen_dimensions(assembly: Assembly, eye: Eye, fit: Fit) -> tuple[Dimension
 
 
 def _changes(assembly: Assembly) -> bool:
-    """Tell whether a size holds only where it is taken: the work slopes, or its line goes in steps."""
-    return assembly.treatment in _SLOPED or any(cost.corners for cost in assembly.costs[:1])
+    """Tell whether a size holds only where it is taken, since the line of the work goes in steps."""
+    return any(cost.corners for cost in assembly.costs[:1])
+
+
+def _lift(steps: Flight | None, assembly: Assembly, eye: Eye, measure: Measure) -> Fraction | None:
+    """Return how much higher a section cuts a size that stands on the line of the nosings, alike all along.
+
+    None for every other size, and in every other view.
+    """
+    start, end = assembly.anchors[measure.start], assembly.anchors[measure.end]
+    if steps is None or eye.axis != "x" or start.x != end.x or not steps.on_line(start):
+        return None
+    return (eye.at - start.x) * steps.per_inch
 
 
 def _off_the_plane(assembly: Assembly, eye: Eye, measure: Measure) -> bool:

@@ -41,6 +41,7 @@ from bookgen.draw.pointing import Subject, notes_on, tag_notes, with_tags
 from bookgen.draw.scene import Thing
 from bookgen.draw.shapes import Look, drawn_pieces
 from bookgen.draw.stations import Cut
+from bookgen.draw.steps import step_lines, step_note
 from bookgen.draw.titles import SketchWords, Topic
 from bookgen.model.assembly import Assembly
 from bookgen.model.sketch import (
@@ -172,7 +173,9 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     pieces = visible(eye, scenery.things, scenery.owner, layout.bands)
     look = Look(dashed=eye.axis == "y", ghost=bool(scenery.topic.assembly.treatment))
     lines = layer_lines(scenery.topic.solved.level.linings, eye, layout.bands)
-    shapes = [*drawn_pieces(pieces, paper, look), *lines]
+    topic = scenery.topic
+    steps = step_lines(topic.solved, topic.obstacle, eye, layout.bands)
+    shapes = [*drawn_pieces(pieces, paper, look), *lines, *steps]
     base = Base(paper, layout.edge, layout.side, _crossings(pieces, layout), _ends(pieces, layout, work))
     layout = replace(layout, dimensions=fitting(layout.dimensions, base))
     layout = replace(layout, edge={**layout.edge, "v": beside_texts(layout.dimensions, base)})
@@ -180,9 +183,9 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     first = layout.bands[0].placed()
     marks = cut_marks(scenery.cuts, scenery.topic.assembly, eye, first, paper)
     planes, ends = drawn_marks(marks, Field(first, work, -1 if layout.side == 1 else 1), paper)
-    topic = scenery.topic
     tags = [note for band in layout.bands for note in tag_notes(topic.solved, topic.obstacle, eye, band)]
     notes = with_tags(notes_on(pieces, scenery.things, Subject(scenery.owner, work), paper), tags, pieces)
+    notes = (*notes, *step_note(steps, topic.assembly, paper.tongue.say))
     extent = grown(layout.extent(), (*sizes, *ends), paper)
     noted = noted_on(paper, extent, notes, (*shapes, *planes), (*sizes, *ends))
     words = words_of([piece.thing for piece in pieces], paper)

@@ -10,12 +10,12 @@ from bookgen.model.solved import Solved
 from tests.draw.houses import odd_house
 from tests.sample_house import sample_house
 
-HOUSES = ("sample", "imperial", "metric")
+HOUSES = ("sample", "imperial", "metric", "both")
 
 
 @cache
 def house(name: str) -> Solved:
-    """Return one of the houses: the sample, or the odd one in imperial or metric units."""
+    """Return one of the houses: the sample, or the odd one in imperial, metric or both units."""
     if name != "sample":
         return odd_house(name)
     return sample_house()

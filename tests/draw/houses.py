@@ -35,6 +35,19 @@ def steps_house(outside: int, up: int, units: str = "imperial") -> Solved:
     return solved(_steps(_DUCT | {"at": at}), partitions=P1, units=units)
 
 
+def stair_house(tread: int, risers: int, way: str) -> Solved:
+    """Return a level with a stair of 100 in whose treads are *tread* sixteenths deep, opened between two posts."""
+    bottom, opening = ("84 in", "86.75 in to 126.25 in") if way == "east" else ("204 in", "161.75 in to 201.25 in")
+    choices = {
+        "rise": "100 in", "risers": str(risers), "tread": f"{tread}/16 in", "bottom nosing": bottom, "goes up": way,
+        "stair": "4.6 in to 42.6 in", "opening": opening, "plate above nosings": "2 in", "rail": "36 in",
+        "cap": "3 in", "baluster": "1-1/4 in",
+    }  # fmt: skip
+    run = {"along": "south wall", "from": "60 in", "to": "204 in"}
+    file = record([], {"stair opening": choices}, run=run)
+    return solved(replace(file, record=file.record.model_copy(update={"kind": "stair"})))
+
+
 def _named(key: str, name: str, file: ObstacleFile) -> ObstacleFile:
     read = file.record.model_copy(update={"obstacle": name})
     return replace(file, key=key, file=f"obstacles/{key}.yaml", record=read)

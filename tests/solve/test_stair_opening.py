@@ -98,6 +98,19 @@ def test_the_stair_of_the_sample_house() -> None:
     assert roles(found)["baluster"] == 10
 
 
+def test_headroom_is_given_only_where_the_floor_above_has_its_edge() -> None:
+    """The edge 150 in along, on a stair whose nosings rise 100/130 for an inch from 100/13 at 84; open, nobody asks."""
+    name = "headroom over the nosings under the edge of the floor above"
+    found, problems = worked(CHOICES | {"well": "150 in to 204 in"})
+    assert found is not None, problems
+    under = found.anchors["edge of the floor above"].z
+    assert found.measure(name).inches == under - (Fraction(100, 13) + 66 * Fraction(100, 130))
+    for choices in (CHOICES, CHOICES | {"well": "84 in to 204 in"}):
+        open_one, _ = worked(choices)
+        assert open_one is not None
+        assert name not in {measure.name for measure in open_one.measures}
+
+
 def test_the_sample_stair_stands_within_the_figures_of_the_code() -> None:
     """IRC R311.7.5: riser 7-3/4 in at most, tread 10 at least; R312.1.3: guard 34 on a stair, no 4 in sphere passes."""
     found, _ = worked(CHOICES)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from math import floor
 
 from bookgen.model.assembly import Face, Material, Part
 from bookgen.model.geometry import Point, Polygon, Prism
@@ -39,16 +40,18 @@ RAIL = Fraction(3, 2)  # thickness of the rail, square to the slope; common prac
 RAIL_WIDE = Fraction(9, 4)  # and its width
 OVERHANG = Fraction(5, 8)  # cap past the board on both sides; common practice
 OVER_RAIL = Fraction(7, 2)  # bottom post over the top of the rail; common practice
+OVER_NOSINGS = "headroom over the nosings under the edge of the floor above"
 SIZES = (
-    ("unit rise", "framed", "first nosing", "second nosing", "z"),
-    ("tread", "framed", "first nosing", "second nosing", "x"),
-    ("total rise", "framed", "slab", "upper floor", "z"),
+    ("unit rise", "finished", "first nosing", "second nosing", "z"),
+    ("tread", "finished", "first nosing", "second nosing", "x"),
+    ("total rise", "finished", "slab", "upper floor", "z"),
     ("lowest riser over the finished floor", "finished", "finished floor", "first nosing", "z"),
     ("plate above the nosing line", "framed", "nosing line at the bottom post", "plate at the bottom post", "z"),
     ("cap above the nosing line", "finished", "nosing line at the bottom post", "cap at the bottom post", "z"),
     ("rail above the nosing line", "finished", "nosing line at the bottom post", "rail at the bottom post", "z"),
     ("rail at the post at the wall, over the floor", "finished", "finished floor", "rail at the post at the wall", "z"),
     ("opening between the posts", "finished", "bottom post", "post at the wall", "x"),
+    (OVER_NOSINGS, "headroom", "nosings under the edge of the floor above", "edge of the floor above", "z"),
     ("gap between balusters", "finished", "low side of the widest gap", "high side of the widest gap", "x"),
 )
 
@@ -76,6 +79,11 @@ class _Plan:
         """Return the station of the opening's upper end."""
         return self.opening[1] if self.forward > 0 else self.opening[0]
 
+    def nosing(self) -> Fraction:
+        """Return the station of the nosing nearest to the middle of the opening: there the line of them can be seen."""
+        steps = floor((middle(self.opening) - self.line.station) / (self.forward * self.tread) + Fraction(1, 2))
+        return self.line.station + steps * self.forward * self.tread
+
     def underside(self) -> Fraction:
         """Return how far the underside of the sloped plate lies over the nosing line."""
         thickness, _ = true_size(STUD) or (Fraction(0), Fraction(0))
@@ -102,11 +110,9 @@ def solve(site: Site, choices: StairOpening) -> Worked:
     )
     if problems:
         return None, problems
-    anchors = _anchors(site, plan)
-    standing = plan.balusters or (plan.opening,)
-    middle_one = standing[len(standing) // 2]
+    anchors = _anchors(site, plan) | _well_edge(site, choices, plan)
     faces = tuple(_faces(site, plan))
-    work = Work(parts, faces, anchors, sizes(anchors, SIZES), middle(middle_one), tuple(_remarks(site, plan)))
+    work = Work(parts, faces, anchors, sizes(anchors, SIZES), plan.nosing(), tuple(_remarks(site, plan)))
     return assembled(site, NAME, work)
 
 
@@ -329,6 +335,20 @@ def _anchors(site: Site, plan: _Plan) -> dict[str, Point]:
         "post at the wall": Point(high, y, line.at(low) + plan.rail),
         "low side of the widest gap": Point(gap[0], y, gap_level),
         "high side of the widest gap": Point(gap[1], y, gap_level),
+    }
+
+
+def _well_edge(site: Site, choices: StairOpening, plan: _Plan) -> dict[str, Point]:
+    """Return the edge of the floor above and the line of the nosings under it, where the record says where that is."""
+    if choices.well is None:
+        return {}
+    edge, y = ends(choices.well)[0 if plan.forward > 0 else 1], plan.across[1] + site.level.wall_board
+    nosings = plan.line.at(edge)
+    if not plan.line.height < nosings < plan.rise:
+        return {}  # open as far as the stair goes
+    return {
+        "nosings under the edge of the floor above": Point(edge, y, nosings),
+        "edge of the floor above": Point(edge, y, site.level.joists - site.level.ceiling_board),
     }
 
 
