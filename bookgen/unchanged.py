@@ -10,6 +10,7 @@ import hashlib
 import os
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from stat import S_ISDIR, S_ISREG
 
@@ -41,9 +42,14 @@ def digest_of_program() -> str:
 
     Of the libraries it takes the names and versions that are installed: none is loaded for it.
     """
-    themes = PROGRAM / "themes" if (PROGRAM / "themes").is_dir() else PROGRAM.parent / "themes"
+    return _digest_of(PROGRAM)
+
+
+@cache  # what runs does not change any more
+def _digest_of(program: Path) -> str:
+    themes = program / "themes" if (program / "themes").is_dir() else program.parent / "themes"
     made = hashlib.sha256(f"{sys.version} {sys.platform} {_libraries()}".encode())
-    for folder in (PROGRAM, themes):
+    for folder in (program, themes):
         for path in sorted(_files(folder)):
             data = Path(path).read_bytes()
             made.update(f"\0{path[len(str(folder)) :]}\0{len(data)}\0".encode() + data)

@@ -9,6 +9,7 @@ from urllib.parse import unquote
 import pytest
 from bs4 import BeautifulSoup
 
+from bookgen.bind import composed_book
 from bookgen.shelf import Shelved, fill_shelf
 
 SMALLEST = Path(__file__).parents[1] / "projects" / "smallest"
@@ -91,3 +92,34 @@ def test_a_shelf_with_nothing_to_put_up_leaves_the_old_one(folder: Path, shelved
     assert again.target is None
     assert len(again.refused) == 1
     assert (folder / "shelf" / "index.html").read_bytes() == before
+
+
+def test_a_book_of_an_unchanged_project_is_put_up_as_it_was(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is read, drawn or written again, to the same bytes, but where it changed or what is kept is spoilt."""
+    monkeypatch.setenv("BOOKGEN_CACHE", str(tmp_path / "cache"))
+    house = shared(tmp_path / "house")
+    composed: list[Path] = []
+
+    def counted(folder: Path, *given: object) -> object:
+        composed.append(folder)
+        return composed_book(folder, *given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("bookgen.shelf.composed_book", counted)
+    for target in ("first", "second"):
+        assert filled(tmp_path / target, house).refused == ()
+    first = bytes_of(tmp_path / "first")
+    assert bytes_of(tmp_path / "second") == first
+    assert composed == [house]
+    (kept,) = (tmp_path / "cache" / "samples").glob("*/index.html")
+    kept.write_bytes(kept.read_bytes() + b" ")
+    filled(tmp_path / "third", house)
+    assert composed == [house, house]
+    (house / "project.yaml").write_text((house / "project.yaml").read_text("utf-8") + "\n# x\n", encoding="utf-8")
+    filled(tmp_path / "third", house)
+    assert composed == [house, house, house]
+    assert bytes_of(tmp_path / "third") == first
+
+
+def bytes_of(shelf: Path) -> dict[str, bytes]:
+    """Return every file of a shelf by its path."""
+    return {path.relative_to(shelf).as_posix(): path.read_bytes() for path in shelf.rglob("*") if path.is_file()}
