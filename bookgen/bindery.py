@@ -61,7 +61,11 @@ class Done:
 STOPPED = Done(MACHINE, wrong="stopped")
 
 
-def bind_job(job: Job, progress: Progress) -> Done:
+def quiet(_work: str, _done: int, _of: int) -> None:
+    """Tell nobody how far a bind is."""
+
+
+def bind_job(job: Job, progress: Progress = quiet) -> Done:
     """Bind what *job* says, unless that stands already, as it would be; nothing that a person can do is raised."""
     try:
         refuse_foreign(job.target)

@@ -23,10 +23,6 @@ SMALLEST = Path(__file__).parents[1] / "projects" / "smallest"
 ROOT = SMALLEST.parents[1]
 
 
-def _quiet(_work: str, _done: int, _of: int) -> None:
-    """Tell nobody."""
-
-
 def _bytes_of(book: Path) -> dict[str, bytes]:
     return {path.relative_to(book).as_posix(): path.read_bytes() for path in book.rglob("*") if path.is_file()}
 
@@ -76,7 +72,7 @@ JOB = Job(Path("house"), "owner", Path("book"))
 def test_nothing_changed_is_told_without_work(home: Path, works: list[Job]) -> None:
     """And no byte of the book is touched."""
     before = {path: path.stat().st_mtime_ns for path in (home / "book").rglob("*")}
-    assert bind_job(JOB, _quiet) == Done(DONE, unchanged=True)
+    assert bind_job(JOB) == Done(DONE, unchanged=True)
     assert works == []
     assert {path: path.stat().st_mtime_ns for path in (home / "book").rglob("*")} == before
 
@@ -133,7 +129,7 @@ CHANGES: dict[str, Callable[[Path], object]] = {
 def test_after_any_change_it_is_bound_again(home: Path, works: list[Job], change: str) -> None:
     """Of the project, of the book, of the cache."""
     CHANGES[change](home)
-    bind_job(JOB, _quiet)
+    bind_job(JOB)
     assert works == [JOB]
 
 
@@ -148,7 +144,7 @@ def test_after_any_change_it_is_bound_again(home: Path, works: list[Job], change
 @pytest.mark.usefixtures("home")
 def test_another_job_is_another_book(works: list[Job], job: Job) -> None:
     """Another edition, other choices, another folder."""
-    bind_job(job, _quiet)
+    bind_job(job)
     assert works == [job]
 
 
@@ -163,14 +159,14 @@ def test_another_program_or_build_day_is_another_book(
         monkeypatch.setattr(bindery, "known_cache", lambda: store)
     else:
         monkeypatch.setenv("SOURCE_DATE_EPOCH", "981173106")
-    bind_job(JOB, _quiet)
+    bind_job(JOB)
     assert works == [JOB]
 
 
 def test_a_file_of_somebody_else_is_told_before_any_work(home: Path, works: list[Job]) -> None:
     """Also where nothing changed: the next bind would have to clear it."""
     (home / "book" / "mine.txt").touch()
-    done = bind_job(JOB, _quiet)
+    done = bind_job(JOB)
     assert done.code == WRONG_USE
     assert "mine.txt" in done.wrong
     assert works == []
@@ -182,7 +178,7 @@ def test_with_or_without_a_cache_the_bytes_are_the_same(home: Path) -> None:
     for number, sorts in enumerate(((), ("drawings", "fonts"), ("print", "pictures"))):
         for sort in sorts:
             shutil.rmtree(home / "cache" / sort)
-        assert bind_job(Job(Path("house"), "owner", Path(f"again-{number}")), _quiet).code == DONE
+        assert bind_job(Job(Path("house"), "owner", Path(f"again-{number}"))).code == DONE
         assert _bytes_of(home / f"again-{number}") == first
 
 
