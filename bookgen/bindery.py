@@ -116,19 +116,10 @@ def _bound(job: Job, progress: Progress) -> Done:
     # What reads, solves and draws loads only when there is something to do.
     from bookgen.bind import bind
     from bookgen.model.book import Edition
-    from bookgen.render.themes import ThemeError
 
-    try:
-        bound = bind(
-            job.project,
-            Edition(job.edition),
-            job.target,
-            progress,
-            single_file=job.single_file,
-            prices=job.prices,
-        )
-    except ThemeError as error:
-        return Done(WRONG_USE, wrong=str(error))
+    bound = bind(
+        job.project, Edition(job.edition), job.target, progress, single_file=job.single_file, prices=job.prices
+    )
     if bound.target is None:
         return Done(PROBLEMS, bound.checked.problems)
     return Done(DONE, stops=tuple(one for one in bound.checked.findings if one.severity is Severity.STOP))

@@ -7,6 +7,7 @@ import shutil
 import signal
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -236,3 +237,32 @@ def test_an_interruption_ends_all_of_them_cleanly(home: Path) -> None:
             return
         time.sleep(0.05)
     pytest.fail("a process is left")
+
+
+OPENED = """
+import os, sys
+opened = set()
+def note(event, given):
+    if event == "open" and isinstance(given[0], (str, bytes)) and not (isinstance(given[2], int) and given[2] & 3):
+        opened.add(os.path.realpath(os.fsdecode(given[0])))
+sys.addaudithook(note)
+from pathlib import Path
+from bookgen.bindery import Job, bind_job
+assert bind_job(Job(Path("house"), "owner", Path("book-of-it"))).code == 0
+print(chr(10).join(sorted(opened)))
+"""
+
+
+def test_a_bind_reads_nothing_that_the_key_does_not_cover(home: Path) -> None:
+    """Every file that a bind opens is one of the project, of the program, of Python or a library, or its own work."""
+    shutil.rmtree(home / "cache")
+    run = subprocess.run([sys.executable, "-c", OPENED], cwd=home, capture_output=True, text=True, check=True)  # noqa: S603
+    opened = [Path(line) for line in run.stdout.splitlines()]
+    assert (home / "house" / "photos" / "before.jpg").resolve() in opened, "the watch works"
+    covered = [home / "house", ROOT / "bookgen", ROOT / "themes"]
+    own = [home / "cache", *home.glob("*book-of-it*"), Path(tempfile.gettempdir()) / "bookgen-"]
+    python = [sys.prefix, sys.base_prefix, *(one for one in sys.path if one and Path(one) != ROOT)]
+    system = ["/dev", "/proc", "/sys", "/etc"]
+    known = tuple(os.path.realpath(one) for one in (*covered, *own, *python, *system))
+    staging = str(home.resolve() / ".book-of-it.")
+    assert [str(one) for one in opened if not str(one).startswith((*known, staging))] == []
