@@ -13,6 +13,7 @@ from datetime import datetime
 from pathlib import Path
 from unicodedata import combining, normalize
 
+from bookgen.desk.alone import alone_in
 from bookgen.desk.captions import Stub, unnamed_in, when, write_captions
 from bookgen.desk.intake_copy import PART, SUMS, ChangedError, copy_in, list_it, listed
 from bookgen.desk.intake_guess import Arrival, Guess, Hints, guess_all, words_of
@@ -65,10 +66,19 @@ def intake(
     """Copy the photos of *sources*, files or folders, into the photos/ folder of *project*; report what was done.
 
     *probe* tells what a picture file is: folder and name in, a Photo or a fault out. *progress* is told how many photos
-    are copied, of how many. Raises OSError when the machine is in the way; what was copied until then is whole.
+    are copied, of how many. Two intakes into one project take turns, so that no photo comes in twice. Raises OSError
+    when the machine is in the way; what was copied until then is whole.
     """
     folder = project / PHOTOS
     folder.mkdir(exist_ok=True)
+    with alone_in(folder):
+        return _taken_in(project, sources, (probe, hints), progress)
+
+
+def _taken_in(
+    project: Path, sources: Sequence[Path], told: tuple[Probe, Hints], progress: Progress | None
+) -> IntakeReport:
+    folder, (probe, hints) = project / PHOTOS, told
     here, sums = _photos_here(folder, probe), listed(folder)
     found, refused, passed_over = _probed(sources, probe)
     fresh, already, twice = _sorted_out(found, {photo.digest: name for name, photo in here.items()})

@@ -6,14 +6,18 @@ import shutil
 import signal
 import subprocess
 import sys
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from datetime import datetime, timedelta
 from pathlib import Path
+from threading import Barrier, BrokenBarrierError
 
 import pytest
 import yaml
 
 from bookgen.desk.intake import IntakeReport, intake, report_lines
 from bookgen.desk.intake_guess import Hints, Obstacle
+from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.records.obstacle import PhotoUse
 from bookgen.read.photos import probe
 from tests.desk.phone import DAY_ONE, DAY_THREE, DAY_TWO, photo_bytes, put
@@ -370,6 +374,22 @@ def test_the_checksum_list_is_read_by_the_usual_tool(project: Path, phone: Path)
     intake(project, [phone], probe, HINTS)
     command = ["sha256sum", "--check", "--strict", "--quiet", "SHA256SUMS"]
     assert subprocess.run(command, cwd=project / "photos", check=False).returncode == 0  # noqa: S603
+
+
+def test_two_intakes_at_once_take_turns(project: Path, phone: Path) -> None:
+    """Two people empty one phone into one project: whoever comes second finds the photos there, and none is doubled."""
+    both = Barrier(2)
+
+    def meeting(folder: Path, name: str) -> Photo | PhotoFault:
+        with suppress(BrokenBarrierError):
+            both.wait(0.2)  # without turns both would look before either has copied anything
+        return probe(folder, name)
+
+    with ThreadPoolExecutor(2) as pool:
+        reports = list(pool.map(lambda _: intake(project, [phone], meeting, HINTS), range(2)))
+
+    assert len(pictures(project)) == 5
+    assert sorted(len(report.taken) for report in reports) == [0, 5]
 
 
 def test_an_empty_folder_is_no_fault(project: Path, tmp_path: Path) -> None:
