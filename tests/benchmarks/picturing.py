@@ -133,11 +133,9 @@ def main(count: int) -> None:
         click.echo(f"ratio of processor: {median(row[1][1] / row[0][1] for row in rows):.2f}")
         click.echo(f"peak memory: {max(row[1][2] for row in rows):.0f} MB")
         again = alone(ours, photos, place / "second", place / "cache")
-        click.echo(f"second bind: {again[0]:.2f} s for all {len(photos)}, peak {again[2]:.0f} MB")
-        start = perf_counter()
-        for photo in photos:
-            probe(place / "photos", photo.name)
-        click.echo(f"photos read again: {perf_counter() - start:.2f} s")
+        click.echo(
+            f"second bind: {again[0]:.2f} s by the clock, {again[1]:.2f} s of processor, all {len(photos)} photos"
+        )
 
 
 if __name__ == "__main__":
