@@ -7,6 +7,7 @@ from math import ceil
 
 from bookgen.compose.caution import panels
 from bookgen.compose.show import AT_THE_FLOOR, Show, sentence_case
+from bookgen.compose.sighted import tied_by_photo
 from bookgen.model.assembly import HiddenThing
 from bookgen.model.book import Fact, HiddenRow, Reach, RegisterRow, SignalPanel
 from bookgen.model.geometry import AXES, Axis, Box, Rod, distance_squared
@@ -100,7 +101,7 @@ def _bottom(thing: HiddenThing, along: Axis, floor: Fraction, show: Show) -> str
 def reach(point: AccessPoint, spot: AccessSpot, file: ObstacleFile, solved: Solved, show: Show) -> Reach:
     """Return how one access point is reached."""
     terms = show.terms
-    ties, tied = ties_words(good_ties(point, file, solved), solved.project, show), tied_words(point.tag, solved, show)
+    ties, tied = ties_words(good_ties(point, file, solved), solved.project, show), _tied(point, solved, show)
     facts = [Fact(terms[key], words) for key, words in (("from marks", ties), ("from the plan", tied)) if words]
     facts.append(Fact(terms["height"], height_words(point, spot, solved, show)))
     facts.append(Fact(terms["cover"], cover_words(point, show)))
@@ -150,6 +151,11 @@ def tied_words(key: str, solved: Solved, show: Show) -> str:
     side = "" if choice.face or len(choice.ties) > 2 else show.terms["tie side"].format(side=show.terms[choice.side])
     error = show.terms["tie error"].format(error=show.length(_up_to_step(choice.error, show)))
     return f"{', '.join(filter(None, (tapes, how, side)))}. {error}"
+
+
+def _tied(point: AccessPoint, solved: Solved, show: Show) -> str:
+    """Return the best tapes to an access point, and where a photo shows it."""
+    return " ".join(filter(None, (tied_words(point.tag, solved, show), tied_by_photo(point.tag, solved, show))))
 
 
 def _up_to_step(error: Length, show: Show) -> Length:
@@ -214,7 +220,7 @@ def register_rows(file: ObstacleFile, chapter: tuple[int, str], solved: Solved, 
             number=number,
             turn=point.shutoff.turn if point.shutoff else "",
             caution=_caution(point, file, show),
-            tied=tied_words(point.tag, solved, show),
+            tied=_tied(point, solved, show),
             tool=point.cover.tool if point.cover.tool != "none" else "",
         )
         for point in file.record.access

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import datetime
 from dataclasses import dataclass
-from fractions import Fraction
-from math import ceil
 
 from bookgen.compose.show import Show
+from bookgen.compose.sighted import mark_place
 from bookgen.model.book import MarkShape, Percent, Picture, PictureMark
-from bookgen.model.evidence import MarkSighting, PhotoEvidence
-from bookgen.model.length import Length
+from bookgen.model.evidence import PhotoEvidence
 from bookgen.model.photo import Photo
 from bookgen.model.project import Project
 from bookgen.model.records.obstacle import PhotoUse
@@ -71,7 +69,7 @@ def picture_marks(use: PhotoUse, photo: Photo, album: Album) -> tuple[PictureMar
         shape, pixels = _shape(mark)
         label = mark.tag or _letter(plain.index(index))
         dots = tuple(percent(pixel, photo.width, photo.height) for pixel in pixels)
-        where = mark_place(found[index], album) if index in found else ""
+        where = mark_place(found[index], album.level.floor, album.show) if index in found else ""
         known = _seen_on(use, album) if index in found else ""
         marks.append(PictureMark(shape, label, mark.tag is not None, mark.what, dots, where, known))
     return tuple(marks)
@@ -80,22 +78,6 @@ def picture_marks(use: PhotoUse, photo: Photo, album: Album) -> tuple[PictureMar
 def percent(dot: tuple[float, float], width: int, height: int) -> Percent:
     """Return a pixel in percent of its picture, to the hundredth."""
     return round(100 * dot[0] / width, 2), round(100 * dot[1] / height, 2)
-
-
-def mark_place(found: MarkSighting, album: Album) -> str:
-    """Return where a measured mark is, and within what."""
-    show, sighting = album.show, found.sighting
-    within = max(sighting.along_within, sighting.up_within)
-    return show.terms[f"mark place {found.way}"].format(
-        along=show.about(sighting.along.inches),
-        up=show.about(max(sighting.up.inches - album.level.floor, Fraction(0))),
-        within=show.length(_rounded_up(within)),
-    )
-
-
-def _rounded_up(within: Length) -> Length:
-    """Return a bound in whole quarters of an inch, never smaller than it is."""
-    return Length(Fraction(ceil(within.inches * 4), 4))
 
 
 def _seen_on(use: PhotoUse, album: Album) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 
 from bookgen.compose import compose
@@ -12,6 +13,7 @@ from bookgen.compose.show import Show
 from bookgen.compose.terms import terms
 from bookgen.model.book import Edition, RegisterRow
 from bookgen.model.evidence import PhotoEvidence
+from bookgen.model.length import parse_length
 from bookgen.model.solved import Solved
 from bookgen.render.tags import code_text
 from tests.sample_books import sample_project_book
@@ -71,6 +73,24 @@ def test_high_things_are_told_from_the_ceiling_too() -> None:
     high, low = (height_words(points[tag], spots[tag], house(), SHOW).translate(PLAIN) for tag in ("16", "01"))
     assert high == "4\u2032 11 3/4\u2033 above the floor; 27 1/2\u2033 below the ceiling there"
     assert low == "35 1/4\u2033 above the floor"
+
+
+def test_a_mark_measured_on_a_photo_stands_for_a_tape() -> None:
+    """The site notes put the plug of the cleanout at 40 in from the west block and 17 in over the slab, 16.7 the floor.
+
+    The photo's own bound is printed with it, and a tag that no photo was measured for has no such sentence.
+    """
+    words = row("03").tied.translate(PLAIN)
+    place = words.partition("As a photo shows it: ")[2]
+    found = re.fullmatch(r"(.*) east of the west block, (.*) above the floor, within (.*)\.", place)
+    assert found is not None, words
+    along, up, within = (
+        parse_length(one.replace("\u2032", "'").replace("\u2033", '"')).inches for one in found.groups()
+    )
+    assert abs(along - 40) <= 1
+    assert abs(up - Fraction("16.7")) <= 1
+    assert Fraction(1, 4) <= within <= 1
+    assert "As a photo" not in row("01").tied
 
 
 def test_best_ties_are_printed_with_their_error() -> None:
