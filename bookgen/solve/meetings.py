@@ -11,15 +11,12 @@ under the joists come last and go up to all of it. Two soffits that overlap side
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import combinations
 
-from bookgen.model.assembly import HiddenThing
-from bookgen.model.frame import Frame
 from bookgen.model.geometry import Box
 from bookgen.solve.choices import chosen
-from bookgen.solve.positions import run_frame
-from bookgen.solve.site import Envelope, Site, Taken, moved
+from bookgen.solve.site import Envelope, Site, Taken
 from bookgen.solve.treatments import ENVELOPES
 from bookgen.solve.walls_met import SLACK
 
@@ -58,22 +55,6 @@ def gives_way(sites: Iterable[Site]) -> dict[str, tuple[Taken, ...]]:
         if loser is not None:
             found.setdefault(loser.site.file.key, []).append(keeper.seen_from(loser.site))
     return {key: tuple(rows) for key, rows in found.items()}
-
-
-def neighbours(site: Site) -> Iterator[Site]:
-    """Yield where the treatments of the other records stand, as far as their envelopes hang on it."""
-    for file in site.project.obstacles:
-        run = file.record.run
-        if file.key == site.file.key or run is None or chosen(file.record) is None:
-            continue
-        frame = run_frame(run, site.level)
-        inside = [thing for thing in site.others if thing.key.rpartition("-")[0] == file.key]
-        hidden = tuple(moved(_on_level(thing, site.frame), frame) for thing in inside)
-        yield Site(site.project, file, site.level, frame, (run.from_.inches, run.to.inches), hidden, ())
-
-
-def _on_level(thing: HiddenThing, frame: Frame) -> HiddenThing:
-    return replace(thing, solids=tuple(frame.solid_to_level(solid) for solid in thing.solids))
 
 
 def _standing(site: Site) -> Iterator[_Standing]:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import reduce
 
 from bookgen.model.assembly import Assembly, HiddenThing
 from bookgen.model.frame import Frame
+from bookgen.model.geometry import Box
 from bookgen.model.length import Length
 from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Project
@@ -34,6 +37,9 @@ from bookgen.solve.treatments import TREATMENTS
 from bookgen.solve.treatments.plain_ceiling import plain_ceilings
 from bookgen.solve.treatments.stud_wall import linings
 
+NEAR = Fraction(24)  # inches round a treatment within which others are framed to suit it
+FAR = Fraction(10000)  # inches: past the end of every level
+ROOM_WIDE = frozenset({"furring"})  # treatments that set how high the walls of a whole room are boarded
 InFrame = Mapping[str, tuple[HiddenThing, ...]]
 
 
@@ -75,8 +81,7 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     evidence, photo_problems = photo_evidence(project, level)
     if room_problems or place_problems or photo_problems:
         return None, tuple(sorted((*room_problems, *place_problems, *photo_problems)))
-    in_frame = {frame: _in_frame(placed, frame) for frame in {one.frame for one in placed} if frame is not None}
-    sites = {one.file.key: site for one in placed if (site := _site(project, level, one, in_frame)) is not None}
+    sites = _sites(project, level, placed)
     taken = gives_way(sites.values())
     worked = [_worked(sites.get(one.file.key), taken.get(one.file.key, ())) for one in placed]
     wrong = [problem for _, found in worked for problem in found]
@@ -97,6 +102,52 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     return Solved(project, level, rooms, obstacles, found, photos=evidence), ()
 
 
+def retried(before: Solved, project: Project, key: str) -> tuple[Solved | None, tuple[Problem, ...]]:
+    """Return a judged level with another treatment of one record, or the Problems met; without findings.
+
+    *project* is that of *before* but for this one treatment. Only it and what stands near it are worked out anew.
+    """
+    level, problems = solve_level(project)
+    if level is None:
+        return None, problems
+    placed, _ = _placed(project, level)
+    sites = _sites(project, level, placed)
+    taken = gives_way(sites.values())
+    changed, problems = _worked(sites.get(key), taken.get(key, ()))
+    if changed is None:
+        return None, problems
+    near = reduce(Box.joined, changed.boxes()).grown(FAR if changed.treatment in ROOM_WIDE else NEAR)
+    others = [one.assembly for one in before.obstacles if one.assembly is not None and one.key != key]
+    beside = [_worked(sites.get(one.key), taken.get(one.key, ())) for one in others if _meets(one, near)]
+    again = [changed, *(assembly for assembly, _ in beside if assembly is not None)]
+    kept = [one for one in others if not _meets(one, near)]
+    level = replace(level, linings=before.level.linings)
+    level, wall_problems = _walled(project, level, placed, (*kept, *again), near)
+    problems = (*(problem for _, found in beside for problem in found), *wall_problems)
+    if problems:
+        return None, tuple(sorted(problems))
+    built = {one.key: one for one in (*kept, *fireblocked(again, _around(project, level, placed)))}
+    obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)
+    return replace(before, project=project, level=level, obstacles=obstacles, findings=()), ()
+
+
+def _walled(
+    project: Project, level: SolvedLevel, placed: tuple[_Placed, ...], others: Sequence[Assembly], near: Box
+) -> tuple[SolvedLevel, tuple[Problem, ...]]:
+    """Return the level with its ceilings, and those of its walls that come *near*, framed anew round *others*."""
+    things = tuple(thing for one in placed for thing in one.hidden)
+    level = replace(level, shell=headed(project, level, things))
+    beside = frozenset(wall.key for wall in level.linings if _meets(wall, near))
+    walls, problems = linings(project, level, things, others, beside)
+    anew = {wall.key: wall for wall in walls}
+    whole = (anew.get(wall.key, wall) for wall in level.linings if wall.treatment == "stud wall")
+    return replace(level, linings=(*whole, *plain_ceilings(project, level, things, others))), problems
+
+
+def _meets(assembly: Assembly, near: Box) -> bool:
+    return any(box.overlaps(near) for box in assembly.boxes())
+
+
 def _placed(project: Project, level: SolvedLevel) -> tuple[tuple[_Placed, ...], tuple[Problem, ...]]:
     placed: list[_Placed] = []
     problems: list[Problem] = []
@@ -112,6 +163,12 @@ def _placed(project: Project, level: SolvedLevel) -> tuple[tuple[_Placed, ...], 
 def _in_frame(placed: tuple[_Placed, ...], frame: Frame) -> InFrame:
     """Return every record's hidden things in a run's frame, by the record's key."""
     return {one.file.key: tuple(moved(thing, frame) for thing in one.hidden) for one in placed}
+
+
+def _sites(project: Project, level: SolvedLevel, placed: tuple[_Placed, ...]) -> dict[str, Site]:
+    """Return where each treatment stands, by the key of its record."""
+    in_frame = {frame: _in_frame(placed, frame) for frame in {one.frame for one in placed} if frame is not None}
+    return {one.file.key: site for one in placed if (site := _site(project, level, one, in_frame)) is not None}
 
 
 def _site(project: Project, level: SolvedLevel, one: _Placed, in_frame: Mapping[Frame, InFrame]) -> Site | None:

@@ -22,6 +22,7 @@ from bookgen.model.records.treatments import Treatment
 from bookgen.model.solved import Solved
 from bookgen.solve import propose, solve
 from bookgen.solve.treatments import TREATMENTS
+from bookgen.solve.whole import judge, retried
 from tests.invariants import crowded, doubled, hidden, pieces
 from tests.sample_house import sample_house
 
@@ -88,6 +89,9 @@ BUILT = (
     ("04-ducts", "hung soffit", "78.2"),
     pytest.param("05-beam", "beam soffit", "79.2", marks=pytest.mark.long),
     ("06a-post-a", "post wrap", None),
+    ("07-mechanical", "utility room", None),
+    ("09-lines", "furring", "87.2"),
+    ("11-water", "access opening", None),
 )
 
 
@@ -135,6 +139,26 @@ def test_the_lines_to_paste_give_what_was_shown(
         assert not [*doubled(pieces(found)), *crowded(pieces(found), hidden(found))]
 
 
+ALL_BUILT = (
+    *("02-drain", "06a-post-a", "10-stair"),
+    *(pytest.param(f"{key}", marks=pytest.mark.long) for key in ("01-panel", "04-ducts", "05-beam", "07-mechanical")),
+    *(pytest.param(f"{key}", marks=pytest.mark.long) for key in ("09-lines", "11-water", "12-radon")),
+)
+
+
+@pytest.mark.parametrize("key", ALL_BUILT)
+def test_what_is_worked_out_near_one_treatment_is_all_that_it_changes(project: Project, key: str) -> None:
+    """The sample with one treatment put back is, wall by wall and piece by piece, the sample solved as a whole."""
+    whole, _ = judge(project)
+    before, _ = judge(asking(project, key))
+    assert whole is not None
+    assert before is not None
+    found, problems = retried(before, project, key)
+    assert found is not None, problems
+    assert found.obstacles == whole.obstacles
+    assert found.level == whole.level
+
+
 def _read_back(folder: Path, text: str) -> dict[str, object]:
     """Return a record's lines as the reader reads them: everything is text."""
     import yaml  # only to read back what a person would paste
@@ -151,6 +175,24 @@ def _read_back(folder: Path, text: str) -> dict[str, object]:
     result = listed(found)
     assert isinstance(result, dict)
     return result
+
+
+def test_what_is_proposed_has_the_places_that_were_built(choice: Asked) -> None:
+    """The strips stop short of the cold line, and between the soffits; doors and cover are where the house has them."""
+    lines_ = served(choice("09-lines"))["furring"].lines
+    assert "      along: 207.5 in to 425.5 in" in lines_  # site notes: they stop at x 425.5
+    doors = served(choice("07-mechanical"))["utility room"].lines
+    assert {"  wall: P3", "  largest: Furnace", "    leaf: 30 x 75 in", "    leaves: 2"} <= set(doors)
+    water = served(choice("11-water"))["access opening"]
+    assert {"  opening: 14 x 18 in", "    above slab: 26.5 in to 44.5 in"} <= set(water.lines)
+    assert any("Second water valve" in words and "shut in" in words for words in water.access)
+
+
+def test_a_stair_says_what_has_to_be_measured(choice: Asked) -> None:
+    """Nothing of a stair can be worked out before somebody has measured it."""
+    (found,) = choice("10-stair").proposals
+    assert found.treatment == "stair opening"
+    assert "as measured" in " ".join(found.why)
 
 
 def test_what_nothing_serves_says_why(choice: Asked) -> None:

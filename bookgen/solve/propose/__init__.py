@@ -30,7 +30,8 @@ def propose(project: Project, solved: Solved | None = None) -> tuple[Choice, ...
 
 def _choice(solved: Solved, file: ObstacleFile) -> Choice:
     site = stand(solved, file)
-    proposals = [tried(site, one) for one in candidates(site)]
+    built = [one.assembly for one in solved.obstacles if one.assembly is not None and one.key != file.key]
+    proposals = [tried(solved, site, one) for one in candidates(site, built)]
     place = solved.project.places.of(file.file, "treatment")
     return Choice(file.key, file.record.obstacle, place, tuple(sorted(proposals, key=_order)))
 

@@ -6,20 +6,19 @@ height and offset with its datum. Where a treatment can work a size out by itsel
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
 from fractions import Fraction
-from functools import reduce
-from math import ceil, floor
+from functools import partial, reduce
 
-from bookgen.model.geometry import Box
+from bookgen.model.assembly import Assembly
+from bookgen.model.geometry import Axis, Box
 from bookgen.model.records.overhead import BeamSoffit
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch, true_size
+from bookgen.solve.propose.openings import access_openings, room_bounds, utility_rooms
+from bookgen.solve.propose.written import Candidate, Value, above, down, inches, number, span, up
 from bookgen.solve.site import Site, height_above_slab
 
-Value = str | Mapping[str, "Value"] | tuple["Value", ...]
-STEP = Fraction(1, 2)  # inches that sizes are rounded to; a tape shows it at a glance
 THICK = Fraction(3, 2)  # inches of a 2x2, 2x4 or 2x6 the thin way: true size
 BOARD = Fraction(1, 2)  # inches
 FREE = Fraction(1, 2)  # inches left free between framing and what it hides
@@ -31,27 +30,24 @@ WALL = Fraction(7, 2)  # inches of a 2x4 the wide way
 LEAF = Fraction(32)  # inches: width of a closet's door
 DOORWAY = LEAF + 2  # inches of rough opening for that leaf, common practice
 HEAD = Fraction(82)  # inches: rough opening of a leaf 80 in high, common practice
+SHORT = Fraction(16)  # inches from a wall within which strips stop short of a line that follows it: a joist's bay
+PLAN: tuple[tuple[int, Axis], ...] = ((0, "x"), (1, "y"))
 FLATS = ("2x4", "2x6", "2x8")
 SPACINGS = ("16 in", "24 in")
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
-    """One treatment with the choices to try; *why* says why there is nothing to try, and is "" where there is."""
-
-    treatment: str
-    form: str
-    choices: Mapping[str, Value]
-    why: str = ""
-
-
-def candidates(site: Site) -> tuple[Candidate, ...]:
-    """Return what to try, treatment by treatment in the order of the records' own list."""
+def candidates(site: Site, built: Iterable[Assembly] = ()) -> tuple[Candidate, ...]:
+    """Return what to try, treatment by treatment in the order of the records' own list; *built* is what else is."""
     whole = _hanging(site)
+    if whole is None and site.file.record.kind == "stair":
+        return tuple(_stair(site))
     if whole is None:
         return (Candidate("any treatment", "", {}, "nothing is written under inside:, so there is nothing to hide"),)
-    makers = (_wall_soffits, _hung_soffit, _beam_soffit, _furring, _post_wraps, _chases, _closet)
-    return (*(one for make in makers for one in make(site, whole)), *_others(site))
+    soffits = tuple(reduce(Box.joined, one.boxes()) for one in built if one.treatment.endswith("soffit"))
+    furring = partial(_furring, soffits)
+    makers = (_wall_soffits, _hung_soffit, _beam_soffit, furring, _post_wraps, _chases, _closet)
+    found = (one for make in makers for one in make(site, whole))
+    return (*found, *utility_rooms(site), *_stair(site), *access_openings(site, whole))
 
 
 def _hanging(site: Site) -> Box | None:
@@ -74,7 +70,7 @@ def _in_room(site: Site) -> Mapping[str, Value]:
     low, high = min(row) - site.level.wall_board, max(row) + site.level.wall_board
     if low <= site.run[0] and site.run[1] <= high:
         return {}
-    return {"along": _span((max(low, site.run[0]), min(high, site.run[1])))}
+    return {"along": span((max(low, site.run[0]), min(high, site.run[1])))}
 
 
 def _wall_soffits(site: Site, whole: Box) -> Iterator[Candidate]:
@@ -88,53 +84,98 @@ def _wall_soffits(site: Site, whole: Box) -> Iterator[Candidate]:
 
 def _hung_soffit(site: Site, whole: Box) -> Iterator[Candidate]:
     why = _not_overhead(whole)
-    across = (_down(whole.low.y - THICK - FREE), _up(whole.high.y + THICK + FREE))
+    across = (down(whole.low.y - THICK - FREE), up(whole.high.y + THICK + FREE))
     if site.on_wall() and across[0] < site.level.wall_face + BOARD:
         why = why or "it hangs so near the wall that no ladder fits on that side"
-    bottom = _above(_down(whole.low.z - THICK))
-    choices = {"between": _span(_level(site, across)), "framing bottom": bottom, **_in_room(site)}
+    bottom = above(down(whole.low.z - THICK))
+    choices = {"between": span(_level(site, across)), "framing bottom": bottom, **_in_room(site)}
     yield Candidate("hung soffit", "", choices, why)
 
 
 def _beam_soffit(site: Site, whole: Box) -> Iterator[Candidate]:
     why = _not_overhead(whole) if site.file.record.kind == "beam" else "it is no beam"
     wide = whole.size("y") + 2 * (THICK + BOARD + 3 * FREE)
-    bottom = _above(_down(whole.low.z - THICK))
-    choices = {"framing bottom": bottom, "finished width": _inches(_up(wide)), **_in_room(site)}
+    bottom = above(down(whole.low.z - THICK))
+    choices = {"framing bottom": bottom, "finished width": inches(up(wide)), **_in_room(site)}
     yield Candidate("beam soffit", "", choices, why)
 
 
-def _furring(site: Site, whole: Box) -> Iterator[Candidate]:
+def _furring(soffits: tuple[Box, ...], site: Site, whole: Box) -> Iterator[Candidate]:
     why = _not_overhead(whole)
-    room = site.project.record.rooms.get(site.file.record.room)
-    if room is None or len(room.outline) != 4:
-        why = why or "the room is not four-cornered: write an area for each rectangle of it"
-    if why or room is None:
+    rooms = [key for key in site.project.record.rooms if _under(site, key)]
+    if not rooms or any(len(site.project.record.rooms[key].outline) != 4 for key in rooms):
+        why = why or "a room under it is not four-cornered: write an area for each rectangle of it"
+    if why:
         yield Candidate("furring", "", {}, why)
         return
-    board = site.level.wall_board
-    rows = ([corner[axis].inches for corner in room.outline] for axis in (0, 1))
-    east, north = (_span((min(row) - board, max(row) + board)) for row in rows)
-    runs, along, across = ("east", east, north)
-    if site.project.record.level.joists.run == "east":
-        runs, along, across = ("north", north, east)
-    area = {"room": site.file.record.room, "along": along, "across": across}
+    runs = "north" if site.project.record.level.joists.run == "east" else "east"
     for spacing in SPACINGS:
-        choices: Mapping[str, Value] = {"runs": runs, "spacing": spacing, "areas": (area,)}
-        yield Candidate("furring", f"strips {spacing} apart", choices)
+        areas = tuple(_area(site, key, runs, soffits) for key in rooms)
+        yield Candidate("furring", f"strips {spacing} apart", {"runs": runs, "spacing": spacing, "areas": areas})
+
+
+def _under(site: Site, key: str) -> bool:
+    """Tell whether something of the obstacle that hangs below the joists lies over a room, its own room always."""
+    low, high = room_bounds(site.project.record.rooms[key])
+    over = (box for box in _low(site) if all(low[n] < box.high.on(a) and box.low.on(a) < high[n] for n, a in PLAN))
+    return key == site.file.record.room or any(True for _ in over)
+
+
+def _low(site: Site) -> Iterator[Box]:
+    """Yield the boxes on the level round what hangs below the joists."""
+    for thing in site.hidden:
+        for box in (site.frame.box_to_level(solid.bounds()) for solid in thing.solids):
+            if box.low.z < site.level.joists:
+                yield box
+
+
+def _area(site: Site, key: str, runs: str, soffits: tuple[Box, ...]) -> Mapping[str, Value]:
+    """Return the ceiling of a room from wall to wall, but for what stands in the strips' way.
+
+    They stop short of a line that follows the wall which they run to, and go no further to the side than to a soffit.
+    """
+    board, (low, high) = site.level.wall_board, room_bounds(site.project.record.rooms[key])
+    own = [box for box in _low(site) if all(low[n] < box.high.on(a) and box.low.on(a) < high[n] for n, a in PLAN)]
+    (n, axis), (m, off) = PLAN if runs == "east" else PLAN[::-1]
+    along = _short_of_lines((low[n] - board, high[n] + board), own, axis, off)
+    across = low[m] - board, high[m] + board
+    crossed = (box for box in soffits if box.low.on(axis) < along[1] and along[0] < box.high.on(axis))
+    sides = ((box.low.on(off), box.high.on(off)) for box in crossed)
+    return {"room": key, "along": span(along), "across": span(_between(across, sides, own, off))}
+
+
+def _between(across: Stretch, soffits: Iterable[Stretch], lines: list[Box], off: Axis) -> Stretch:
+    """Return how far a ceiling goes to the side: to the nearest soffit on each side of its lines."""
+    if not lines:
+        return across
+    (low, high), first, last = across, min(box.low.on(off) for box in lines), max(box.high.on(off) for box in lines)
+    for near, far in soffits:
+        low, high = (max(low, far) if far <= first else low), (min(high, near) if near >= last else high)
+    return low, high
+
+
+def _short_of_lines(whole: Stretch, lines: Iterable[Box], axis: Axis, off: Axis) -> Stretch:
+    """Return where strips on *axis* start and end: short of each line that follows the wall at their end."""
+    low, high = whole
+    for box in (box for box in lines if box.size(axis) < min(box.size(off), SHORT)):
+        if low < box.low.on(axis) and high - box.low.on(axis) <= SHORT:
+            high = down(box.low.on(axis) - FREE)
+        elif box.high.on(axis) < high and box.high.on(axis) - low <= SHORT:
+            low = up(box.high.on(axis) + FREE)
+    return low, high
 
 
 def _post_wraps(site: Site, whole: Box) -> Iterator[Candidate]:
     why = _not_upright(whole)
     if not any(thing.system == "structure" for thing in site.hidden):
         why = why or "there is no post in it"
-    top = _above(min(_beam_bottom(site, whole), whole.high.z))
+    top = above(min(_beam_bottom(site, whole), whole.high.z))
     for stock in FLATS if not why else FLATS[:1]:
         wide = (true_size(stock) or (THICK, THICK))[1] + THICK + 2 * BOARD  # each flat covers the edge of the next
-        choices = {"form": "flats", "flats": stock, "finished": _inches(wide), "top": top}
+        choices = {"form": "flats", "flats": stock, "finished": inches(wide), "top": top}
         yield Candidate("post wrap", f"flats of {stock}" if not why else "", choices, why)
     if not why:
-        framed = _inches(_up(max(whole.size("x"), whole.size("y")) + 2 * (THICK + BOARD + FREE)))
+        framed = inches(up(max(whole.size("x"), whole.size("y")) + 2 * (THICK + BOARD + FREE)))
         yield Candidate("post wrap", "four-sided", {"form": "four-sided", "finished": framed, "top": top})
 
 
@@ -143,17 +184,17 @@ def _chases(site: Site, whole: Box) -> Iterator[Candidate]:
     middle = (whole.low.x + whole.high.x) / 2
     covers = [p.cover.size.wide.inches for p in site.file.record.access if p.cover.size is not None]
     half = max([whole.size("x") / 2 + FREE, *(wide / 2 for wide in covers)]) + THICK
-    low, high = _down(middle - half), _up(middle + half)
+    low, high = down(middle - half), up(middle + half)
     length = site.level.east_west if site.frame.along == "x" else site.level.north_south
     if not site.on_wall():
         why = why or "its run goes along no wall: let it run along the wall that it stands at"
-    yield Candidate("chase", "on the wall" if not why else "", {"form": "wall", "along": _span((low, high))}, why)
+    yield Candidate("chase", "on the wall" if not why else "", {"form": "wall", "along": span((low, high))}, why)
     if why:
         return
     if low < AGAINST or length - high < AGAINST:
-        yield Candidate("chase", "in the corner", {"form": "corner", "along": _span((low, high))})
+        yield Candidate("chase", "in the corner", {"form": "corner", "along": span((low, high))})
     if whole.low.y >= AGAINST:
-        yield Candidate("chase", "standing free", {"form": "free", "along": _span((low, high))})
+        yield Candidate("chase", "standing free", {"form": "free", "along": span((low, high))})
 
 
 def _closet(site: Site, whole: Box) -> Iterator[Candidate]:
@@ -162,35 +203,32 @@ def _closet(site: Site, whole: Box) -> Iterator[Candidate]:
         why = why or "it hangs overhead; nobody builds a closet for that"
     middle = (whole.low.x + whole.high.x) / 2
     half = max(whole.size("x") / 2 + 3, DOORWAY / 2 + 3)
-    inside = (_down(middle - half), _up(middle + half))
-    head = min(HEAD, _down(site.level.joists - 2 * THICK - Fraction(6)))
-    doorway = _down(middle - DOORWAY / 2)
+    inside = (down(middle - half), up(middle + half))
+    head = min(HEAD, down(site.level.joists - 2 * THICK - Fraction(6)))
+    doorway = down(middle - DOORWAY / 2)
     door: Mapping[str, Value] = {
-        "leaf": f"{LEAF} x {_number(head - 2)} in",
-        "rough opening": _span((doorway, doorway + DOORWAY)),
-        "head": _above(head),
+        "leaf": f"{LEAF} x {number(head - 2)} in",
+        "rough opening": span((doorway, doorway + DOORWAY)),
+        "head": above(head),
         "hinges": "west" if site.frame.along == "x" else "south",
         "swings": "out",
     }
     choices: Mapping[str, Value] = {
-        "along": _span((inside[0] - WALL - 2 * BOARD, inside[1] + WALL + 2 * BOARD)),
-        "inside": _span(inside),
-        "deep": f"{_number(_up(whole.high.y + STAND))} in off the block",
+        "along": span((inside[0] - WALL - 2 * BOARD, inside[1] + WALL + 2 * BOARD)),
+        "inside": span(inside),
+        "deep": f"{number(up(whole.high.y + STAND))} in off the block",
         "framing": "2x4",
         "door": door,
     }
     yield Candidate("closet", "", choices, why)
 
 
-def _others(site: Site) -> Iterator[Candidate]:
-    """Say of the treatments that need something only a person can name why they are not tried."""
-    kind = site.file.record.kind
-    room = "its doors stand in a partition: write utility room: with the wall's key and the largest thing in it"
-    yield Candidate("utility room", "", {}, room if kind == "appliance" else "it is for appliances")
-    stair = "measure the stair and write its sizes" if kind == "stair" else "it is for a closed stair"
-    yield Candidate("stair opening", "", {}, stair)
-    opening = "it closes one place, not a run: write it for the place that somebody has to reach into"
-    yield Candidate("access opening", "", {}, opening)
+def _stair(site: Site) -> Iterator[Candidate]:
+    """Say why a stair's opening is not tried: what it needs can only be measured."""
+    why = "it is for a closed stair"
+    if site.file.record.kind == "stair":
+        why = "it needs the stair as measured: its total rise, its risers and treads, and where its bottom nosing is"
+    yield Candidate("stair opening", "", {}, why)
 
 
 def _not_overhead(whole: Box) -> str:
@@ -218,33 +256,3 @@ def _level(site: Site, across: Stretch) -> Stretch:
     """Return a stretch off the run as plan positions on the level."""
     ends = sorted(site.frame.zero + site.frame.off * value for value in across)
     return ends[0], ends[1]
-
-
-def _down(value: Fraction) -> Fraction:
-    return floor(value / STEP) * STEP
-
-
-def _up(value: Fraction) -> Fraction:
-    return ceil(value / STEP) * STEP
-
-
-def _number(value: Fraction) -> str:
-    """Return a number as records write it: 7, 7.5; one that no short decimal holds as a fraction: 7 1/3."""
-    whole, rest = divmod(value, 1)
-    if not rest:
-        return str(whole)
-    if not (rest * 10_000) % 1:
-        return f"{whole}{float(rest):.4f}".replace(f"{whole}0.", f"{whole}.").rstrip("0")
-    return f"{whole} {rest}" if whole else str(rest)
-
-
-def _inches(value: Fraction) -> str:
-    return f"{_number(value)} in"
-
-
-def _span(stretch: Stretch) -> str:
-    return f"{_number(stretch[0])} in to {_number(stretch[1])} in"
-
-
-def _above(height: Fraction) -> str:
-    return f"{_number(height)} in above slab"

@@ -12,21 +12,20 @@ from bookgen.model.assembly import Assembly, Material
 from bookgen.model.geometry import Prism
 from bookgen.model.length import Length
 from bookgen.model.problem import Problem
-from bookgen.model.project import ObstacleFile
+from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.proposal import Cost, Proposal
 from bookgen.model.records.treatments import Treatment
 from bookgen.model.solved import Solved, SolvedObstacle
 from bookgen.solve.checks.reach import with_access
 from bookgen.solve.checks.sight import Reached, sight
 from bookgen.solve.checks.work_meets_work import meetings
-from bookgen.solve.meetings import gives_way, neighbours
 from bookgen.solve.positions import ground
-from bookgen.solve.propose.candidates import Candidate, Value
+from bookgen.solve.propose.written import Candidate, Value
 from bookgen.solve.site import Site, moved
-from bookgen.solve.treatments import TREATMENTS
-from bookgen.solve.whole import judge
+from bookgen.solve.whole import retried
 
 SHEETS = frozenset({Material.BOARD, Material.PANEL})
+IN_WALL = frozenset({"access opening", "utility room"})
 ON_FLOOR = Fraction(24)  # inches above the slab: work that begins lower takes floor
 MOST = 3  # reasons told; the first ones usually bring the others with them
 
@@ -47,8 +46,8 @@ def stand(solved: Solved, file: ObstacleFile) -> Site:
     return Site(solved.project, file, solved.level, on.frame, ends, own, others)
 
 
-def tried(at: Site, candidate: Candidate) -> Proposal:
-    """Return what comes of one treatment."""
+def tried(before: Solved, at: Site, candidate: Candidate) -> Proposal:
+    """Return what comes of one treatment on the level as it stands without it."""
     lines = tuple(_lines({candidate.treatment: candidate.choices}))
     missed = Proposal(candidate.treatment, candidate.form, (), None, (), (f"{candidate.why}.",))
     if candidate.why:
@@ -58,28 +57,21 @@ def tried(at: Site, candidate: Candidate) -> Proposal:
     except ValidationError as wrong:
         why = tuple(str(error["ctx"].get("rule", error["msg"])) for error in wrong.errors()[:MOST] if "ctx" in error)
         return replace(missed, lines=lines, why=tuple(f"{words}." for words in why or ("its sizes do not fit",)))
-    site = _with(at, treatment)
-    site = replace(site, taken=gives_way((site, *neighbours(site))).get(site.file.key, ()))
-    ((_, choices),) = treatment.chosen()
-    assembly, problems = next(work for name, work in TREATMENTS if name == candidate.treatment)(site, choices)
-    if assembly is None:
-        return replace(missed, lines=lines, why=_told(problems))
-    return _judged(site, replace(missed, lines=lines, why=()))
+    return _judged(before, at, _with(at.file, at.project, treatment), replace(missed, lines=lines, why=()))
 
 
-def _with(site: Site, treatment: Treatment) -> Site:
-    """Return the site with the treatment written in the record."""
-    file = replace(site.file, record=site.file.record.model_copy(update={"treatment": treatment}))
-    files = tuple(file if one.key == file.key else one for one in site.project.obstacles)
-    return replace(site, file=file, project=replace(site.project, obstacles=files))
+def _with(file: ObstacleFile, project: Project, treatment: Treatment) -> Project:
+    """Return the project with the treatment written in one record."""
+    written = replace(file, record=file.record.model_copy(update={"treatment": treatment}))
+    return replace(project, obstacles=tuple(written if one.key == file.key else one for one in project.obstacles))
 
 
-def _judged(site: Site, proposal: Proposal) -> Proposal:
-    """Return the proposal with its cost and access once all that is round it has been worked out anew.
+def _judged(before: Solved, site: Site, project: Project, proposal: Proposal) -> Proposal:
+    """Return the proposal with its cost and access once it and what is near it have been worked out.
 
-    Without a cost where a neighbour has problems with it, or where it cuts into what else is built.
+    Without a cost where it can't be built, where a neighbour has problems with it, or where it cuts into other work.
     """
-    key, solved, problems = site.file.key, *judge(site.project)
+    key, (solved, problems) = site.file.key, retried(before, project, site.file.key)
     if solved is None:
         return replace(proposal, why=_told(problems))
     assembly = solved.obstacle(key).assembly
@@ -116,7 +108,12 @@ def _cost(assembly: Assembly) -> Cost:
 
 
 def _floor(assembly: Assembly) -> Fraction:
-    """Return the plan that stands on the floor: the rectangle round all work that begins near it."""
+    """Return the plan that stands on the floor: the rectangle round all work that begins near it.
+
+    What stands in a wall takes no more floor than the wall does.
+    """
+    if assembly.treatment in IN_WALL:
+        return Fraction(0)
     standing = [box for box in assembly.boxes() if box.low.z < ON_FLOOR]
     if not standing:
         return Fraction(0)

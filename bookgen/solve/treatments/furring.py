@@ -98,7 +98,7 @@ def _planned(site: Site, choices: Furring) -> tuple[_Plan | None, tuple[Problem,
     finished = strip.up[0] - site.level.ceiling_board
     covers, wrong = covers_in(site, "z", finished)
     plan = _Plan(strip, tuple(ceilings), covers, finished)
-    problems += (*wrong, *_margin_problems(site, choices, strip), *_too_low(site, choices, plan))
+    problems = [*_too_low(site, choices, plan), *problems, *wrong, *_margin_problems(site, choices, strip)]
     problems += (*_covers_on_strips(site, plan), *(() if problems else _unmet(site, plan)))
     return plan, tuple(problems)
 

@@ -19,6 +19,7 @@ from bookgen.solve.framing import Stretch
 from bookgen.solve.site import Site
 from bookgen.solve.studwork import left_of, overlap
 from bookgen.solve.treatments.assembled import ends, path_to
+from bookgen.solve.treatments.cover_in_face import covers_in
 from bookgen.solve.treatments.furring_layout import edges
 from bookgen.solve.treatments.furring_layout import rows as even
 
@@ -97,7 +98,7 @@ def ceiling(site: Site, choices: Furring, index: int, strip: Strip) -> tuple[Cei
     wrong = tuple(_past_level(site, area, path, level))
     if wrong:
         return None, wrong
-    taken = tuple(_lines_along(site, found, strip))
+    taken = (*_lines_along(site, found, strip), *_covers_along(site, found, strip))
     if not area.rows:
         said = tuple(sorted(_at(site, other, edge) for edge in area.edge_strips))
         walls = [at for at in edges(across, taken, strip.wide) if all(abs(at - one) >= strip.wide for one in said)]
@@ -128,6 +129,15 @@ def _lines_along(site: Site, found: Ceiling, strip: Strip) -> Iterator[Stretch]:
     for _, box in lines_in(site.hidden, found, strip):
         if runs_with(box, found, strip):
             yield box.low.on(found.off()), box.high.on(found.off())
+
+
+def _covers_along(site: Site, found: Ceiling, strip: Strip) -> Iterator[Stretch]:
+    """Yield the stretches across the rows that covers in the ceiling take: no strip may cross one."""
+    covers, _ = covers_in(site, "z", strip.up[0] - site.level.ceiling_board)
+    for patch in (cover.patch for cover in covers):
+        along, across = (patch.u, patch.v) if found.axis == "x" else (patch.v, patch.u)
+        if overlap(along, found.along) and overlap(across, found.across):
+            yield across
 
 
 def lines_in(things: Iterable[HiddenThing], found: Ceiling, strip: Strip) -> Iterator[tuple[HiddenThing, Box]]:

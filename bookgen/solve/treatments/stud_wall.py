@@ -6,7 +6,7 @@ them, its own framing and board take their place.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -69,9 +69,15 @@ class _Plan:
 
 
 def linings(
-    project: Project, level: SolvedLevel, things: Iterable[HiddenThing] = (), others: Iterable[Assembly] = ()
+    project: Project,
+    level: SolvedLevel,
+    things: Iterable[HiddenThing] = (),
+    others: Iterable[Assembly] = (),
+    only: Container[str] | None = None,
 ) -> tuple[tuple[Assembly, ...], tuple[Problem, ...]]:
     """Return one assembly for each lining of a block wall and for each partition, and the problems met.
+
+    With *only* the walls with those keys are built, and no others.
 
     *things* are the hidden things on the level's axes, *others* the treatments' assemblies; the walls are cut round
     both. Problems: `wall-thickness-disagrees`, `opening-past-wall`, `opening-above-wall`, `openings-meet`,
@@ -86,6 +92,8 @@ def linings(
     for plan in plans:
         if isinstance(plan, Problem):
             problems.append(plan)
+            continue
+        if only is not None and plan.key not in only:
             continue
         wrong = (
             *_misplaced(project, level, plan),
