@@ -29,7 +29,7 @@ from bookgen.solve.locate.photo_evidence import photo_evidence
 from bookgen.solve.locate.printed_ties import printed_ties
 from bookgen.solve.meetings import gives_way
 from bookgen.solve.positions import ground, run_outside
-from bookgen.solve.room_faces import by_room
+from bookgen.solve.room_faces import SOFFITS, by_room
 from bookgen.solve.shell import headed
 from bookgen.solve.site import Site, Taken, Worked, moved
 from bookgen.solve.takeoff import count
@@ -118,15 +118,18 @@ def retried(before: Solved, project: Project, key: str) -> tuple[Solved | None, 
         return None, problems
     near = reduce(Box.joined, changed.boxes()).grown(FAR if changed.treatment in ROOM_WIDE else NEAR)
     others = [one.assembly for one in before.obstacles if one.assembly is not None and one.key != key]
-    beside = [_worked(sites.get(one.key), taken.get(one.key, ())) for one in others if _meets(one, near)]
+    kept = [
+        one for one in others if one.treatment not in SOFFITS and not _meets(one, near)
+    ]  # a soffit's faces are split
+    beside = [_worked(sites.get(one.key), taken.get(one.key, ())) for one in others if one not in kept]
     again = [changed, *(assembly for assembly, _ in beside if assembly is not None)]
-    kept = [one for one in others if not _meets(one, near)]
     level = replace(level, linings=before.level.linings)
     level, wall_problems = _walled(project, level, placed, (*kept, *again), near)
     problems = (*(problem for _, found in beside for problem in found), *wall_problems)
     if problems:
         return None, tuple(sorted(problems))
-    built = {one.key: one for one in (*kept, *fireblocked(again, _around(project, level, placed)))}
+    blocked = fireblocked(again, _around(project, level, placed))
+    built = {one.key: one for one in (*kept, *(by_room(one, before.rooms) for one in blocked))}
     obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)
     return replace(before, project=project, level=level, obstacles=obstacles, findings=()), ()
 
