@@ -7,6 +7,7 @@ from typing import Literal
 
 from bookgen.draw.dimensions import anywhere, in_rows, on_edges
 from bookgen.draw.eye import Eye, plan_eye
+from bookgen.draw.notes import Note
 from bookgen.draw.outlines import Rect, rect_round, uncovered
 from bookgen.draw.paper import Paper, largest_scale
 from bookgen.draw.pieces import Band
@@ -14,12 +15,15 @@ from bookgen.draw.scene import Origin, Thing, box_to_level, own_box
 from bookgen.draw.sheet import Layout, Scenery, dimensioned, drawn_sheet, fits
 from bookgen.draw.stations import Cut
 from bookgen.draw.titles import Topic, plan_section_words
+from bookgen.draw.words import size
 from bookgen.model.assembly import Assembly, Material
 from bookgen.model.geometry import Box
+from bookgen.model.length import Length
 from bookgen.model.sketch import Sketch, View
 from bookgen.model.solved import SolvedObstacle
 
 ROUND = Fraction(7)  # inches shown round the work
+ALONG = (1.0, 0.9, 0.7, 0.5, 0.1)  # of an edge, where a note on it may point
 
 
 def level_section(topic: Topic, cut: Cut, cuts: tuple[Cut, ...], scene: tuple[Thing, ...]) -> Sketch:
@@ -41,7 +45,7 @@ def level_section(topic: Topic, cut: Cut, cuts: tuple[Cut, ...], scene: tuple[Th
     paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)), topic.tongue())
     others = tuple(one for one in cuts if one is not cut)
     drawn = drawn_sheet(
-        Scenery(topic, eye, near, work, others),
+        Scenery(topic, eye, near, work, others, () if _held(near, eye) else _far_walls(topic, work)),
         at_scale(paper),
         lambda seen, p: plan_section_words(topic, eye, cut, seen, p),
     )
@@ -68,6 +72,26 @@ def _work(obstacle: SolvedObstacle, assembly: Assembly, eye: Eye) -> Rect:
         return whole
     near = box_to_level(own_box(obstacle, assembly), assembly)
     return Rect(near.low.x, near.low.y, near.high.x, near.high.y)
+
+
+def _held(near: tuple[Thing, ...], eye: Eye) -> bool:
+    """Tell whether a wall is cut that sizes can start from."""
+    walls = (thing for thing in near if thing.origin is Origin.LINING or thing.material is Material.BLOCK)
+    return any(eye.cut(thing.solid) for thing in walls)
+
+
+def _far_walls(topic: Topic, work: Rect) -> tuple[Note, ...]:
+    """Return how far work that stands free in a room is off the block walls, which the sheet does not reach."""
+    say, notes = topic.tongue().say, []
+    left, low = float(work.left), float(work.bottom)
+    wide, high = float(work.right) - left, float(work.top) - low
+    west = tuple((left, low + share * high) for share in ALONG)
+    south = tuple((left + share * wide, low) for share in ALONG)
+    for side, off, spots in (("west", work.left, west), ("south", work.bottom, south)):
+        length = size(Length(off), units=topic.units(), tall=True)
+        words = say("{station} from the {side} block wall", station=length, side=say(side))
+        notes.append(Note(words, "", spots))
+    return tuple(notes)
 
 
 def _window(work: Rect, scene: tuple[Thing, ...], eye: Eye) -> Rect:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
 from bookgen.draw.dimensions import Dimension, TrueHere, anywhere, on_edges, row_offset, rows
 from bookgen.draw.eye import Eye, section_eye
+from bookgen.draw.made_here import made_here
 from bookgen.draw.outlines import Rect, rect_round, round_all
 from bookgen.draw.paper import SHEET_WIDE, Paper, largest_scale
 from bookgen.draw.pieces import Band
@@ -36,6 +38,8 @@ FLOOR_STRIP = 7.0  # above the floor, in the lower window
 def section(topic: Topic, cut: Cut, near: tuple[Thing, ...]) -> Sketch:
     """Return the section of a treatment across its run; *near* is what stands round it, in the run's frame."""
     obstacle, assembly = topic.obstacle, topic.assembly
+    if not cut.governs:
+        topic = replace(topic, assembly=made_here(assembly, cut.at))
     eye = section_eye(assembly.frame, cut.at)
     things = tuple(thing for thing in near if _in_sight(thing, eye))
     work = _focused(eye, things, obstacle, _work(eye, obstacle, assembly))

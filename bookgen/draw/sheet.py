@@ -98,7 +98,8 @@ class Layout:
 class Scenery:
     """What a view of a treatment shows: the things round it, in the eye's frame, and the work in the eye's plane.
 
-    *cuts* are the planes of its other sketches, which get their marks.
+    *cuts* are the planes of its other sketches, which get their marks; *notes* are further ones, such as distances to
+    what lies off the sheet.
     """
 
     topic: Topic
@@ -106,6 +107,7 @@ class Scenery:
     things: tuple[Thing, ...]
     work: Rect
     cuts: tuple[Cut, ...] = ()
+    notes: tuple[Note, ...] = ()
 
     @property
     def owner(self) -> str:
@@ -185,7 +187,7 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     planes, ends = drawn_marks(marks, Field(first, work, -1 if layout.side == 1 else 1), paper)
     tags = [note for band in layout.bands for note in tag_notes(topic.solved, topic.obstacle, eye, band)]
     notes = with_tags(notes_on(pieces, scenery.things, Subject(scenery.owner, work), paper), tags, pieces)
-    notes = (*notes, *step_note(steps, topic.assembly, paper.tongue.say))
+    notes = (*scenery.notes, *notes, *step_note(steps, topic.assembly, paper.tongue.say))
     extent = grown(layout.extent(), (*sizes, *ends), paper)
     noted = noted_on(paper, extent, notes, (*shapes, *planes), (*sizes, *ends))
     words = words_of([piece.thing for piece in pieces], paper)

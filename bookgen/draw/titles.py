@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from bookgen.draw.eye import Eye
 from bookgen.draw.paper import Paper
@@ -119,8 +119,11 @@ def plan_words(solved: Solved, eye: Eye, paper: Paper) -> SketchWords:
 
 
 def _words(topic: Topic, view: str, caption: str, desc: str, paper: Paper, scale: str = "") -> SketchWords:
-    name = topic.name()
-    return SketchWords(f"{name}: {view}", desc, caption, _strip(topic.solved, name, view, paper, scale))
+    name, strip = topic.name(), _strip(topic.solved, topic.name(), view, paper, scale)
+    if topic.assembly.known.how == "planned":
+        planned = paper.tongue.say("Planned, not yet confirmed.")
+        strip, desc = replace(strip, note=f"{planned} {strip.note}"), f"{desc} {planned}"
+    return SketchWords(f"{name}: {view}", desc, caption, strip)
 
 
 def _strip(solved: Solved, subject: str, view: str, paper: Paper, scale: str = "") -> Strip:
