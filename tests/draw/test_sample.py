@@ -11,6 +11,7 @@ from bs4 import BeautifulSoup
 
 from bookgen.draw.words import size
 from bookgen.model.assembly import Material
+from bookgen.model.length import Length
 from bookgen.model.sketch import (
     MILLIMETRES_PER_INCH,
     TAG_HIGH,
@@ -33,6 +34,7 @@ SIDE = 360  # pixels of the narrowest telephone
 READABLE = 11  # pixels of type
 FOUR = {View.SECTION, View.PLAN, View.ELEVATION, View.CUTAWAY}
 LARGEST = 40_000  # bytes
+SAID_OF_A_SIZE = re.compile(r" (framed|headroom|to the ceiling|from the (west|south) block( wall)?)$")
 
 
 @pytest.fixture(scope="module")
@@ -94,7 +96,7 @@ def test_leaders_do_not_run_through_words(drawn: dict[str, tuple[Sketch, ...]]) 
 
 
 def test_every_printed_size_is_one_of_the_model(solved: Solved, drawn: dict[str, tuple[Sketch, ...]]) -> None:
-    """A strong text that starts with a figure and is no note is a size; each is a measure of that treatment."""
+    """A strong text that starts with a figure is a size: a measure of that treatment, or its distance from a wall."""
     for obstacle in solved.obstacles:
         if obstacle.assembly is None:
             continue
@@ -103,12 +105,16 @@ def test_every_printed_size_is_one_of_the_model(solved: Solved, drawn: dict[str,
             for measure in obstacle.assembly.measures
             for tall in (0, 1)
         }
+        known |= {
+            size(Length(min(box.low.on(axis) for box in obstacle.assembly.boxes())), units="imperial", tall=True)
+            for axis in ("x", "y")
+        }
         for sketch in drawn[obstacle.key]:
             ticks = any(isinstance(s, Stroke) and s.line is LineKind.TICK for s in sketch.shapes)
             texts = [s.text for s in sketch.shapes if isinstance(s, Label) and s.strong and s.text[:1].isdigit()]
             assert not texts or ticks, sketch.key
             for text in texts:
-                figure = text.removesuffix(" framed").removesuffix(" headroom").removesuffix(" to the ceiling")
+                figure = SAID_OF_A_SIZE.sub("", text)
                 assert figure in known, f"{sketch.key} prints {text}"
 
 

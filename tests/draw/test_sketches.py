@@ -121,8 +121,9 @@ def test_title_strip_says_what_whose_how_large_and_when() -> None:
     """The strip carries project, obstacle, view, the architect's scale, the book's own date, no permit."""
     sketch = section_of()
     texts = [s.text for s in sketch.shapes if isinstance(s, Label)]
-    for words in ("Small", "Main drain along the north wall", "1 in = 1 ft", "January\u00a02, 2026", "Not for permit"):
+    for words in ("Small", "Main drain along the north wall", "1 in = 1 ft", "January\u00a02, 2026"):
         assert words in texts
+    assert "Planned, not yet confirmed. Not for permit" in texts
     assert any(text.startswith("Section A at 8′") for text in texts)  # cut at station 100 = 8 ft 4 in
     assert "8′" in sketch.caption
 
