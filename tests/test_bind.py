@@ -22,6 +22,7 @@ HELD = ("index.html", "book.pdf", "upkeep.ics", "tags.pdf")
 def bookgen(*arguments: str | Path, cwd: Path, cache: Path, **variables: str) -> subprocess.CompletedProcess[str]:
     """Run the program as a person does, with a cache of its own."""
     environment = {**os.environ, "BOOKGEN_CACHE": str(cache), **variables}
+    environment.pop("PYTHONDONTWRITEBYTECODE", None)  # else each of these runs compiles the whole program anew
     command = [sys.executable, "-m", "bookgen", *map(str, arguments)]
     return subprocess.run(command, cwd=cwd, env=environment, capture_output=True, text=True, check=False)  # noqa: S603
 
