@@ -72,13 +72,13 @@ def rows_from(document: Mapping[str, object], heading: str, kind: type[Row], fil
     found = document.get(heading)
     if not isinstance(found, list) or not found:
         raise TableError(f"{file}: no rows under [[{heading}]]")
-    return tuple(_row(raw, kind, f"{file} [[{heading}]] row {number}") for number, raw in enumerate(found, 1))
+    hints = get_type_hints(kind)
+    return tuple(_row(raw, kind, hints, f"{file} [[{heading}]] row {number}") for number, raw in enumerate(found, 1))
 
 
-def _row(raw: object, kind: type[Row], where: str) -> Row:
+def _row(raw: object, kind: type[Row], hints: Mapping[str, Any], where: str) -> Row:
     if not isinstance(raw, dict):
         raise TableError(f"{where}: not a table of keys")
-    hints = get_type_hints(kind)
     unknown = sorted(set(raw) - set(hints))
     if unknown:
         raise TableError(f"{where}: no such key: {', '.join(unknown)}")
