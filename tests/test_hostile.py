@@ -9,13 +9,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import icalendar
+import pikepdf
 import pypdfium2
 import pytest
 from bs4 import BeautifulSoup, Tag
+from PIL import Image
 
 from bookgen.check import check
 from bookgen.model.records import Obstacle, Project
 from bookgen.render.themes import ThemeError, load_theme
+from tests.canary import CANARY, told_in, with_canaries
 from tests.hostile import (
     CORPUS,
     KEPT,
@@ -54,6 +57,8 @@ def hostile(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
 def bind_hostile(place: Path, shift: int, editions: tuple[str, ...]) -> dict[str, Path]:
     """Bind the hostile project, whose folder has a hostile name too, in some editions."""
     project = hostile_project(place / "<img src=x onerror=window.ran=60> #panic()", rotating(shift, {}))
+    for photo in (project / "photos").iterdir():
+        photo.write_bytes(with_canaries(photo.read_bytes()))
     books = {}
     for edition in editions:
         run = bookgen("bind", project, "--edition", edition, "--out", edition, cwd=place, cache=place / "cache")
@@ -90,6 +95,29 @@ def test_the_hostile_project_has_every_sort_of_field(tmp_path: Path) -> None:
     hostile_project(tmp_path / "hostile", rotating(0, planted_at))
     assert len(planted_at) > 60
     assert set().union(*planted_at.values()) == set(CORPUS)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_no_private_word_of_a_photo_is_in_any_file(hostile: dict[str, Path], edition: str) -> None:
+    """What a phone writes beside the picture is in no page, copy, print book, tag sheet or embedded record."""
+    assert told_in(hostile[edition]) == []
+    assert len(list((hostile[edition] / "pictures").iterdir())) > 3
+
+
+def test_the_private_words_would_be_found(hostile: dict[str, Path], tmp_path: Path) -> None:
+    """The photos do hold them, each block of its own; a picture put into a PDF as it is gives them away."""
+    photos = sorted(hostile["owner"].parent.glob("*/photos/*.jpg"))
+    assert [photo.read_bytes().count(CANARY) for photo in photos] == [9] * len(
+        photos
+    )  # the comment is in the second picture too
+    with Image.open(photos[0]) as image:
+        assert image.getexif().get_ifd(0x8825)[0x001B].startswith(CANARY)
+        assert image.getexif().get_ifd(0x8769)[0x927C].startswith(CANARY)
+        assert {"icc_profile", "xmp", "photoshop", "comment"} <= set(image.info)
+    with pikepdf.new() as pdf:
+        pdf.make_stream(photos[0].read_bytes())
+        pdf.save(tmp_path / "leaky.pdf")
+    assert told_in(tmp_path)
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
