@@ -122,7 +122,8 @@ NO_WORDS = {
     "trade size": {"Hidden.pipe", "Hidden.duct", "Hidden.cable", "Hidden.post", "Hidden.fitting"},
     "key of something": {
         "Tie.from_", "AccessPoint.room", "Caution.hazard", "Obstacle.room", "StripArea.room", "UtilityRoom.wall",
-        "Answer.finding", "BookRecord.theme", "AccessOpening.passes", "Backing.wall", "Codes.jurisdiction",
+        "Answer.finding", "BookRecord.theme", "BookRecord.sample_theme", "AccessOpening.passes", "Backing.wall",
+        "Codes.jurisdiction",
     },
     "address on the web": {"BookRecord.web_address"},
     "name of a file": {
