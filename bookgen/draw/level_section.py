@@ -23,6 +23,7 @@ from bookgen.model.sketch import Sketch, View
 from bookgen.model.solved import SolvedObstacle
 
 ROUND = Fraction(7)  # inches shown round the work
+FREE = frozenset({"chase", "post wrap"})  # what may stand in the middle of a room
 ALONG = (1.0, 0.9, 0.7, 0.5, 0.1)  # of an edge, where a note on it may point
 
 
@@ -45,7 +46,7 @@ def level_section(topic: Topic, cut: Cut, cuts: tuple[Cut, ...], scene: tuple[Th
     paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)), topic.tongue())
     others = tuple(one for one in cuts if one is not cut)
     drawn = drawn_sheet(
-        Scenery(topic, eye, near, work, others, () if _held(near, eye) else _far_walls(topic, work)),
+        Scenery(topic, eye, near, work, others, _far_walls(topic, work) if _stands_free(topic, near, eye) else ()),
         at_scale(paper),
         lambda seen, p: plan_section_words(topic, eye, cut, seen, p),
     )
@@ -74,10 +75,10 @@ def _work(obstacle: SolvedObstacle, assembly: Assembly, eye: Eye) -> Rect:
     return Rect(near.low.x, near.low.y, near.high.x, near.high.y)
 
 
-def _held(near: tuple[Thing, ...], eye: Eye) -> bool:
-    """Tell whether a wall is cut that sizes can start from."""
+def _stands_free(topic: Topic, near: tuple[Thing, ...], eye: Eye) -> bool:
+    """Tell whether this is a chase or a post wrap, and no wall is cut that sizes could start from."""
     walls = (thing for thing in near if thing.origin is Origin.LINING or thing.material is Material.BLOCK)
-    return any(eye.cut(thing.solid) for thing in walls)
+    return topic.assembly.treatment in FREE and not any(eye.cut(thing.solid) for thing in walls)
 
 
 def _far_walls(topic: Topic, work: Rect) -> tuple[Note, ...]:

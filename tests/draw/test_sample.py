@@ -34,7 +34,7 @@ SIDE = 360  # pixels of the narrowest telephone
 READABLE = 11  # pixels of type
 FOUR = {View.SECTION, View.PLAN, View.ELEVATION, View.CUTAWAY}
 LARGEST = 40_000  # bytes
-SAID_OF_A_SIZE = re.compile(r" (framed|headroom|to the ceiling|from the (west|south) block( wall)?)$")
+SAID_OF_A_SIZE = re.compile(r" (framed|headroom|to the ceiling|from the (west|south)( block( wall)?)?)$")
 
 
 @pytest.fixture(scope="module")
