@@ -22,10 +22,11 @@ from shapely.geometry.base import BaseGeometry
 
 from bookgen.model.assembly import Assembly, HiddenThing, Material, Part
 from bookgen.model.frame import LEVEL, Frame
-from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Circle, Outline, Prism, Rod, Solid
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Circle, Outline, Point, Prism, Rod, Solid
 from bookgen.model.meeting import meet
 from bookgen.model.solved import Solved
 from bookgen.solve.clash import grown
+from bookgen.solve.shell import stair_wells
 
 WOOD = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING})
 SHEETS = frozenset({Material.BOARD, Material.PANEL})
@@ -82,7 +83,7 @@ def breaches(solved: Solved) -> list[str]:
         *doubled(every),
         *crowded(every, hidden(solved)),
         *seen(solved, every),
-        *unheld(every),
+        *unheld(every, carried=structure(solved)),
         *miscounted(solved),
         *(said for one in built(solved) for said in (*mismeasured(one), *adrift(one, solved))),
     ]
@@ -102,15 +103,29 @@ def doubled(every: Iterable[Piece]) -> Iterator[str]:
 def crowded(every: Iterable[Piece], things: Iterable[HiddenThing]) -> Iterator[str]:
     """No part stands in a hidden thing or in the free space round it; a cable bends out of the way."""
     rooms = [
-        (thing, grown(solid, thing.clearance))
+        (thing, solid, grown(solid, thing.clearance))
         for thing in things
         if thing.material is not Material.CABLE
         for solid in thing.solids
     ]
     for piece in every:
-        for thing, room in rooms:
-            if meet(piece.part.solid, room):
+        for thing, solid, room in rooms:
+            if meet(piece.part.solid, room) and (thing.clearance or not _leaning(solid, piece.box)):
                 yield f"{piece} stands in {thing.what} or its clearance"
+
+
+LEANING = 0.125  # inches that the slanting end of a sloping pipe reaches past the end of its axis, unfelt
+
+
+def _leaning(solid: Solid, box: Box) -> bool:
+    """Tell whether a sloping pipe ends before a box, which only its slanting end reaches into."""
+    if not isinstance(solid, Rod) or solid.runs() is not None:
+        return False
+    axis = max(AXES, key=lambda a: abs(solid.end.on(a) - solid.start.on(a)))
+    low, high = sorted((solid.start.on(axis), solid.end.on(axis)))
+    room = solid.bounds()
+    after = box.low.on(axis) >= high and room.high.on(axis) - box.low.on(axis) < LEANING
+    return after or (box.high.on(axis) <= low and box.high.on(axis) - room.low.on(axis) < LEANING)
 
 
 # ---- nothing hidden can be seen from the room
@@ -152,7 +167,9 @@ def _bare(
 ) -> float:
     """Return how much of a solid is bare from one side, in square inches."""
     solid, (axis, toward, _) = looked
-    own, room = closed[key], solid.bounds()
+    own = closed[key]
+    solid = _within(solid, own)
+    room = solid.bounds()
     near, edge = (room.low, own.low) if toward < 0 else (room.high, own.high)
     if not room.overlaps(own) or toward * near.on(axis) >= toward * edge.on(axis):
         return 0.0
@@ -174,10 +191,26 @@ def _bare(
     )
 
 
+def _within(solid: Solid, own: Box) -> Solid:
+    """Return of a sloping pipe what lies in its treatment, without the slant of its ends: outside it comes lower."""
+    if not isinstance(solid, Rod) or (solid.start.x != solid.end.x) == (solid.start.y != solid.end.y):
+        return solid
+    axis: Axis = "x" if solid.start.x != solid.end.x else "y"
+    first, way = solid.start.on(axis), solid.end.on(axis) - solid.start.on(axis)
+    lean = (solid.bounds().high.on(axis) - max(first, first + way)) / abs(way)
+    low, high = sorted((edge - first) / way for edge in (own.low.on(axis), own.high.on(axis)))
+    low, high = max(low, lean), min(high, 1 - lean)
+    if low >= high:
+        return solid
+    step = solid.end.minus(solid.start)
+    start, end = (Point(*(solid.start.on(a) + at * step.on(a) for a in AXES)) for at in (low, high))
+    return replace(solid, start=start, end=end)
+
+
 def _between(box: Box, axis: Axis, toward: int, near: Fraction, edge: Fraction) -> bool:
-    """Tell whether a piece stands between the near side of the thing and the edge of its treatment, or hard by it."""
-    face, back = (box.low.on(axis), box.high.on(axis)) if toward < 0 else (box.high.on(axis), box.low.on(axis))
-    return toward * back >= toward * near and toward * face <= toward * edge + 1
+    """Tell whether a piece's outer face lies between the near side of the thing and the edge of its treatment."""
+    face = box.low.on(axis) if toward < 0 else box.high.on(axis)
+    return toward * near <= toward * face <= toward * edge + 1
 
 
 def _spot(part: BaseGeometry, axis: Axis, at: float) -> dict[str, float]:
@@ -203,7 +236,7 @@ def _in_a_room(solved: Solved, every: tuple[Piece, ...], at: dict[str, float]) -
         and isinstance(piece.part.solid, Prism)
         and piece.part.solid.axis == "z"
         and piece.box.low.z < at["z"]
-        and _flat(piece.part.solid.profile).contains(spot)
+        and _flat(piece.part.solid.profile).intersects(spot)
     ]
     return in_room and at["z"] > floor + BASE and not under
 
@@ -211,22 +244,37 @@ def _in_a_room(solved: Solved, every: tuple[Piece, ...], at: dict[str, float]) -
 # ---- every edge of board on wood
 
 
-def unheld(every: Iterable[Piece], spacing: Fraction = SPACING, *, floating: bool = True) -> Iterator[str]:
+def structure(solved: Solved) -> tuple[Box, ...]:
+    """Return what carries board besides our own framing: beams and headers, and the trimmers at a stair's well.
+
+    Board is screwed to a beam's flange, to the header over a well and to the trimmers that the header bears on. No
+    record says where these stand, so that the well itself stands for them.
+    """
+    found = [s.bounds() for thing in hidden(solved) if thing.system == "structure" for s in thing.solids]
+    joists = solved.level.joists
+    for x, y in stair_wells(solved.project, solved.level):
+        found.append(Box(Point(x[0], y[0], joists), Point(x[1], y[1], joists + solved.level.joist_depth)))
+    return tuple(found)
+
+
+def unheld(
+    every: Iterable[Piece], spacing: Fraction = SPACING, *, floating: bool = True, carried: Iterable[Box] = ()
+) -> Iterator[str]:
     """Every edge of board lies on wood, with no more than *spacing* free between two places that hold it.
 
     Board in one plane of one treatment is one sheet here, however many rectangles it was built of. With *floating* an
     edge that butts against the board of another wall or treatment counts as held by it: floating interior angles,
-    GA-216, paraphrase from memory.
+    GA-216, paraphrase from memory. *carried* are the boxes of what else holds board, such as `structure`.
     """
     every = tuple(every)
-    wood = [piece for piece in every if piece.part.material in WOOD]
+    wood = [*(piece.box for piece in every if piece.part.material in WOOD), *carried]
     planes: dict[tuple[str, Axis, Fraction, Fraction], list[Piece]] = {}
     for piece in every:
         solid = piece.part.solid
         if piece.part.material is Material.BOARD and isinstance(solid, Prism):
             planes.setdefault((piece.owner, solid.axis, solid.start, solid.end), []).append(piece)
     for (owner, axis, low, high), boards in planes.items():
-        holding = [w.box for w in wood if w.box.high.on(axis) == low or w.box.low.on(axis) == high]
+        holding = [box for box in wood if box.high.on(axis) == low or box.low.on(axis) == high]
         if floating:
             holding += [
                 piece.box

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import HiddenThing, Material, Part
-from bookgen.model.geometry import AXES, Box, Point, Polygon, Prism, Rod, Solid
+from bookgen.model.geometry import AXES, Axis, Box, Point, Polygon, Prism, Rod, Solid
 from bookgen.model.meeting import meet
 
 FloatBox = tuple[float, float, float, float, float, float]
+LEAN = Fraction(1, 8)  # inches that the end of a sloping pipe leans past its station without being felt
 ROUNDING = 1e-6  # inches added to every side of a rough box, so that a rough miss is a true miss
 
 
@@ -38,13 +39,34 @@ def clashes(parts: Iterable[Part], things: Iterable[HiddenThing]) -> tuple[Clash
             other = grown(solid, thing.clearance) if thing.clearance else solid
             near = rough(room)
             for part, box in rows:
-                if apart(box, near) or not meet(part.solid, other):
+                if apart(box, near) or not meet(part.solid, other) or (not thing.clearance and _leans(solid, part)):
                     continue
                 clash = Clash(part, thing, _depth(part.solid.bounds(), room))
                 key = (thing.key, part.role)
                 if key not in worst or worst[key].depth < clash.depth:
                     worst[key] = clash
     return tuple(sorted(worst.values(), key=lambda clash: (clash.thing.key, -clash.depth, clash.part.name)))
+
+
+def _leans(solid: Solid, part: Part) -> bool:
+    room = part.solid.bounds()
+    return any(
+        stops_short(solid, axis, at, way)
+        for axis in AXES
+        for at, way in ((room.low.on(axis), 1), (room.high.on(axis), -1))
+    )
+
+
+def stops_short(solid: Solid, axis: Axis, at: Fraction, way: int) -> bool:
+    """Tell whether a sloping pipe ends at or before a plane across *axis*, which only its leaning end reaches beyond.
+
+    *way* is the side that the plane is on, +1 or -1.
+    """
+    if not isinstance(solid, Rod) or solid.runs() is not None:
+        return False
+    reach = (solid.bounds().high if way > 0 else solid.bounds().low).on(axis)
+    end = max(way * solid.start.on(axis), way * solid.end.on(axis))
+    return end <= way * at and way * reach - way * at < LEAN
 
 
 def parts_that_meet(parts: Iterable[Part]) -> Iterator[tuple[Part, Part]]:

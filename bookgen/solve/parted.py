@@ -6,7 +6,7 @@ closed there.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -15,7 +15,7 @@ from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.solve.framing import Stretch
 from bookgen.solve.site import Envelope, Site, Taken
-from bookgen.solve.soffit_ends import FAR, Beside
+from bookgen.solve.soffit_ends import FAR, SHORTEST, Beside
 from bookgen.solve.walls_met import Ends
 
 
@@ -71,12 +71,15 @@ def stop_words(site: Site, across: Stretch, bottom: Fraction) -> Iterator[str]:
             yield site.say("It stops at the finished side of {what}.", what=taken.what)
 
 
-def nothing_left(site: Site, left: tuple[object, ...], run: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:
-    """Return a `soffit-too-short` Problem where what it gives way to takes up the whole run: nothing is *left*."""
-    if left:
+def too_little(site: Site, left: Iterable[Ends], run: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:
+    """Return a `soffit-too-short` Problem where what it gives way to leaves nothing, or a piece too short to frame."""
+    short = min((ends.high - ends.low for ends in left), default=Fraction(0))
+    if short >= SHORTEST or not site.taken:
         return ()
-    words, names = f"{site.tape.long(run[0])} to {site.tape.long(run[1])}", " and ".join(t.what for t in site.taken)
-    return (site.problem("soffit-too-short", path, words, f"{names} takes up all of it", "write a longer run"),)
+    names = " and ".join(taken.what for taken in site.taken)
+    rule = f"beside {names} {site.tape.short(short)} of it is left, and {site.tape.short(SHORTEST)} can be framed"
+    value, repair = f"{site.tape.long(run[0])} to {site.tape.long(run[1])}", "end it there, or let it go on further"
+    return (site.problem("soffit-too-short", path, value, rule if short else f"{names} takes up all of it", repair),)
 
 
 def soffit_room(site: Site, met: Ends, framed: Stretch, finished: Stretch, bottom: Fraction) -> Envelope:

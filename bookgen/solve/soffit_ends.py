@@ -6,11 +6,12 @@ Past an end there is the room, or the next step of the same soffit; then only wh
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bookgen.model.assembly import Material, Part
+from bookgen.model.assembly import HiddenThing, Material, Part
 from bookgen.model.geometry import Box, Polygon
+from bookgen.solve.clash import stops_short
 from bookgen.solve.cropped import cropped
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, around, layout, stick
@@ -146,7 +147,8 @@ def end_board(site: Site, end: OpenEnd, across: Stretch, up: Stretch) -> tuple[P
     """Return the board over an end; *across* and *up* are its finished edges."""
     thick = site.level.wall_board
     plane = (end.at, end.at + thick) if end.way > 0 else (end.at - thick, end.at)
-    holes = (*end_patches(end), *through(cropped((*site.hidden, *site.others), plane), "x", plane))
+    things = [thing if thing.clearance else _going_on(thing, end) for thing in (*site.hidden, *site.others)]
+    holes = (*end_patches(end), *through(cropped(things, plane), "x", plane))
     covered = _covered(site, end)
     parts: list[Part] = []
     pieces = [Rectangle(across, up)] if covered is None else _uncovered(Rectangle(across, up), covered)
@@ -154,6 +156,12 @@ def end_board(site: Site, end: OpenEnd, across: Stretch, up: Stretch) -> tuple[P
         name = f"{end.name} board" if len(pieces) == 1 else f"{end.name} board {number}"
         parts += sheets(name, "x", end.at, end.way, piece, holes, thick)
     return tuple(parts)
+
+
+def _going_on(thing: HiddenThing, end: OpenEnd) -> HiddenThing:
+    """Return a thing without the sloping pipes that end where the soffit does: their slanting ends make no hole."""
+    kept = tuple(solid for solid in thing.solids if not stops_short(solid, "x", end.at, end.way))
+    return replace(thing, solids=kept)
 
 
 def end_patches(end: OpenEnd) -> tuple[Rectangle, ...]:

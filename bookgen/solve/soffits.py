@@ -166,7 +166,9 @@ def sheets(
     """
     names: tuple[str, str] = {"x": ("y", "z"), "y": ("x", "z"), "z": ("x", "y")}[axis]
     pieces = [
-        piece for piece in cut_out(whole, united(holes)) if piece.v[1] - piece.v[0] >= STRIP or piece.v == whole.v
+        piece
+        for piece in cut_out(whole, united(hole for hole in holes if hole.meets(whole)))
+        if piece.v[1] - piece.v[0] >= STRIP or piece.v == whole.v
     ]
     parts = []
     for number, piece in enumerate(pieces, 1):

@@ -19,7 +19,7 @@ from bookgen.model.project import Project
 from bookgen.model.solved import Solved
 from bookgen.solve import solve, whole
 from bookgen.solve.site import Taken
-from tests.generated import beam, ducts, post, rooms, stack
+from tests.generated import beam, drain, ducts, post, rooms, stack
 from tests.invariants import built, crowded, doubled, hidden, miscounted, mismeasured, pieces, pieces_of, seen, unheld
 from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house
 from tests.model.test_meeting import solid_of
@@ -138,6 +138,19 @@ def test_the_volume_of_the_work_is_that_of_its_parts(name: str) -> None:
 
     assert len(solids) == len(parts)
     assert float(joined.volume()) == pytest.approx(float(sum(solid.volume() for solid in solids)), abs=1e-3)
+
+
+def test_the_end_of_a_rising_drain_makes_no_hole_in_the_board_past_it() -> None:
+    """The drain ends where its soffit does; rising 1/4 in a foot, its square end leans 0.04 in past that."""
+    found, problems = solve(house(drain("a", 40, 200)))
+    assert found is not None, problems
+    soffit = found.obstacle("a").assembly
+    assert soffit is not None
+
+    assert [part.name for part in soffit.parts if part.role == "board" and "end" in part.name] == [
+        "west end board", "east end board",
+    ]  # fmt: skip
+    assert not [*crowded(pieces(found), hidden(found)), *seen(found, pieces(found))]
 
 
 def test_of_two_soffits_that_cross_the_lower_goes_through() -> None:

@@ -16,7 +16,7 @@ from bookgen.solve.clash import Clash
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, stick
 from bookgen.solve.neighbours import wrapped_posts
-from bookgen.solve.parted import nothing_left, stop_words
+from bookgen.solve.parted import stop_words, too_little
 from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_holes import Hole
 from bookgen.solve.soffit_words import (
@@ -68,7 +68,7 @@ def solve(site: Site, choices: BeamSoffit) -> Worked:
     plan = _planned(site, choices)
     if isinstance(plan, tuple):
         return None, plan
-    gone = nothing_left(site, pieces(site, plan.soffit), plan.soffit.run, plan.path)
+    gone = too_little(site, (piece.ends for piece in pieces(site, plan.soffit)), plan.soffit.run, plan.path)
     if gone:
         return None, gone
     covers, misplaced = covered(site, closed(site, plan.soffit), inside_room(site, plan.soffit))

@@ -167,7 +167,8 @@ def _built(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Face, ...]]
     walls = ((low_name, plan.low, -1), (high_name, plan.high, 1), ("front wall", plan.front, 1))
     for name, wall, toward in walls:
         openings = (plan.way.opening,) if wall is plan.front else ()
-        over = tuple(_over(site, wall, wall.across))
+        plane = Rectangle(wall.run, wall.up)
+        over = tuple(patch for patch in _over(site, wall, wall.across) if patch.meets(plane))
         parts += [replace(p, name=f"{name}, {p.name}") for p in frame(wall, openings, over)]
         start = stud_face(site)
         run = plan.outside if wall is plan.front else (start, plan.front.across[1])
@@ -191,9 +192,7 @@ def _over(site: Site, wall: StudWall, layer: Stretch) -> Iterator[Rectangle]:
     for taken in site.taken:
         box = taken.room.finished
         if overlap((box.low.on(wall.off()), box.high.on(wall.off())), layer):
-            patch = Rectangle((box.low.on(wall.along), box.high.on(wall.along)), (box.low.z, box.high.z))
-            if patch.meets(Rectangle(wall.run, wall.up)):
-                yield patch
+            yield Rectangle((box.low.on(wall.along), box.high.on(wall.along)), (box.low.z, box.high.z))
 
 
 def _crossed(site: Site, plan: _Plan) -> Iterator[Problem]:

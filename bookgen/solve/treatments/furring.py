@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -166,7 +166,7 @@ def _strips(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Problem, .
         for number, row in enumerate(found.rows, 1):
             whole = [piece for piece in pieces(site, found, plan.strip, row, taken) if piece[1] > piece[0]]
             for piece in whole:
-                if not _held(piece, joists):
+                if not _held(piece, joists) and not (found.laid and _against(piece, found, taken)):
                     words = " to ".join(site.tape.short(end) for end in piece)
                     rule = f"the piece {words} that is left of row {number} crosses fewer than two joists"
                     repair = "move the row, or end the strips at the line"
@@ -187,6 +187,12 @@ def _strips(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Problem, .
             for number, (at, one) in enumerate(extra, 1)
         ]
     return tuple(parts), tuple(problems)
+
+
+def _against(piece: Stretch, found: Ceiling, taken: Iterable[Rectangle]) -> bool:
+    """Tell whether a piece ends at the side of other work, where it is fixed to that."""
+    sides = {side for plan in taken for side in (plan.u if found.axis == "x" else plan.v)}
+    return not sides.isdisjoint(piece)
 
 
 def _held(piece: Stretch, joists: tuple[Fraction, ...]) -> bool:

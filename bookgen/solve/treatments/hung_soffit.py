@@ -15,7 +15,7 @@ from bookgen.solve.clash import Clash
 from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings, openings
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long
-from bookgen.solve.parted import nothing_left, stop_words
+from bookgen.solve.parted import stop_words, too_little
 from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_holes import leaving
 from bookgen.solve.soffit_words import (
@@ -58,7 +58,7 @@ def solve(site: Site, choices: HungSoffit) -> Worked:
     planned = _planned(site, choices)
     if isinstance(planned, tuple):
         return None, planned
-    gone = nothing_left(site, pieces(site, planned), planned.run, _path(site))
+    gone = too_little(site, (piece.ends for piece in pieces(site, planned)), planned.run, _path(site))
     if gone:
         return None, gone
     path = _path(site)

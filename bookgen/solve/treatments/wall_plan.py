@@ -13,7 +13,7 @@ from bookgen.model.records.overhead import WallSoffit, WallStep
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long
-from bookgen.solve.parted import nothing_left, soffit_room
+from bookgen.solve.parted import soffit_room, too_little
 from bookgen.solve.site import Envelope, Site, height_above_slab, off_the_block
 from bookgen.solve.soffit_words import height_problems, overhead, run_problems, spacing_problems
 from bookgen.solve.soffits import SPACING, Shape, Timber, timber
@@ -111,7 +111,7 @@ def _built(
     chosen_bays, others = (whole, stepped) if choices.line == "straight" else (stepped, whole)
     lowest = Shape(size, shape.spacing, min(bay.bottom for bay in chosen_bays), shape.top)
     built, other = (pieces(site, met, bays, shape) for bays in (chosen_bays, others))
-    wrong = nothing_left(site, built, met.run(), where)
+    wrong = too_little(site, (piece.ends for piece in built), met.run(), where)
     if wrong:
         return wrong
     return Plan(built, met, lowest, path, choices.line == "straight", other)
