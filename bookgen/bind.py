@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -173,6 +174,12 @@ def records_of(project: Project) -> dict[str, str]:
     return rewritten(project.written) | notes
 
 
+def inside_print(project: Project) -> dict[str, str | Path]:
+    """Return what an edition's print book carries inside: its records and papers, in the owner's alone."""
+    papers = {f"papers/{name}": file for name, file in sorted(project.papers.items())} if project.written else {}
+    return records_of(project) | papers
+
+
 def write_book(
     composed: Composed, staging: Path, store: Store, progress: Progress, *, single_file: bool = False
 ) -> Mapping[str, PictureSet]:
@@ -195,7 +202,7 @@ def write_book(
         write_single(pages, staging, staging / SINGLE)
     progress("print book", 0, 1)
     theme = theme_of(book)
-    print_book(book, theme, pictures, staging, records_of(project), store)
+    print_book(book, theme, pictures, staging, inside_print(project), store)
     if book.edition is not Edition.SAMPLE:
         write_tags(book, theme, staging / "tags.pdf", store)
         write_calendar(book, staging / "upkeep.ics")
@@ -217,6 +224,9 @@ def write_site(
     book, project = composed.book, composed.project
     theme = theme_of(book)
     photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
+    for name, file in project.papers.items():
+        (staging / "papers" / name).parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(file, staging / "papers" / name)
     folders = staging / PICTURES, store.sort("pictures")
     made, faults = make_pictures(photos, *folders, lambda done, of: progress("photos", done, of))
     if faults:

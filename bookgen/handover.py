@@ -53,12 +53,13 @@ def hand_over(folder: Path, target: Path, since: Path | None, *, originals: bool
     records = records_of(project)
     replaced = _replaced(before, project.record.book.revision, records) if before else None
     label = parcel_label(book, project, records, replaced, photos=originals)
-    photos = [(name, photo.path) for name, photo in sorted(project.photos.items())] if originals else []
+    files = [(f"photos/{name}", photo.path) for name, photo in sorted(project.photos.items()) if originals]
+    files += [(f"papers/{name}", file) for name, file in sorted(project.papers.items())]
     try:
         with working_cache(progress) as store, staged(target, contents(book, "parcel")) as staging:
             (staging / BOOK).mkdir()
             write_book(composed, staging / BOOK, store, progress)
-            write_parcel(staging, label, records, photos)
+            write_parcel(staging, label, records, files)
     except RefusedError as refused:
         return HandedOver(None, Checked(checked.solved, refused.problems))
     return HandedOver(target, checked, changes=label.changes)

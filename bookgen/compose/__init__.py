@@ -23,6 +23,7 @@ from bookgen.compose.search import search_index
 from bookgen.compose.show import Show, show_of
 from bookgen.compose.takeoff import takeoff
 from bookgen.compose.upkeep import upkeep_rows
+from bookgen.compose.walk import with_walk
 from bookgen.compose.year import month_rows, paper_ends
 from bookgen.model.book import Book, Brand, Cover, Edition, RegisterRow, RoomTab, SignalGroup, UpkeepRow
 from bookgen.model.check_reference import CheckReference
@@ -104,6 +105,7 @@ def compose(
         index=index_rows(chapters),
         terms=show.terms.words,
     )
+    book = with_walk(book, show) if edition is Edition.OWNER else book
     return replace(book, search=search_index(book))
 
 

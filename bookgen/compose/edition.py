@@ -56,8 +56,11 @@ def _trade(solved: Solved) -> Solved:
     private = Private.model_construct(
         owner=record.private.owner, address=record.private.address, phone=None, security=()
     )
-    record = record.model_copy(update={"private": private})
-    return replace(solved, project=replace(solved.project, record=record))
+    papers = tuple(one if one.for_trades else one.model_copy(update={"file": None}) for one in record.papers)
+    record = record.model_copy(update={"private": private, "papers": papers})
+    named = {one.file for one in papers}
+    files = {name: file for name, file in solved.project.papers.items() if name in named}
+    return replace(solved, project=replace(solved.project, record=record, papers=MappingProxyType(files)))
 
 
 def _sample(solved: Solved) -> Solved:
@@ -87,7 +90,14 @@ def _shared_files(
     project: Project, record: ProjectRecord, files: tuple[ObstacleFile, ...], photos: set[str]
 ) -> Project:
     kept = {name: photo for name, photo in project.photos.items() if name in photos}
-    return replace(project, record=record, obstacles=files, photos=MappingProxyType(kept), notes=MappingProxyType({}))
+    return replace(
+        project,
+        record=record,
+        obstacles=files,
+        photos=MappingProxyType(kept),
+        notes=MappingProxyType({}),
+        papers=MappingProxyType({}),
+    )
 
 
 def _shared_project(record: ProjectRecord) -> ProjectRecord:

@@ -7,6 +7,7 @@ from bookgen.model.book import Chapter, IndexRow, PaperGroup, PaperRow, PersonRo
 from bookgen.model.records import Project
 from bookgen.model.records.project import Paper
 
+PAPERS = "papers"  # the folder of the book that holds their files
 KINDS = ("permit", "inspection", "warranty", "manual", "report")
 
 
@@ -14,14 +15,15 @@ def paper_groups(record: Project, show: Show) -> tuple[PaperGroup, ...]:
     """Return the papers by kind, in the order they were written."""
     groups = []
     for kind in KINDS:
-        rows = tuple(
-            PaperRow(paper.what, paper.number or "", _days(paper, show), paper.where or "")
-            for paper in record.papers
-            if paper.kind == kind
-        )
+        rows = tuple(_row(paper, show) for paper in record.papers if paper.kind == kind)
         if rows:
             groups.append(PaperGroup(show.terms[f"papers {kind}"], rows))
     return tuple(groups)
+
+
+def _row(paper: Paper, show: Show) -> PaperRow:
+    file = f"{PAPERS}/{paper.file}" if paper.file else ""
+    return PaperRow(paper.what, paper.number or "", _days(paper, show), paper.where or "", paper.contact or "", file)
 
 
 def _days(paper: Paper, show: Show) -> str:

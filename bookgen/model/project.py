@@ -50,9 +50,10 @@ class ObstacleFile:
 class Project:
     """A whole project folder, without a mistake of form.
 
-    *photos* by name under photos/, *notes* by name under notes/ (Markdown text). *written* holds what the record files
-    say, by their paths in the folder, as their writers put it. *prices* is the price list, where there is one; it is
-    the contractor's own, never among what is written, and goes into no book unless somebody asks.
+    *photos* by name under photos/, *notes* by name under notes/ (Markdown text), *papers* by name under papers/ (PDF).
+    *written* holds what the record files say, by their paths in the folder, as their writers put it. *prices* is the
+    price list, where there is one; it is the contractor's own, never among what is written, and goes into no book
+    unless somebody asks.
     """
 
     folder: Path
@@ -64,6 +65,7 @@ class Project:
     places: Places
     written: Mapping[str, Plain] = field(default_factory=dict)
     prices: Prices | None = None
+    papers: Mapping[str, Path] = field(default_factory=dict)
 
     @property
     def tape(self) -> Tape:

@@ -13,6 +13,7 @@ from bookgen.model.records import Obstacle, Prices
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.read.attachments import notes_of, photos_of
 from bookgen.read.folder import RecordFile, obstacle_files, prices_file, project_file
+from bookgen.read.paper_files import papers_of
 from bookgen.read.photo_points import point_problems
 from bookgen.read.prices import price_problems
 from bookgen.read.references import reference_problems
@@ -50,6 +51,7 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     sources = tuple(other.source for other in others if other.source)
     photos, photo_problems = photos_of(folder, source, sources)
     notes, note_problems = notes_of(folder, sources)
+    papers, paper_problems = papers_of(folder, source)
     whole = len(sources) == len(others) and not any(one.spoilt for one in sources)
     every = {
         *problems,
@@ -65,6 +67,7 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
         *photo_problems,
         *point_problems(sources, photos),
         *note_problems,
+        *paper_problems,
     }
     if every or main is None or main.record is None:
         return None, tuple(sorted(every))
@@ -73,7 +76,9 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     written = {one.file: one.plain for one in every_source}
     places = _places(*every_source)
     asked = prices.record if prices else None
-    return Project(folder, folder.resolve().name, main.record, obstacles, photos, notes, places, written, asked), ()
+    return Project(
+        folder, folder.resolve().name, main.record, obstacles, photos, notes, places, written, asked, papers
+    ), ()
 
 
 def _record_file(file: RecordFile, kind: type[AnyRecord]) -> _ReadFile[AnyRecord]:

@@ -12,7 +12,7 @@ import bagit
 from bookgen.model.parcel import Label, Parcel
 
 PAYLOAD = "data"
-BOOK, RECORDS, PHOTOS = "book", "records", "records/photos"
+BOOK, RECORDS = "book", "records"
 READ_ME, CHANGES = "README.txt", "CHANGES.txt"
 REVISION = "Revision"  # an element of bag-info.txt of our own, as RFC 8493, section 2.2.2 lets one add
 CHECKSUM = "sha256"
@@ -25,16 +25,17 @@ class NoParcelError(Exception):
     """The folder is no parcel that can be read; the message says what to do."""
 
 
-def write_parcel(folder: Path, label: Label, records: Mapping[str, str], originals: Sequence[tuple[str, Path]]) -> None:
+def write_parcel(folder: Path, label: Label, records: Mapping[str, str], files: Sequence[tuple[str, Path]]) -> None:
     """Make the parcel of *folder*, in which the book lies already, under `book`; all of it moves into its `data`.
 
-    *originals* are photos as they came off the phone, as (name, file), copied untouched. Every file gets its SHA-256 in
-    the manifest, so that years later anybody can tell whether it is still what was handed over.
+    *files* are papers, and photos as they came off the phone, by their paths beside the records; copied untouched.
+    Every file gets its SHA-256 in the manifest, so that years later anybody can tell whether it is still what was
+    handed over.
     """
     for name, text in records.items():
         _write(folder / RECORDS / name, text)
-    for name, file in originals:
-        target = folder / PHOTOS / name
+    for name, file in files:
+        target = folder / RECORDS / name
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(file, target)
     _write(folder / READ_ME, label.read_me)

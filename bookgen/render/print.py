@@ -28,20 +28,23 @@ from bookgen.render.svg import write_svg
 from bookgen.render.svg_palette import PRINT
 from bookgen.render.themes import Theme
 
+# What kind of file is it, for whoever opens the PDF? RFC 7763, RFC 9512, RFC 8118.
+KINDS = {"md": "text/markdown", "yaml": "application/yaml", "pdf": "application/pdf"}
+
 
 def print_book(
     book: Book,
     theme: Theme,
     pictures: Mapping[str, PictureSet],
     folder: Path,
-    records: Mapping[str, str],
+    inside: Mapping[str, str | Path],
     store: Store | None = None,
 ) -> None:
     """Write `book.pdf` into *folder*, whose `pictures` folder holds the clean copies.
 
-    *records* are texts that the file carries inside, by their paths: whoever has only the PDF has them too. A book
-    that *store* has is not set again. Raises
-    RuntimeError with the engine's own words where a theme's print template is wrong.
+    *inside* are texts and PDF files that the file carries, by their paths: whoever has only the PDF has them too. A
+    book that *store* has is not set again. Raises RuntimeError with the engine's own words where a theme's print
+    template is wrong.
     """
     with tempfile.TemporaryDirectory(prefix="bookgen-print-") as made:
         work = Path(made)
@@ -50,7 +53,7 @@ def print_book(
         (work / "pictures").mkdir()
         signs = signs_of(theme)
         stage = _Stage(work, folder / "pictures", pictures, signs)
-        attached = _attached(records, work / "records")
+        attached = _attached(inside, work / "inside")
         write_words(stage.fields(book) | {"attached": attached}, work / "book.json", signs)
         set_pdf(work / "book.typ", folder / "book.pdf", theme, book.iso_date, store)
 
@@ -73,17 +76,19 @@ def set_pdf(source: Path, target: Path, theme: Theme, iso_date: str, store: Stor
     (source.parent / "colours.json").write_text(json.dumps(dict(theme.light)), encoding="utf-8")
 
     def engine() -> bytes:
-        return bytes(
-            typst.compile(
-                str(source),
-                root=str(source.parent),
-                font_paths=[str(face.file.parent) for face in theme.fonts],
-                ignore_system_fonts=True,
-                format="pdf",
-                pdf_standards=["a-3a", "ua-1"],  # archival and accessible together
-                timestamp=datetime.fromisoformat(iso_date).replace(tzinfo=UTC),
-            )
+        made, warnings = typst.compile_with_warnings(
+            str(source),
+            root=str(source.parent),
+            font_paths=[str(face.file.parent) for face in theme.fonts],
+            ignore_system_fonts=True,
+            format="pdf",
+            pdf_standards=["a-3a", "ua-1"],  # archival and accessible together
+            timestamp=datetime.fromisoformat(iso_date).replace(tzinfo=UTC),
         )
+        unsettled = [str(one.message) for one in warnings if "converge" in str(one.message)]
+        if unsettled:  # its page numbers would be wrong
+            raise RuntimeError(f"{source.name}: {unsettled[0]}")
+        return bytes(made)
 
     made = store.once("print", store.key(iso_date, *_all_in(source.parent)), engine) if store else engine()
     target.write_bytes(made)
@@ -96,17 +101,20 @@ def _all_in(folder: Path) -> Iterator[str | bytes]:
         yield hashlib.sha256(path.read_bytes()).digest()
 
 
-def _attached(records: Mapping[str, str], folder: Path) -> list[dict[str, str]]:
-    """Put *records* where the engine can read them; return what to call each, where it lies and what it is.
+def _attached(inside: Mapping[str, str | Path], folder: Path) -> list[dict[str, str]]:
+    """Put *inside* where the engine can read it; return what to call each, where it lies and what it is.
 
-    The engine reads them as bytes, so that no sign of them is changed for the sake of a font.
+    The engine reads texts as bytes, so that no sign of them is changed for the sake of a font.
     """
     folder.mkdir()
     made = []
-    for number, (name, text) in enumerate(records.items()):
-        (folder / str(number)).write_text(text, encoding="utf-8", newline="\n")
-        kind = "text/markdown" if name.endswith(".md") else "application/yaml"  # RFC 7763, RFC 9512
-        made.append({"name": name, "file": f"records/{number}", "kind": kind})
+    for number, (name, held) in enumerate(inside.items()):
+        if isinstance(held, Path):
+            shutil.copyfile(held, folder / str(number))
+        else:
+            (folder / str(number)).write_text(held, encoding="utf-8", newline="\n")
+        kind = KINDS[name.rpartition(".")[2].lower()]
+        made.append({"name": name, "file": f"{folder.name}/{number}", "kind": kind})
     return made
 
 

@@ -53,6 +53,7 @@ def book_pages(book: Book, say: Say) -> tuple[Page, ...]:
         ("materials.html", "materials", bool(book.materials), say("materials and finishes")),
         ("work.html", "work", book.work is not None, say("work")),
         ("papers.html", "papers", bool(book.papers or book.people or book.hazards), say("papers")),
+        ("walk-through.html", "walk", bool(book.walk), say("walk")),
         ("takeoff.html", "takeoff", bool(book.takeoff), say("takeoff")),
         ("checks.html", "checks", book.edition is Edition.TRADE and checked, say("checks")),
         ("what-is-checked.html", "reference", bool(book.check_reference), say("check reference")),

@@ -8,7 +8,7 @@ from bookgen.render.themes import ThemeError
 
 PAGES = (
     "index", "shutoffs", "register", "plan", "chapter", "drill", "upkeep", "materials", "papers", "takeoff", "checks",
-    "reference", "later", "find", "words", "shelf",
+    "reference", "walk", "later", "find", "words", "shelf",
 )  # fmt: skip
 
 

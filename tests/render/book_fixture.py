@@ -43,6 +43,7 @@ from bookgen.model.book import (
     SignalPanel,
     SignalPart,
     UpkeepRow,
+    WalkGroup,
 )
 from bookgen.model.listing import Column, Listing, Table
 from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Sketch, Stroke, View
@@ -427,7 +428,13 @@ BOOK = Book(
     months=(MonthRow("Every month", ("Test the alarms",)), MonthRow("September 2026", ("Filter", "Salt"))),
     dates=(DatedRow("Ends: Furnace warranty", "12 June 2036", "2036-06-12", "FW-1", "p-1"),),
     materials=(MaterialRow("Wall paint", "Harbor Fog (demo), eggshell", "all walls"),),
-    papers=(PaperGroup("Permits", (PaperRow("Building permit", "PH-26-0311", "9 March 2026", "in the folder"),)),),
+    papers=(
+        PaperGroup(
+            "Permits",
+            (PaperRow("Building permit", "PH-26-0311", "9 March 2026", "in the folder", "Tern Office, 555-0155"),),
+        ),
+    ),
+    walk=(WalkGroup("Shutoffs, found and turned", ("01 Main water valve: quarter turn", "02 Main breaker: off")),),
     people=(PersonRow("Plumber", "Brightwater Plumbing (demo)", "555-0161", "DEMO-0000"),),
     hazards=("No expansion tank was seen, though there is a pressure reducer: ask the plumber.",),
     takeoff=(),
@@ -513,6 +520,7 @@ def sample_book() -> Book:
         faces=(),
         upkeep=(),
         papers=(),
+        walk=(),
         people=(),
         hazards=(),
         index=(),

@@ -1,6 +1,9 @@
-"""The fixed words that the default theme prints, in an English of the tests' own."""
+"""The fixed words that the default theme prints: the book's own, many of them in an English of the tests' own."""
+
+from bookgen.compose.terms import terms
 
 TERMS = {
+    **terms("en").words,
     "fade": "Fade",
     "framed behind": "What is behind",
     "how much of before": "How much of the earlier picture shows",

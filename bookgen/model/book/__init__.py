@@ -34,6 +34,7 @@ from bookgen.model.book.tables import (
     PaperRow,
     PersonRow,
     UpkeepRow,
+    WalkGroup,
 )
 from bookgen.model.book.words import Block, Fact, Run, SignalGroup, SignalPanel, SignalPart
 from bookgen.model.chart import Chart
@@ -84,6 +85,7 @@ __all__ = [
     "SignalPanel",
     "SignalPart",
     "UpkeepRow",
+    "WalkGroup",
 ]
 
 
@@ -229,6 +231,7 @@ class Book:
     headroom: Chart | None = None  # over the whole level
     shares: tuple[Chart, ...] = ()  # what the material is made up of
     work: Chart | None = None  # when what was photographed
+    walk: tuple[WalkGroup, ...] = ()  # what is shown when the house is handed over: owner edition only
     brand: Brand = field(default_factory=Brand)
     tabs: tuple[RoomTab, ...] = ()  # only where the project asks for a tab strip
     unrecorded: tuple[str, ...] = ()  # supplies whose shutoff nobody has recorded, as sentences with room to write

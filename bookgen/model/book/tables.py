@@ -87,12 +87,14 @@ class DatedRow:
 
 @dataclass(frozen=True, slots=True)
 class PaperRow:
-    """One paper: what, number, date, where it is."""
+    """One paper: what, number, date, where it is, who answers for it; *file* is its PDF in the book's folder, or ""."""
 
     what: str
     number: str
     date: str
     where: str
+    contact: str = ""
+    file: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +103,14 @@ class PaperGroup:
 
     title: str
     rows: tuple[PaperRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WalkGroup:
+    """What is walked through together when the house is handed over: a title, and what is ticked off under it."""
+
+    title: str
+    items: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -129,4 +129,28 @@ FILE_KINDS = (
         "photos:\n  before:\n    - {file: corner.gif, shows: A white pipe along a block wall.}",
         "photos:\n  before:\n    - {file: corner.jpg, shows: A white pipe along a block wall.}",
     ),
+    ProblemKind(
+        "paper-missing",
+        "The record names a file that is not in the folder papers.",
+        "papers: [{what: Manual, kind: manual, file: heater.pfd}]",
+        "papers: [{what: Manual, kind: manual, file: heater.pdf}]",
+    ),
+    ProblemKind(
+        "paper-outside",
+        "A file of a paper lies in the folder papers itself, so that the project can be copied as a whole.",
+        "papers: [{what: Manual, kind: manual, file: ../scans/heater.pdf}]",
+        "papers: [{what: Manual, kind: manual, file: heater.pdf}]",
+    ),
+    ProblemKind(
+        "paper-not-pdf",
+        "A paper is kept as a whole PDF file.",
+        "papers: [{what: Manual, kind: manual, file: heater.docx}]",
+        "papers: [{what: Manual, kind: manual, file: heater.pdf}]",
+    ),
+    ProblemKind(
+        "paper-too-large",
+        "A file of a paper holds more than 25 MiB; the book, which carries it inside, could not be sent any more.",
+        "papers: [{what: Manual, kind: manual, file: heater-scan-600dpi.pdf}]",
+        "papers: [{what: Manual, kind: manual, file: heater-scan-150dpi.pdf}]",
+    ),
 )

@@ -321,6 +321,12 @@ class Paper(Record):
     """Where the paper itself is: `on file`."""
     kind: Literal["permit", "inspection", "warranty", "manual", "report"]
     """Which list it belongs in."""
+    contact: Line | None = None
+    """Who answers for it, as of a warranty, and how to reach them: `Brightwater Plumbing (demo), 555-0161`."""
+    file: Line | None = None
+    """The paper itself, a PDF in the folder papers, such as `heater-manual.pdf`; it goes into the owner's book."""
+    for_trades: YesNo = False
+    """yes puts the file into the trade edition too; no sample edition ever has it."""
 
 
 class Project(Record):
