@@ -12,13 +12,21 @@ from bookgen.model.book import LineRow
 def otherwise(assembly: Assembly, show: Show) -> tuple[str, ...]:
     """Return what was built otherwise than planned."""
     form = show.terms["difference"]
-    return tuple(form.format(field=d.field, planned=d.planned, built=d.built) for d in assembly.differences)
+    return tuple(
+        form.format(field=show.name(one.field), planned=show.name(one.planned), built=show.name(one.built))
+        for one in assembly.differences
+    )
 
 
 def line_rows(assemblies: Iterable[Assembly], show: Show) -> tuple[LineRow, ...]:
     """Return what the line as built takes beside the other one, where another one would take something else."""
     return tuple(
-        LineRow(show.terms[f"line {one.name}"], show.tape.area(one.floor), show.tape.area(one.board), f"{one.corners}")
+        LineRow(
+            show.terms[f"line {one.name}"],
+            show.name(show.tape.area(one.floor)),
+            show.name(show.tape.area(one.board)),
+            f"{one.corners}",
+        )
         for assembly in assemblies
         for one in assembly.lines()
     )

@@ -45,7 +45,7 @@ def hazards_left(solved: Solved, show: Show) -> tuple[str, ...]:
         if names:
             panel = panel_of(warning.id, show)
             told = {"hazard": panel.hazard, "consequence": panel.consequence, "avoidance": panel.avoidance}
-            lines.append(show.terms["not seen"].format(where="; ".join(names), call=panel.call, **told))
+            lines.append(show.terms["not seen"].format(where="; ".join(map(show.name, names)), call=panel.call, **told))
     return tuple(dict.fromkeys(lines))
 
 

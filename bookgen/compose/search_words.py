@@ -11,7 +11,8 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
-LANGUAGES = ("en", "es")
+from bookgen.trade.tongue import ENGLISH, LANGUAGES
+
 THINGS = ("tag", "shutoff", "chapter", "hidden")
 _WORD = re.compile(r"[^\W_]+")
 
@@ -50,17 +51,17 @@ def fold(text: str) -> str:
 
 @cache
 def search_words(language: str) -> SearchWords:
-    """Return the words for a book in *language*, whose own file says where its topics lead.
+    """Return the words for a book in *language*; the English file says where its topics lead.
 
-    Phrasings of every language are taken in, so that a Spanish word finds its way in an English book. A language
-    without a file, and a topic that the book's own file lacks, are our own bugs (FileNotFoundError, LookupError).
+    Phrasings and names of every language are taken in, so that a Spanish word finds its way in an English book. A
+    language without a file, and a topic that the English file lacks, are our own bugs (FileNotFoundError, LookupError).
     """
     files = {name: _file(name) for name in dict.fromkeys((language, *LANGUAGES))}
-    own = files[language]["topic"]
+    own = files[ENGLISH]["topic"]
     for name, data in files.items():
         unknown = sorted(set(data["topic"]) - set(own))
         if unknown:
-            raise LookupError(f"search-{name}.toml: topic {unknown[0]} is not in search-{language}.toml")
+            raise LookupError(f"search-{name}.toml: topic {unknown[0]} is not in search-{ENGLISH}.toml")
     topics = tuple(_topic(name, row, list(files.values())) for name, row in own.items())
     groups = [group for data in files.values() for group in data["alike"]]
     skip = tuple(sorted({word for data in files.values() for word in data["skip"]}))
@@ -74,7 +75,7 @@ def _file(language: str) -> dict[str, Any]:
 
 def _topic(name: str, row: dict[str, Any], files: Sequence[dict[str, Any]]) -> Topic:
     says = [phrase for data in files for phrase in data["topic"].get(name, {}).get("say", ())]
-    holds = tuple(fold(words) for words in row.get("is", ()))
+    holds = tuple(fold(words) for data in files for words in data["topic"].get(name, {}).get("is", ()))
     return Topic(name, tuple(row.get("at", ())), holds, tuple(dict.fromkeys(says)))
 
 

@@ -15,6 +15,7 @@ from bookgen.model.frame import Frame
 from bookgen.model.geometry import Corner, Point, Polygon
 from bookgen.model.solved import SolvedRoom
 from bookgen.solve.framing import Stretch
+from bookgen.trade.tongue import Say
 
 SOFFITS = frozenset({"wall soffit", "hung soffit", "beam soffit"})
 WALL = Fraction(12)  # inches: what is no further apart has a wall between; a wider gap is a space without a room
@@ -29,7 +30,7 @@ class _Seen:
     room: SolvedRoom
 
 
-def by_room(assembly: Assembly, rooms: Iterable[SolvedRoom]) -> Assembly:
+def by_room(assembly: Assembly, rooms: Iterable[SolvedRoom], say: Say) -> Assembly:
     """Return a soffit with its faces split where it leaves a room; any other treatment as it is."""
     if assembly.treatment not in SOFFITS:
         return assembly
@@ -39,7 +40,10 @@ def by_room(assembly: Assembly, rooms: Iterable[SolvedRoom]) -> Assembly:
     through = list(dict.fromkeys(names[face.room] for face in faces if face.axis == "z" and face.room in names))
     if len(through) < 2:
         return replace(assembly, faces=faces)
-    words = f"It passes from the {' into the '.join(through)}; the walls between are framed up to its board."
+    passed = through[0]
+    for room in through[1:]:
+        passed = say("{before} into the {after}", before=passed, after=room)
+    words = say("It passes from the {rooms}; the walls between are framed up to its board.", rooms=passed)
     return replace(assembly, faces=faces, remarks=(*assembly.remarks, words))
 
 

@@ -32,6 +32,7 @@ from bookgen.solve.positions import ground, run_outside
 from bookgen.solve.room_faces import SOFFITS, by_room
 from bookgen.solve.shell import headed
 from bookgen.solve.site import Site, Taken, Worked, moved
+from bookgen.solve.speech import say_of
 from bookgen.solve.takeoff import count
 from bookgen.solve.treatments import TREATMENTS
 from bookgen.solve.treatments.plain_ceiling import plain_ceilings
@@ -93,7 +94,7 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     level = replace(level, shell=headed(project, level, things))
     level = replace(level, linings=(*walls, *plain_ceilings(project, level, things, assemblies)))
     assemblies = list(fireblocked(assemblies, _around(project, level, placed)))
-    built = {assembly.key: by_room(assembly, rooms) for assembly in assemblies}
+    built = {assembly.key: by_room(assembly, rooms, say_of(project)) for assembly in assemblies}
     obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)
     found = findings(sight(project, level, rooms, obstacles))
     refused = answers_refused(project, found)

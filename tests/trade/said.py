@@ -12,7 +12,9 @@ from bookgen.trade.later import later
 from bookgen.trade.passes import passings
 
 SOURCE = Path(bookgen.__file__).parent
+ROOMS = ("solve", "draw", "compose")  # `say` of the templates takes keys instead
 # Which fields of the tables reach a book? Whoever says them passes the field itself, never a text put together.
+SHORT = 12  # signs; a shorter text is no sentence
 TABLED = {"hazard", "consequence", "avoidance", "call", "add", "words"}
 
 
@@ -26,9 +28,9 @@ def sentences() -> frozenset[str]:
 
 def calls() -> Iterator[ast.Call]:
     """Yield every call of `say` in the program but for the methods that hand it on."""
-    for file in sorted(SOURCE.rglob("*.py")):
+    for file in sorted(file for room in ROOMS for file in (SOURCE / room).rglob("*.py")):
         for node in ast.walk(ast.parse(file.read_text("utf-8"))):
-            if isinstance(node, ast.Call) and node.args and _is_say(node.func) and not _handed_on(node):
+            if isinstance(node, ast.Call) and len(node.args) == 1 and _is_say(node.func) and not _handed_on(node):
                 yield node
 
 
@@ -56,3 +58,28 @@ def _is_say(function: ast.expr) -> bool:
 
 def _handed_on(call: ast.Call) -> bool:
     return isinstance(call.args[0], ast.Name) and call.args[0].id == "english"
+
+
+def unsaid() -> Iterator[str]:
+    """Yield every whole sentence of solve outside `say`: a remark that would stay English in every book."""
+    for file in sorted((SOURCE / "solve").rglob("*.py")):
+        if file.parent.name in ("checks", "propose"):  # findings and proposals are still English
+            continue
+        tree = ast.parse(file.read_text("utf-8"))
+        inside = {id(node) for call in ast.walk(tree) if isinstance(call, ast.Call) for node in _parts(call)}
+        documented = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+        for node in ast.walk(tree):
+            text = ast.unparse(node) if isinstance(node, ast.JoinedStr) else getattr(node, "value", None)
+            if isinstance(text, str) and id(node) not in inside | documented and _is_sentence(text):
+                yield f"{file.name}: {text}"
+
+
+def _parts(call: ast.Call) -> Iterator[ast.AST]:
+    """Yield what stands in a call that says something, or in the parts of a text."""
+    if _is_say(call.func):
+        yield from ast.walk(call)
+
+
+def _is_sentence(text: str) -> bool:
+    plain = text.strip("f'\"")
+    return len(plain) > SHORT and plain.endswith(".") and " " in plain

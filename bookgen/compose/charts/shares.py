@@ -39,7 +39,7 @@ def _weight(solved: Solved, show: Show) -> Iterator[Chart]:
 
 def _heavy(weight: Fraction, show: Show) -> str:
     forms = ((show.terms["share pounds"], weight), (show.terms["share kilograms"], weight * KILOGRAMS_PER_POUND))
-    return show.tape.either(*(form.format(amount=f"{_roughly(value):,}") for form, value in forms))
+    return show.tape.either(*(form.format(amount=show.number(_roughly(value))) for form, value in forms))
 
 
 def _roughly(value: Fraction) -> int:
@@ -50,7 +50,7 @@ def _count(solved: Solved, show: Show) -> Iterator[Chart]:
     parts = {}
     for one in solved.takeoff.totals:
         form = show.terms["share piece" if one.pieces == 1 else "share pieces"]
-        parts[one.stock] = Fraction(one.pieces), form.format(count=f"{one.pieces:,}")
+        parts[one.stock] = Fraction(one.pieces), form.format(count=show.number(one.pieces))
     yield from _chart("count", parts, (), show)
 
 
@@ -73,7 +73,7 @@ def _chart(way: str, parts: Mapping[str, tuple[Fraction, str]], left_out: Iterab
     terms = show.terms
     rows = tuple(
         Share(
-            sentence_case(stock),
+            sentence_case(show.name(stock)),
             float(amount / whole),
             _percent(amount / whole, words, show),
         )

@@ -11,7 +11,7 @@ from bookgen.model.project import Project
 from bookgen.model.solved import SolvedLevel
 from bookgen.solve.cutout import Rectangle, cut_out
 from bookgen.solve.framing import Stretch
-from bookgen.solve.speech import say_of
+from bookgen.solve.speech import say_of, tongue_of
 
 LEAST = Fraction(3, 2)  # inches each way: a narrower rest of a bay is stuffed with what was cut off
 
@@ -49,10 +49,20 @@ def filling_remarks(project: Project, parts: Iterable[Part], layers: Iterable[La
     said = (
         []
         if name is None or not area
-        else [say("Between the joists over it lies {name}, {area} of it.", name=name, area=tape.area(area))]
+        else [
+            say(
+                "Between the joists over it lies {name}, {area} of it.",
+                name=name,
+                area=tongue_of(project).name(tape.area(area)),
+            )
+        ]
     )
     said += [
-        say("Between joists and board lies {name}, {area} of it.", name=one.name, area=tape.area(one.area()))
+        say(
+            "Between joists and board lies {name}, {area} of it.",
+            name=one.name,
+            area=tongue_of(project).name(tape.area(one.area())),
+        )
         for one in layers
     ]
     return tuple(said)

@@ -29,7 +29,7 @@ from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, measured, true_size
 from bookgen.solve.sheathing import BOARD_OFF_SLAB, Sheet, sheathe
 from bookgen.solve.site import free_frame, height_above_slab, off_the_block, wall_frame
-from bookgen.solve.speech import say_of
+from bookgen.solve.speech import tongue_of
 from bookgen.solve.studwork import FramedOpening, Header, StudWall, frame, left_of, overlap
 from bookgen.solve.treatments.doorway import JAMB
 from bookgen.solve.treatments.wall_fill import (
@@ -358,8 +358,8 @@ def _head(
     at = face - toward * thick if room >= thick else outer
     outline = rectangle("y", x=side.along, z=(foot, side.top))
     part, finished = board(f"{side.name}{OVER_WALL}", "y", at, toward, outline, thick, side.room)
-    say = say_of(project)
-    named = {"names": names, "wall": plan.title, "side": side.name}
+    say = tongue_of(project).say
+    named = {"names": names, "wall": tongue_of(project).name(plan.title), "side": side.name}
     if room > thick:
         says = say(
             "{names} lies over {wall}; there the board of the {side} is packed out {gap} to lie flush with the wall "

@@ -19,7 +19,7 @@ from bookgen.solve.cutout import Rectangle, cut_out
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.level import near
 from bookgen.solve.site import height_above_slab
-from bookgen.solve.speech import say_of
+from bookgen.solve.speech import say_of, tongue_of
 from bookgen.solve.studwork import SHORTEST, Backing, StudWall, around_both, overlap
 from bookgen.solve.treatments.wall_voids import Around, patch_of
 
@@ -145,10 +145,20 @@ def filling_remarks(project: Project, key: str, laid: Iterable[Part], layers: It
     said_of = (
         []
         if batt is None
-        else [say("Between its studs lies {batt}, {area} of it.", batt=batt, area=project.tape.area(area))]
+        else [
+            say(
+                "Between its studs lies {batt}, {area} of it.",
+                batt=batt,
+                area=tongue_of(project).name(project.tape.area(area)),
+            )
+        ]
     )
     said_of += [
-        say("Between studs and board lies {name}, {area} of it.", name=one.name, area=project.tape.area(one.area()))
+        say(
+            "Between studs and board lies {name}, {area} of it.",
+            name=one.name,
+            area=tongue_of(project).name(project.tape.area(one.area())),
+        )
         for one in layers
     ]
     return tuple(said_of)

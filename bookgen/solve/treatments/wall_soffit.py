@@ -278,9 +278,9 @@ def _cost_words(site: Site, plan: Plan) -> str:
     return site.say(
         "The straight line covers {floor} {more} of the floor and takes {board} {more2} board than steps would, "
         "and saves {corners} corners.",
-        floor=site.tape.area(abs(floor)),
+        floor=site.tongue.name(site.tape.area(abs(floor))),
         more=_more(floor, site),
-        board=site.tape.area(abs(board)),
+        board=site.tongue.name(site.tape.area(abs(board))),
         more2=_more(board, site),
         corners=stepped.corners,
     )

@@ -1,0 +1,90 @@
+"""Every language says everything that the program says."""
+
+from __future__ import annotations
+
+import ast
+import datetime
+from fractions import Fraction
+from string import Formatter
+
+import pytest
+
+from bookgen.compose.terms import terms
+from bookgen.trade.cautions import Signal
+from bookgen.trade.tongue import LANGUAGES, UntranslatedError, tongue
+from tests.trade.said import calls, sentences, told, unsaid
+
+OTHERS = [code for code in LANGUAGES if code != "en"]
+
+
+def gaps(form: str) -> set[str]:
+    """Return the names of a sentence's gaps."""
+    return {gap for _, gap, _, _ in Formatter().parse(form) if gap}
+
+
+@pytest.mark.parametrize("code", OTHERS)
+def test_every_sentence_has_its_translation(code: str) -> None:
+    """One that is changed in English has to be read again in every language; none is left over."""
+    words = tongue(code).words or {}
+
+    assert sorted(sentences() - set(words)) == []
+    assert sorted(set(words) - sentences()) == []
+    assert [english for english, said in words.items() if gaps(english) != gaps(said)] == []
+
+
+@pytest.mark.parametrize("code", OTHERS)
+def test_every_keyed_word_has_its_translation(code: str) -> None:
+    """The keys of the book's fixed words, and their gaps, are those of the English file; so are the emergencies."""
+    english, other = terms("en"), terms(code)
+
+    assert sorted(set(english.words) ^ set(other.words)) == []
+    assert [key for key, form in english.words.items() if gaps(form) != gaps(other.words[key])] == []
+    assert [(one.caution, len(one.steps)) for one in other.emergencies] == [
+        (one.caution, len(one.steps)) for one in english.emergencies
+    ]
+
+
+def test_what_is_said_can_be_read_off_the_code() -> None:
+    """`say` is given a sentence, or a field of a table, never a text put together: nobody could translate that."""
+    assert [ast.unparse(call) for call in calls() if not told(call.args[0])] == []
+
+
+def test_no_remark_of_a_treatment_goes_past_the_tables() -> None:
+    """A whole sentence in solve is said in the language of the book."""
+    assert sorted(unsaid()) == []
+
+
+def test_signal_words_are_those_of_the_standard() -> None:
+    """ANSI Z535 signs in Spanish, from memory: PELIGRO, ADVERTENCIA, PRECAUCIÓN, AVISO."""
+    assert [terms("en")[f"signal {word.value}"] for word in Signal] == [word.value for word in Signal]
+    assert [terms("es")[f"signal {word.value}"] for word in Signal] == [
+        "PELIGRO",
+        "ADVERTENCIA",
+        "PRECAUCIÓN",
+        "AVISO",
+    ]
+
+
+def test_dates_and_numbers_as_the_language_writes_them() -> None:
+    """Unicode CLDR: en, and es as it is written in the United States."""
+    day = datetime.date(2026, 6, 15)
+
+    assert tongue("en").day(day) == "June\u00a015, 2026"
+    assert tongue("es").day(day) == "15 de junio de 2026"
+    assert tongue("es").month(day) == "junio de 2026"
+    assert tongue("es").number(Fraction("1234.55"), 1) == "1,234.6"
+
+
+def test_names_are_told_piece_by_piece() -> None:
+    """A face is known by its English name; what a record has named stays in it."""
+    spanish = tongue("es")
+
+    assert spanish.name("Sala, west wall, stretch 2") == "Sala, pared oeste, tramo 2"
+    assert spanish.name("Tanque") == "Tanque"
+    assert tongue("en").name("bottom, west part") == "bottom, west part"
+
+
+def test_a_sentence_without_translation_is_our_own_bug() -> None:
+    """It is never printed in English unseen."""
+    with pytest.raises(UntranslatedError, match=r"tongue-es\.toml"):
+        tongue("es").say("Nobody has ever said this.")
