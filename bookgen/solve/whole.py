@@ -130,7 +130,7 @@ def retried(before: Solved, project: Project, key: str) -> tuple[Solved | None, 
     if problems:
         return None, tuple(sorted(problems))
     blocked = fireblocked(again, _around(project, level, placed))
-    built = {one.key: one for one in (*kept, *(by_room(one, before.rooms) for one in blocked))}
+    built = {one.key: one for one in (*kept, *(by_room(one, before.rooms, say_of(project)) for one in blocked))}
     obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)
     return replace(before, project=project, level=level, obstacles=obstacles, findings=()), ()
 

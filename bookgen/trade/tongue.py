@@ -1,7 +1,7 @@
 """A language's code -> how it says what the program says: sentences of ours, dates and numbers.
 
 What the rooms and the tables say is written in English where it belongs, and that English is the key of its
-translations: `tongue-<code>.toml` holds each sentence with its gaps, `{so}`, beside what the language makes of it. So a
+translations: `tongues/<code>.toml` holds each sentence with its gaps, `{so}`, beside what the language makes of it. So a
 sentence that is changed in English has no translation until somebody has read it again, and a test says which; for
 cautions that matters most.
 """
@@ -69,7 +69,7 @@ class Tongue:
             try:
                 form = self.words[english]
             except KeyError as missing:
-                raise UntranslatedError(f"tongue-{self.code}.toml: nothing for “{english}”") from missing
+                raise UntranslatedError(f"tongues/{self.code}.toml: nothing for “{english}”") from missing
         return form.format(**gaps)
 
     def name(self, english: str) -> str:
@@ -106,18 +106,25 @@ def tongue(code: str) -> Tongue:
     """Return a language by its code; one without a file is our own bug (FileNotFoundError)."""
     data = _document(code)
     forms = data.pop("forms")
-    names = tuple((_pattern(english), said) for english, said in data.pop("names", {}).items())
+    names = data.pop("names", {})
+    closest = sorted(names, key=_particular, reverse=True)
     words = {english: said for section in data.values() for english, said in section.items()}
     return Tongue(
         code,
         Forms(forms["day"], forms["month"], forms["decimal"], forms["thousands"], tuple(forms["months"])),
         None if code == ENGLISH else MappingProxyType(words),
-        names,
+        tuple((_pattern(english), names[english]) for english in closest),
     )
 
 
 def _document(code: str) -> dict[str, dict[str, Any]]:
-    return tomllib.loads(files("bookgen.trade").joinpath(f"tongue-{code}.toml").read_text("utf-8"))
+    return tomllib.loads(files("bookgen.trade").joinpath("tongues", f"{code}.toml").read_text("utf-8"))
+
+
+def _particular(english: str) -> tuple[bool, int]:
+    """Return what a name is taken before others by: without gaps, and by its letters outside of gaps."""
+    pieces = list(Formatter().parse(english))
+    return all(gap is None for _, gap, _, _ in pieces), sum(len(text) for text, *_ in pieces)
 
 
 def _pattern(english: str) -> re.Pattern[str]:

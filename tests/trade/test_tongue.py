@@ -86,5 +86,5 @@ def test_names_are_told_piece_by_piece() -> None:
 
 def test_a_sentence_without_translation_is_our_own_bug() -> None:
     """It is never printed in English unseen."""
-    with pytest.raises(UntranslatedError, match=r"tongue-es\.toml"):
+    with pytest.raises(UntranslatedError, match=r"tongues/es\.toml"):
         tongue("es").say("Nobody has ever said this.")
