@@ -90,7 +90,7 @@ def _far_walls(topic: Topic, work: Rect) -> tuple[Note, ...]:
     south = tuple((left + share * wide, low) for share in ALONG)
     for side, off, spots in (("west", work.left, west), ("south", work.bottom, south)):
         length = size(Length(off), units=topic.units(), tall=True)
-        words = say("{station} from the {side} block wall", station=length, side=paper.tongue.name(side))
+        words = say("{station} from the {side} block wall", station=length, side=topic.tongue().name(side))
         notes.append(Note(words, "", spots))
     return tuple(notes)
 

@@ -1,9 +1,9 @@
 """A language's code -> how it says what the program says: sentences of ours, dates and numbers.
 
 What the rooms and the tables say is written in English where it belongs, and that English is the key of its
-translations: `tongues/<code>.toml` holds each sentence with its gaps, `{so}`, beside what the language makes of it. So a
-sentence that is changed in English has no translation until somebody has read it again, and a test says which; for
-cautions that matters most.
+translations: `tongues/<code>.toml` holds each sentence with its gaps, `{so}`, beside what the language makes of it.
+So a sentence that is changed in English has no translation until somebody has read it again, and a test says which;
+for cautions that matters most.
 """
 
 from __future__ import annotations
