@@ -119,14 +119,14 @@ def retried(before: Solved, project: Project, key: str) -> tuple[Solved | None, 
         return None, problems
     near = reduce(Box.joined, changed.boxes()).grown(FAR if changed.treatment in ROOM_WIDE else NEAR)
     others = [one.assembly for one in before.obstacles if one.assembly is not None and one.key != key]
-    kept = [
-        one for one in others if one.treatment not in SOFFITS and not _meets(one, near)
-    ]  # a soffit's faces are split
-    beside = [_worked(sites.get(one.key), taken.get(one.key, ())) for one in others if one not in kept]
-    again = [changed, *(assembly for assembly, _ in beside if assembly is not None)]
+    # Of a soffit's faces others know the whole, not what each room sees of it; so none is kept.
+    beside = {one.key for one in others if one.treatment in SOFFITS or _meets(one, near)}
+    kept = [one for one in others if one.key not in beside]
+    worked = [_worked(sites.get(one), taken.get(one, ())) for one in sorted(beside)]
+    again = [changed, *(assembly for assembly, _ in worked if assembly is not None)]
     level = replace(level, linings=before.level.linings)
     level, wall_problems = _walled(project, level, placed, (*kept, *again), near)
-    problems = (*(problem for _, found in beside for problem in found), *wall_problems)
+    problems = (*(problem for _, found in worked for problem in found), *wall_problems)
     if problems:
         return None, tuple(sorted(problems))
     blocked = fireblocked(again, _around(project, level, placed))
