@@ -35,6 +35,7 @@ _LINES = {
     LineKind.PLANE: "where another sketch is cut",
     LineKind.CENTRE: "center line",
     LineKind.LAYER: "vapor layer",
+    LineKind.FREE: "kept free",
     LineKind.BARRED: "no screw, nail or drill",
 }
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import Literal
 
 from bookgen.draw.dimensions import anywhere, in_rows, on_edges
 from bookgen.draw.eye import Eye, plan_eye
+from bookgen.draw.free import round_spaces, spaces_under
 from bookgen.draw.notes import Note
 from bookgen.draw.outlines import Rect, rect_round, uncovered
 from bookgen.draw.paper import Paper, largest_scale
@@ -17,7 +19,7 @@ from bookgen.draw.stations import Cut
 from bookgen.draw.titles import Topic, plan_section_words
 from bookgen.draw.words import size
 from bookgen.model.assembly import Assembly, Material
-from bookgen.model.geometry import Box
+from bookgen.model.geometry import Box, Outline
 from bookgen.model.length import Length
 from bookgen.model.sketch import Sketch, View
 from bookgen.model.solved import SolvedObstacle
@@ -32,9 +34,10 @@ def level_section(topic: Topic, cut: Cut, cuts: tuple[Cut, ...], scene: tuple[Th
     obstacle, assembly = topic.obstacle, topic.assembly
     eye = plan_eye(cut.at)
     work = _work(obstacle, assembly, eye)
-    window = _window(work, scene, eye)
+    free = spaces_under(assembly, eye)
+    window = _window(work, round_spaces(work, free), scene, eye)
     near = tuple(thing for thing in scene if _inside(thing.bounds, window))
-    edges, side = _edges(work, window, near, eye)
+    edges, side = _edges(work, window, [o for thing in near for o in eye.cut(thing.solid)], free)
     governing = plan_eye(next(one.at for one in cuts if one.axis == "z" and one.governs))
     true_here = anywhere if cut.governs else on_edges(eye, governing, near, obstacle.key)
 
@@ -95,9 +98,9 @@ def _far_walls(topic: Topic, work: Rect) -> tuple[Note, ...]:
     return tuple(notes)
 
 
-def _window(work: Rect, scene: tuple[Thing, ...], eye: Eye) -> Rect:
-    """Return the work with a margin, and the whole thickness of a block wall that the margin reaches."""
-    window = Rect(work.left - ROUND, work.bottom - ROUND, work.right + ROUND, work.top + ROUND)
+def _window(work: Rect, whole: Rect, scene: tuple[Thing, ...], eye: Eye) -> Rect:
+    """Return the work with a margin and *whole*, and the thickness of a block wall that the margin reaches."""
+    window = Rect(work.left - ROUND, work.bottom - ROUND, work.right + ROUND, work.top + ROUND).joined(whole)
     for thing in scene:
         if thing.material is Material.BLOCK and thing.origin is Origin.SHELL:
             for outline in eye.cut(thing.solid):
@@ -122,16 +125,19 @@ def _inside(bounds: Box, window: Rect) -> bool:
     )
 
 
-def _edges(work: Rect, window: Rect, near: tuple[Thing, ...], eye: Eye) -> tuple[dict[str, float], Literal[1, -1]]:
+def _edges(
+    work: Rect, window: Rect, near: Iterable[Outline], spaces: Iterable[Outline]
+) -> tuple[dict[str, float], Literal[1, -1]]:
     """Return where dimensions start, at the work, or at the window's edge where something else stands between.
 
     And the side of the standing ones: the left, unless a wall stands along most of it, since notes read best on the
     right.
     """
-    outlines = [rect_round(outline) for thing in near for outline in eye.cut(thing.solid)]
+    outlines = [rect_round(outline) for outline in near]
+    taken = [*outlines, *(rect_round(space) for space in spaces)]
 
     def free(strip: Rect) -> bool:
-        return not any(strip.meets(one) for one in outlines)
+        return not any(strip.meets(one) for one in taken)
 
     below = Rect(work.left - 1, window.bottom, work.right + 1, work.bottom)
     strips = {-1: Rect(window.left, work.bottom, work.left, work.top)}

@@ -26,6 +26,7 @@ from bookgen.draw.dimensions import (
 )
 from bookgen.draw.eye import Eye
 from bookgen.draw.foot import Foot, drawn_foot
+from bookgen.draw.free import space_lines
 from bookgen.draw.ground import Ground
 from bookgen.draw.key import key_entries
 from bookgen.draw.keyed import Around, Keyed, keyed, rings
@@ -177,7 +178,8 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     lines = layer_lines(scenery.topic.solved.level.linings, eye, layout.bands)
     topic = scenery.topic
     steps = step_lines(topic.solved, topic.obstacle, eye, layout.bands)
-    shapes = [*drawn_pieces(pieces, paper, look), *lines, *steps]
+    free = space_lines(topic.assembly, eye, layout.bands)
+    shapes = [*drawn_pieces(pieces, paper, look), *lines, *steps, *free]
     base = Base(paper, layout.edge, layout.side, _crossings(pieces, layout), _ends(pieces, layout, work))
     layout = replace(layout, dimensions=fitting(layout.dimensions, base))
     layout = replace(layout, edge={**layout.edge, "v": beside_texts(layout.dimensions, base)})

@@ -48,6 +48,7 @@ class LineKind(Enum):
     DETAIL = "detail"  # narrow: marks inside a cut piece, such as crossed diagonals
     WALL = "wall"  # wide: walls on a plan
     LAYER = "layer"  # twice as wide as a cut outline, dashed: a sheet that is cut, too thin to be drawn to scale
+    FREE = "free"  # narrow, short dashes: the edge of a space that nothing may enter
     BARRED = "barred"  # narrow: slanted strokes over a part of a face where nothing may be driven in
 
 

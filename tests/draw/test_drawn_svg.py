@@ -36,7 +36,7 @@ SUFFIX = re.compile(r" (framed|headroom|to the ceiling)$")
 UPRIGHT = re.compile(r"rotate\(-90 (-?\d+) (-?\d+)\)")
 HIDDEN_MATERIALS = frozenset({Material.PLASTIC, Material.COPPER, Material.SHEET, Material.CABLE})
 KEYED_LINES = frozenset(
-    {LineKind.HIDDEN, LineKind.CENTRE, LineKind.GHOST, LineKind.OVERHEAD, LineKind.PLANE, LineKind.LAYER}
+    {LineKind.HIDDEN, LineKind.CENTRE, LineKind.GHOST, LineKind.OVERHEAD, LineKind.PLANE, LineKind.LAYER, LineKind.FREE}
 )
 
 
