@@ -17,9 +17,10 @@ def mark_place(found: MarkSighting, floor: Fraction, show: Show) -> str:
     """Return where a measured mark is, and within what; *floor* is the finished floor's height above the slab."""
     sighting = found.sighting
     within = max(sighting.along_within, sighting.up_within)
+    above = Fraction(0) if found.way == "level" else floor
     return show.terms[f"mark place {found.way}"].format(
         along=show.about(sighting.along.inches),
-        up=show.about(max(sighting.up.inches - floor, Fraction(0))),
+        up=show.about(max(sighting.up.inches - above, Fraction(0))),
         within=show.length(_rounded_up(within)),
     )
 

@@ -186,13 +186,13 @@ class MarkSighting:
     """Where a measured mark is: mark number *index* of photo *file* in the record *obstacle*.
 
     *along* and *up* of its *sighting* are a plan position, east or north of the block faces as *way* says, and a height
-    above the slab.
+    above the slab; where *way* is level, on a ceiling or the underside of a soffit, they are east and north.
     """
 
     obstacle: str
     file: str
     index: int
-    way: Literal["east", "north"]
+    way: Literal["east", "north", "level"]
     sighting: Sighting
 
 

@@ -10,9 +10,10 @@ from functools import cache
 from bookgen.compose import compose
 from bookgen.compose.hidden import height_words, tied_words, where
 from bookgen.compose.show import Show
+from bookgen.compose.sighted import mark_place
 from bookgen.compose.terms import terms
 from bookgen.model.book import Edition, RegisterRow
-from bookgen.model.evidence import PhotoEvidence
+from bookgen.model.evidence import MarkSighting, PhotoEvidence, Sighting
 from bookgen.model.length import parse_length
 from bookgen.model.solved import Solved
 from bookgen.render.tags import code_text
@@ -91,6 +92,13 @@ def test_a_mark_measured_on_a_photo_stands_for_a_tape() -> None:
     assert abs(up - Fraction("16.7")) <= 1
     assert Fraction(1, 4) <= within <= 1
     assert "As a photo" not in row("01").tied
+
+
+def test_a_mark_on_a_ceiling_is_told_east_and_north() -> None:
+    """On a level face the second distance is no height: nothing is taken off it for the floor."""
+    seen = Sighting("Light", *(parse_length(one) for one in ("50 in", "60 in", "0.4 in", "0.3 in")))
+    words = mark_place(MarkSighting("one", "a.jpg", 0, "level", seen), Fraction(3, 10), SHOW).translate(PLAIN)
+    assert words == "4\u2032 2\u2033 east of the west block, 5\u2032 0\u2033 north of the south block, within 1/2\u2033"
 
 
 def test_best_ties_are_printed_with_their_error() -> None:

@@ -172,7 +172,11 @@ def solved_wall(tmp_path: Path) -> Callable[..., tuple[Solved | None, list[tuple
     """Return a function that solves the small wall with other points; it gives (code, the line's text) of Problems."""
 
     def solve_it(
-        points: Points = CORNERS, framed_to: str = "north wall", mark: int = 400, pairs: str = ""
+        points: Points = CORNERS,
+        framed_to: str = "north wall",
+        mark: int = 400,
+        pairs: str = "",
+        names: tuple[str, str] = ("along", "above slab"),
     ) -> tuple[Solved | None, list[tuple[str, str]]]:
         folder = tmp_path / "level"
         shutil.copytree(GOOD, folder)
@@ -181,7 +185,8 @@ def solved_wall(tmp_path: Path) -> Callable[..., tuple[Solved | None, list[tuple
         for shade, name in enumerate(("framed.png", "finished.png")):
             Image.new("RGB", (1000, 800), (shade, shade, shade)).save(folder / "photos" / name)
         lines = "\n".join(
-            f"          - {{what: {w}, along: {a} in, above slab: {u} in, at: [{x}, {y}]}}" for w, a, u, x, y in points
+            f"          - {{what: {w}, {names[0]}: {a} in, {names[1]}: {u} in, at: [{x}, {y}]}}"
+            for w, a, u, x, y in points
         )
         text = RECORD.format(points=lines, framed_to=framed_to, mark=mark, pairs=pairs)
         (folder / "obstacles" / "wall.yaml").write_text(text, "utf-8")
@@ -205,6 +210,20 @@ def test_a_wall_seen_straight_on_is_measured(solved_wall: Callable[..., tuple[So
     assert float(found.along.inches) == pytest.approx(50)
     assert float(found.up.inches) == pytest.approx(40)
     assert solved.photos.overlays[0].panes[0].onto.at((123, 456)) == pytest.approx((123, 456))
+
+
+def test_a_light_in_a_ceiling_is_measured_from_below(
+    solved_wall: Callable[..., tuple[Solved | None, list[object]]],
+) -> None:
+    """Straight up at a ceiling, north upward, east is to the left; ten pixels to the inch, so [500, 200] is known."""
+    corners = (("a", 100, 80, 0, 0), ("b", 0, 80, 1000, 0), ("c", 100, 0, 0, 800), ("d", 0, 0, 1000, 800))
+    pairs = as_pairs(WHOLE)
+    solved, problems = solved_wall(points=corners, framed_to="ceiling", mark=200, pairs=pairs, names=("east", "north"))
+    assert problems == []
+    assert solved is not None
+    (mark,) = solved.photos.marks
+    assert mark.way == "level"
+    assert (float(mark.sighting.along.inches), float(mark.sighting.up.inches)) == pytest.approx((50, 60))
 
 
 WHOLE = ((0, 0), (1000, 0), (0, 800), (1000, 800))

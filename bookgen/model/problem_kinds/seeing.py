@@ -18,6 +18,18 @@ SEEING_KINDS = (
         "in front: 1/4 in",
     ),
     ProblemKind(
+        "spot-half-placed",
+        "A known point of a photo has neither along and a height, as on a wall, nor east and north, as on a ceiling.",
+        "points: [{what: corner of the soffit, east: 58 in, at: [310, 402]}, ...]",
+        "points: [{what: corner of the soffit, east: 58 in, north: 81 in, at: [310, 402]}, ...]",
+    ),
+    ProblemKind(
+        "spot-other-plane",
+        "A photo is tied to a wall by points of a ceiling, or to a ceiling by points of a wall.",
+        "tied:\n  to: north wall\n  points: [{what: light, east: 58 in, north: 81 in, at: [310, 402]}, ...]",
+        "tied:\n  to: ceiling\n  points: [{what: light, east: 58 in, north: 81 in, at: [310, 402]}, ...]",
+    ),
+    ProblemKind(
         "mark-two-shapes",
         "A mark is an arrow, with from, or a box, with to; not both.",
         "marks: [{what: Plug, from: [600, 800], at: [719, 866], to: [760, 900]}]",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Literal, Self
+from typing import ClassVar, Literal, Self
 
 from pydantic import model_validator
 
@@ -15,6 +15,8 @@ WEB = re.compile(r"https?://[\w.-]+(?::\d+)?(?:/[\w./~%+=&?-]*)?")
 
 class ThemeOptions(Record):
     """What a contractor puts of their own on a theme."""
+
+    shown: ClassVar[tuple[str, ...]] = ("name",)
 
     name: Line | None = None
     """Who made the book, on its cover and at the foot of its pages: `Halfmoon Carpentry (demo)`."""

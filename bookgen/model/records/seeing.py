@@ -14,25 +14,39 @@ from bookgen.model.records.values import LengthText, Line, PixelText, PositiveLe
 class KnownSpot(Record):
     """A point of the wall whose place is known by tape, and where the photo shows it."""
 
-    shown: ClassVar[tuple[str, ...]] = ("above_slab",)
+    shown: ClassVar[tuple[str, ...]] = ("along", "above_slab")
 
     what: Line
     """What it is, such as `soffit meets chase`."""
-    along: LengthText
+    along: LengthText | None = None
     """Along the wall, from the same block corner as a run's stations."""
     above_slab: LengthText | None = None
     """Up from the concrete."""
     above_floor: LengthText | None = None
     """Up from the finished floor."""
+    east: LengthText | None = None
+    """On a ceiling or the underside of a soffit: east of the west block face."""
+    north: LengthText | None = None
+    """On a ceiling or the underside of a soffit: north of the south block face."""
     in_front: PositiveLength | None = None
-    """How far it stands in front of the plane that the photo is tied to."""
+    """How far it stands in front of the plane that the photo is tied to; of a ceiling, below it."""
     behind: PositiveLength | None = None
-    """How far it stands behind that plane."""
+    """How far it stands behind that plane; of a ceiling, above it."""
     at: PixelText
     """Where the photo shows it: pixels to the right and down from the top left corner, the photo upright."""
 
     @model_validator(mode="after")
     def _one_of_each(self) -> Self:
+        flat, upright = (self.east, self.north), (self.along, self.above_slab, self.above_floor)
+        if all(flat) and not any(upright):
+            _one_side(self.in_front, self.behind)
+            return self
+        if any(flat) or self.along is None:
+            wrong(
+                "spot-half-placed",
+                "a point of a wall has along and a height, a point of a ceiling has east and north",
+                "write along and above slab, or east and north",
+            )
         if (self.above_slab is None) == (self.above_floor is None):
             wrong("height-missing", "exactly one height belongs here", "write one of above slab, above floor")
         _one_side(self.in_front, self.behind)
@@ -45,12 +59,24 @@ class Tied(Record):
     Six or more tell which one is wrong, if one is.
     """
 
-    to: Wall | Literal["east", "north"]
-    """The wall that the face is parallel to, or for something away from walls the way it runs."""
+    to: Wall | Literal["east", "north", "ceiling"]
+    """The wall that the face is parallel to, or for something away from walls the way it runs; `ceiling` for any level
+    face seen from below, such as the underside of a soffit: its points have east and north.
+    """
     plane: Line
     """The flat face that the points lie in, such as `front of the framing, 12 in off the block`."""
     points: tuple[KnownSpot, ...] = Field(min_length=1)
     """The points."""
+
+    @model_validator(mode="after")
+    def _points_of_its_plane(self) -> Self:
+        if any((spot.along is None) != (self.to == "ceiling") for spot in self.points):
+            wrong(
+                "spot-other-plane",
+                "the points of a ceiling have east and north, those of a wall along and a height",
+                "write to: ceiling, or give the points as those of a wall",
+            )
+        return self
 
 
 class Mark(Record):

@@ -138,6 +138,9 @@ class _Told:
         return self._accepted(tie(points, size, _loose(size), _slips(size)), path, problems)
 
     def _known(self, spot: KnownSpot) -> KnownPoint:
+        if spot.along is None:  # a level plane: east and north; the record has made sure that they are there
+            east, north = (float(one.inches) for one in (spot.east, spot.north) if one is not None)
+            return KnownPoint(spot.what, (east, north), _dot(spot.at), _off(spot))
         up = spot.above_slab.inches if spot.above_slab else Fraction(0)
         if spot.above_floor:
             up = spot.above_floor.inches + self.level.floor
@@ -196,7 +199,9 @@ def _inches_of(wall: Homography, shift: Shift) -> float:
     return shift.amount * max((dist(here, end) for end in ends if here and end), default=0.0)
 
 
-def _way(tied: Tied) -> Literal["east", "north"]:
+def _way(tied: Tied) -> Literal["east", "north", "level"]:
+    if tied.to == "ceiling":
+        return "level"
     return "north" if tied.to in NORTHWARD else "east"
 
 
