@@ -29,7 +29,7 @@ EDGE = 3.0
 SIDE = 13.0  # beside the face, for the heights
 HIGH = 71.0
 TO_KEY = 5.0
-KEY_WIDE = 96.0  # at least, so that the key of a narrow face has room
+KEY_WIDE = 54.0  # at least, so that the key of a narrow face has room
 # What do lines mean on the sheet of a face, that mean something else on others?
 KEY: dict[LineKind | None, str] = {LineKind.HIDDEN: "planned or assumed", LineKind.CENTRE: "middle of a joist"}
 MIRRORED: frozenset[Looking] = frozenset({"south", "east"})  # there west and south lie to the right
