@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
 import click
 
 from bookgen import __version__, telling
-from bookgen.desk.start import NotEmptyError, Start, lay_out
+from bookgen.desk.asking import WrongAnswerError, ask, beforehand
+from bookgen.desk.start import LANGUAGES, UNITS, NotEmptyError, Start, lay_out, refuse_full
 from bookgen.model.problem import Severity
 from bookgen.telling import DONE, MACHINE, PROBLEMS, WRONG_USE
 
@@ -70,12 +72,21 @@ project_argument = click.argument("project", type=click.Path(path_type=Path), ca
 @commands.command()
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 @click.option("--quick", is_flag=True, help="Ask nothing; lay out the folder with example records.")
-def start(folder: Path, quick: bool) -> None:
-    """Lay out a project folder with commented records that bind as they are."""
-    answers = Start() if quick else _ask()
+@click.option("--title", help="What you call the job.")
+@click.option("--house", help="What sort of house it is.")
+@click.option("--built", help="The year it was built.")
+@click.option("--owner", help="Who owns it.")
+@click.option("--contractor", help="Who does the work.")
+@click.option("--language", type=click.Choice(LANGUAGES), help="Language of the book; en if left out.")
+@click.option("--units", type=click.Choice(UNITS), help="Units of the book; imperial if left out.")
+def start(folder: Path, quick: bool, **told: str | None) -> None:
+    """Lay out a project folder with commented records that bind as they are; asks, unless told by the options."""
+    given = replace(Start(), **{field: answer for field, answer in told.items() if answer is not None})
     try:
+        refuse_full(folder)
+        answers = beforehand(given) if quick or given != Start() else ask(_line, click.echo, given)
         written = lay_out(folder, answers)
-    except NotEmptyError as error:
+    except (NotEmptyError, WrongAnswerError) as error:
         raise click.UsageError(str(error)) from error
     for path in written:
         click.echo(f"  {path}")
@@ -343,14 +354,6 @@ def takeoff(project: Path, out: Path | None) -> None:
     click.echo(f"The takeoff is at {out}")
 
 
-def _ask() -> Start:
-    """Ask the few questions of `start`, each with its default."""
-    given = Start()
-    click.echo("A few questions; Enter takes what stands in brackets.")
-    return Start(
-        title=click.prompt("What do you call this job?", default=given.title),
-        house=click.prompt("What sort of house is it?", default=given.house),
-        built=str(click.prompt("What year was it built?", default=given.built, type=click.IntRange(1500, 2100))),
-        owner=click.prompt("Who owns it?", default=given.owner),
-        contractor=click.prompt("Who does the work?", default=given.contractor),
-    )
+def _line(words: str) -> str:
+    """Return the line typed after *words*; "" where only Enter was."""
+    return str(click.prompt(words, default="", show_default=False, prompt_suffix=""))

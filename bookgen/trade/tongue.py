@@ -32,10 +32,6 @@ class Say(Protocol):
         """Return the sentence in that language, its gaps filled."""
 
 
-class UntranslatedError(LookupError):
-    """A sentence of ours has no translation: our own bug."""
-
-
 @dataclass(frozen=True, slots=True)
 class Forms:
     """How a language writes dates and numbers (Unicode CLDR); *day* and *month* are sentences with gaps."""
@@ -49,28 +45,19 @@ class Forms:
 
 @dataclass(frozen=True, slots=True)
 class Tongue:
-    """One language; *words* has a translation for each English sentence of ours, and is None for English itself.
+    """One language; *words* has a translation for each English sentence of ours; English has none.
 
     *names* are patterns of English names with what the language makes of them.
     """
 
     code: str
     forms: Forms
-    words: Mapping[str, str] | None = field(repr=False)
+    words: Mapping[str, str] = field(repr=False)
     names: tuple[tuple[re.Pattern[str], str], ...] = field(default=(), repr=False)
 
     def say(self, english: str, /, **gaps: object) -> str:
-        """Return a sentence of ours in this language with its gaps filled.
-
-        Raises UntranslatedError for one that has no translation.
-        """
-        form = english
-        if self.words is not None:
-            try:
-                form = self.words[english]
-            except KeyError as missing:
-                raise UntranslatedError(f"tongues/{self.code}.toml: nothing for “{english}”") from missing
-        return form.format(**gaps)
+        """Return a sentence of ours in this language with its gaps filled; one without a translation in English."""
+        return self.words.get(english, english).format(**gaps)
 
     def name(self, english: str) -> str:
         """Return what this language calls a part, a face, a size or a stock; what a record has named stays as it is.
@@ -112,7 +99,7 @@ def tongue(code: str) -> Tongue:
     return Tongue(
         code,
         Forms(forms["day"], forms["month"], forms["decimal"], forms["thousands"], tuple(forms["months"])),
-        None if code == ENGLISH else MappingProxyType(words),
+        MappingProxyType(words),
         tuple((_pattern(english), names[english]) for english in closest),
     )
 

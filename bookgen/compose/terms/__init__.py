@@ -10,7 +10,7 @@ from importlib import resources
 from types import MappingProxyType
 from typing import Any
 
-from bookgen.trade.tongue import Tongue, tongue
+from bookgen.trade.tongue import ENGLISH, Tongue, tongue
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +42,15 @@ class Terms:
 
 @cache
 def terms(language: str) -> Terms:
-    """Return the terms of *language*; a language without a file is our own bug (FileNotFoundError)."""
-    data = _document(language)
+    """Return the terms of *language*; what its file lacks is English.
+
+    A language without a file is our own bug (FileNotFoundError).
+    """
+    data, words = _document(language), _document(ENGLISH)["words"]
     emergencies = tuple(
         Emergency(e["title"], e["about"], tuple(e["roles"]), e["caution"], tuple(e["steps"])) for e in data["emergency"]
     )
-    return Terms(MappingProxyType(data["words"]), emergencies, tongue(language))
+    return Terms(MappingProxyType({**words, **data["words"]}), emergencies, tongue(language))
 
 
 def _document(language: str) -> dict[str, Any]:
