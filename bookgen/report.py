@@ -14,6 +14,7 @@ from bookgen.cache import cache_folder
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Problem, Settled, Severity
+from bookgen.model.project import Project
 from bookgen.unchanged import digest_of
 
 KEPT = "reports"
@@ -74,8 +75,18 @@ def _made(folder: Path) -> Report:
         "lines": plain_lines(solved) if solved else [],
     }
     words += line_words(solved, folder) if solved else ()
-    notes = left_over(solved.project.record) if solved else ()
+    notes = (*left_over(solved.project.record), *_missed(solved.project)) if solved else ()
     return Report(seen.problems, seen.findings, notes, deciding, tuple(words))
+
+
+def _missed(project: Project) -> tuple[str, ...]:
+    """Return a note for each text that the book has to take from another language."""
+    language = project.record.language
+    return tuple(
+        f"{place.file}:{place.line}: this text is not there in {language}, so the book has it as it stands; "
+        f"write it under {language}:"
+        for place in project.missed
+    )
 
 
 def _kept(digest: str) -> Report | None:

@@ -53,7 +53,7 @@ class Project:
     *photos* by name under photos/, *notes* by name under notes/ (Markdown text), *papers* by name under papers/ (PDF).
     *written* holds what the record files say, by their paths in the folder, as their writers put it. *prices* is the
     price list, where there is one; it is the contractor's own, never among what is written, and goes into no book
-    unless somebody asks.
+    unless somebody asks. *missed* are the places of texts that stand in another language than the book's.
     """
 
     folder: Path
@@ -66,6 +66,7 @@ class Project:
     written: Mapping[str, Plain] = field(default_factory=dict)
     prices: Prices | None = None
     papers: Mapping[str, Path] = field(default_factory=dict)
+    missed: tuple[Place, ...] = ()
 
     @property
     def tape(self) -> Tape:

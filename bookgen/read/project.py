@@ -8,11 +8,12 @@ from typing import Generic
 
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
-from bookgen.model.project import ObstacleFile, Places, Project, Step
+from bookgen.model.project import ObstacleFile, Places, Plain, Project, Step
 from bookgen.model.records import Obstacle, Prices
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.read.attachments import notes_of, photos_of
 from bookgen.read.folder import RecordFile, obstacle_files, prices_file, project_file
+from bookgen.read.languages import in_language, language_of
 from bookgen.read.paper_files import papers_of
 from bookgen.read.photo_points import point_problems
 from bookgen.read.prices import price_problems
@@ -27,12 +28,17 @@ from bookgen.read.tree import source_of
 
 @dataclass(frozen=True, slots=True)
 class _ReadFile(Generic[AnyRecord]):
-    """What became of one record file; *source* is None where nothing could be read, *record* where it is wrong."""
+    """What became of one record file; *source* is None where nothing could be read, *record* where it is wrong.
+
+    *written* is what it says in all its languages, *missed* are the places of texts that the book's language lacks.
+    """
 
     file: RecordFile
     source: Source | None
     record: AnyRecord | None
     problems: tuple[Problem, ...]
+    written: Plain = ""
+    missed: tuple[Place, ...] = ()
 
 
 def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
@@ -43,10 +49,11 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     """
     found, problems = project_file(folder)
     files, stray = obstacle_files(folder)
-    main = _record_file(found, ProjectRecord) if found else None
-    others = tuple(_record_file(file, Obstacle) for file in files)
+    main = _record_file(found, ProjectRecord, None) if found else None
+    language = language_of(main.source if main else None)
+    others = tuple(_record_file(file, Obstacle, language) for file in files)
     listed, price_stray = prices_file(folder)
-    prices = _record_file(listed, Prices) if listed else None
+    prices = _record_file(listed, Prices, language) if listed else None
     source = main.source if main else None
     sources = tuple(other.source for other in others if other.source)
     photos, photo_problems = photos_of(folder, source, sources)
@@ -72,24 +79,27 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     if every or main is None or main.record is None:
         return None, tuple(sorted(every))
     obstacles = tuple(ObstacleFile(one.file.key, one.file.file, one.record) for one in others if one.record)
-    every_source = (*sources, *((source,) if source else ()))
-    written = {one.file: one.plain for one in every_source}
-    places = _places(*every_source)
+    written = {**{one.file.file: one.written for one in others}, main.file.file: main.written}
+    missed = tuple(place for places_missed in (main.missed, *(one.missed for one in others)) for place in places_missed)
+    places = _places(*sources, *((source,) if source else ()))
     asked = prices.record if prices else None
     return Project(
-        folder, folder.resolve().name, main.record, obstacles, photos, notes, places, written, asked, papers
+        folder, folder.resolve().name, main.record, obstacles, photos, notes, places, written, asked, papers, missed
     ), ()
 
 
-def _record_file(file: RecordFile, kind: type[AnyRecord]) -> _ReadFile[AnyRecord]:
+def _record_file(file: RecordFile, kind: type[AnyRecord], language: str | None) -> _ReadFile[AnyRecord]:
+    """Return one file read; without a *language* it is the project record, which says itself in which the book is."""
     text, problems = read_text(file.path, file.file)
     if text is None:
         return _ReadFile(file, None, None, problems)
     source, form = source_of(text, file.file)
     if source is None:
         return _ReadFile(file, None, None, (*problems, *form))
+    written = source.plain
+    source, missed = in_language(source, language or language_of(source))
     record, wrong = record_of(source, kind)
-    return _ReadFile(file, source, record, (*problems, *form, *wrong))
+    return _ReadFile(file, source, record, (*problems, *form, *wrong), written, missed)
 
 
 def _places(*sources: Source) -> Places:
