@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from math import hypot
 from pathlib import Path
 from typing import Literal
 
@@ -29,7 +30,8 @@ class Photo:
     upright picture. *taken* is the wall clock where it was taken, without a zone: the camera's when *time_known* is
     exif, the file's own when it is file, None where neither is a time a phone could have had. *orientation* (1 to 8,
     tag 0x0112 of CIPA DC-008, Exif) is what is still to be done to the stored pixels; 1 for HEIF, whose decoder turns
-    them itself. *digest* is the SHA-256 of the file's bytes, in lower-case hex.
+    them itself. *digest* is the SHA-256 of the file's bytes, in lower-case hex. *focal_35* is the lens as the camera
+    told it, in millimetres for film of 36 x 24 mm; it helps to measure and is printed nowhere.
     """
 
     name: str
@@ -41,6 +43,12 @@ class Photo:
     orientation: int
     digest: str
     kind: PhotoKind
+    focal_35: int | None = None
+
+    @property
+    def focal(self) -> float | None:
+        """Return the focal length in pixels of the upright picture, by its diagonal; None where no camera told it."""
+        return None if self.focal_35 is None else self.focal_35 * hypot(self.width, self.height) / hypot(36, 24)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""An EXIF block in; the orientation and the time the camera wrote into it out.
+"""An EXIF block in; the orientation, the time and the lens that the camera wrote into it out.
 
 Source: CIPA DC-008 (Exif) sections 4.5 and 4.6, whose tags stand in a TIFF 6.0 directory. Written from memory of those.
 """
@@ -13,6 +13,7 @@ from typing import Literal
 
 _ORIENTATION = 0x0112
 _EXIF_DIRECTORY = 0x8769
+_FOCAL_35 = 0xA405
 # Time tags with their fractions of a second, best first: when the shutter opened, when it became digital, last change.
 _TIMES = ((0x9003, 0x9291), (0x9004, 0x9292), (0x0132, 0x9290))
 _TEXT, _SHORT, _LONG = 2, 3, 4
@@ -22,10 +23,14 @@ _LONGEST_TEXT = 64  # bytes; no time is longer
 
 @dataclass(frozen=True, slots=True)
 class Shot:
-    """*orientation* 1 to 8, 1 where none is told; *taken* the camera's wall clock without a zone, or None."""
+    """*orientation* 1 to 8, 1 where none is told; *taken* the camera's wall clock without a zone, or None.
+
+    *focal_35* is the focal length, in millimetres, that sees as much on film of 36 x 24 mm; None where none is told.
+    """
 
     orientation: int
     taken: datetime | None
+    focal_35: int | None = None
 
 
 def shot_of(exif: bytes) -> Shot:
@@ -39,7 +44,12 @@ def shot_of(exif: bytes) -> Shot:
     if isinstance(inner, int):
         tags = dict(_entries(tiff, order, inner)) | tags
     orientation = tags.get(_ORIENTATION)
-    return Shot(orientation if isinstance(orientation, int) and 1 <= orientation <= 8 else 1, _taken(tags))
+    focal = tags.get(_FOCAL_35)
+    return Shot(
+        orientation if isinstance(orientation, int) and 1 <= orientation <= 8 else 1,
+        _taken(tags),
+        focal if isinstance(focal, int) and focal > 0 else None,  # 0 is how a camera writes "unknown"
+    )
 
 
 def _entries(tiff: bytes, order: Literal["little", "big"], at: int) -> Iterator[tuple[int, int | str]]:

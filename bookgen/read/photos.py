@@ -121,6 +121,7 @@ def _photo(name: str, path: Path, kind: PhotoKind, data: bytes, file_time: float
         orientation=orientation,
         digest=hashlib.sha256(data).hexdigest(),
         kind=kind,
+        focal_35=shot.focal_35,
     )
 
 

@@ -124,6 +124,21 @@ def test_without_exif_the_file_time_stands_in(tmp_path: Path) -> None:
     assert photo_of(tmp_path, "a.png").taken is None
 
 
+@pytest.mark.parametrize(("told", "focal"), [(26, 26), (0, None), (None, None)])
+def test_the_lens_is_what_the_camera_told(tmp_path: Path, told: int | None, focal: int | None) -> None:
+    """Tag 0xA405 of CIPA DC-008 counts millimetres on film of 36 x 24 mm; 0 means that nobody knows.
+
+    In a picture of 3:2 the film's long side of 36 mm is the picture's: 26 mm are 26 of its 36 pixels.
+    """
+    exif = exif_block()
+    if told is not None:
+        exif.get_ifd(0x8769)[0xA405] = told
+    put(tmp_path, "a.jpg", picture("JPEG", (36, 24), exif))
+    photo = photo_of(tmp_path, "a.jpg")
+    assert photo.focal_35 == focal
+    assert photo.focal == (None if focal is None else pytest.approx(26))
+
+
 def test_png_exif_behind_the_pixels_is_found(tmp_path: Path) -> None:
     """PNG lets eXIf stand behind the picture (PNG third edition, 5.6)."""
     exif = exif_block(6, "2026:03:09 09:12:00").tobytes().removeprefix(b"Exif\0\0")

@@ -125,6 +125,7 @@ def test_camera_is_found_where_the_wall_is_seen_at_a_slant() -> None:
     assert (found.along, found.up, found.off) == pytest.approx(tuple(STANDS), abs=1e-4)
     assert near.focal < FOCAL < far.focal
     assert near.off < found.off < far.off
+    assert cameras(fit, SIZE, Slips(click=0.5, tape=0.0), focal=2 * FOCAL)[0] == found  # a cut picture tells it wrong
 
 
 @pytest.mark.parametrize("turned", [0.0, 0.05])
@@ -134,7 +135,8 @@ def test_camera_square_to_the_wall_is_not_guessed(turned: float) -> None:
     found = cameras(fit, SIZE, Slips())
     assert {camera.focal_known for camera in found} == {"assumed"}
     assert min(c.off for c in found) < STANDS[2] < max(c.off for c in found)
-    (given,) = cameras(fit, SIZE, Slips(), focal=FOCAL)
+    given, *extremes = cameras(fit, SIZE, Slips(), focal=FOCAL)
+    assert [camera.focal / FOCAL for camera in extremes] == pytest.approx([0.95, 1.05])
     assert (given.along, given.up, given.off) == pytest.approx(tuple(STANDS), abs=1e-4)
 
 

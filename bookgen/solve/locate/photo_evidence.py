@@ -23,6 +23,7 @@ from bookgen.model.evidence import (
     Sighting,
 )
 from bookgen.model.length import Length
+from bookgen.model.photo import Photo
 from bookgen.model.problem import Problem, said
 from bookgen.model.project import ObstacleFile, Project, Step
 from bookgen.model.records.obstacle import PhotoUse
@@ -50,11 +51,12 @@ NORTHWARD = frozenset({"west wall", "east wall", "north"})
 
 @dataclass(frozen=True, slots=True)
 class _TiedPhoto:
-    """A photo use, where it stands in its record, its size, and the map from its wall's inches, where it has one."""
+    """A photo use, where it stands in its record, its size, its lens if it is told, the map from its wall's inches."""
 
     use: PhotoUse
     path: Path
     size: tuple[int, int]
+    focal: float | None
     tied: Tied | None
     fit: Fit | None
 
@@ -92,8 +94,8 @@ class _Told:
             for index, use in enumerate(getattr(self.file.record.photos, phase)):
                 photo, path = self.project.photos[use.file], ("photos", phase, index)
                 size = (photo.width, photo.height)
-                fit = self._tie(use.tied, size, (*path, "tied", "points"), problems) if use.tied else None
-                yield _TiedPhoto(use, path, size, use.tied, fit)
+                fit = self._tie(use.tied, photo, (*path, "tied", "points"), problems) if use.tied else None
+                yield _TiedPhoto(use, path, size, photo.focal, use.tied, fit)
 
     def measured(self, photo: _TiedPhoto, problems: list[Problem]) -> Iterator[MarkSighting]:
         """Yield the places of the marks that are to be measured."""
@@ -102,7 +104,7 @@ class _Told:
         for index, mark in enumerate(photo.use.marks):
             if not mark.measure:
                 continue
-            found = _sighting(photo.fit, photo.size, mark)
+            found = _sighting(photo.fit, photo, mark)
             if isinstance(found, Refusal):
                 problems.append(self._refused(found, (*photo.path, "marks", index, "at")))
             else:
@@ -133,9 +135,9 @@ class _Told:
         shift = _shift(framed, finished, outline, see.deepest) if see.deepest else None
         return Overlay(self.file.key, see.framed, see.finished, panes, says, see.deepest, shift)
 
-    def _tie(self, tied: Tied, size: tuple[int, int], path: Path, problems: list[Problem]) -> Fit | None:
-        points = tuple(self._known(spot) for spot in tied.points)
-        return self._accepted(tie(points, size, _loose(size), _slips(size)), path, problems)
+    def _tie(self, tied: Tied, photo: Photo, path: Path, problems: list[Problem]) -> Fit | None:
+        points, size = tuple(self._known(spot) for spot in tied.points), (photo.width, photo.height)
+        return self._accepted(tie(points, size, _loose(size), _slips(size), photo.focal), path, problems)
 
     def _known(self, spot: KnownSpot) -> KnownPoint:
         if spot.along is None:  # a level plane: east and north; the record has made sure that they are there
@@ -165,14 +167,14 @@ class _Told:
         return Problem(self.project.places.of(self.file.file, *path), code, said(path), "", rule, repair)
 
 
-def _sighting(fit: Fit, size: tuple[int, int], mark: Mark) -> Sighting | Refusal:
+def _sighting(fit: Fit, photo: _TiedPhoto, mark: Mark) -> Sighting | Refusal:
     """Return where a mark is; one off the plane has a wider bound, from all the cameras that are possible."""
-    slips, off = _slips(size), _off(mark)
+    slips, off = _slips(photo.size), _off(mark)
     found = measure(fit, mark.what, _dot(mark.at), slips)
     if not off or isinstance(found, Refusal):
         return found
     place = (float(found.along.inches), float(found.up.inches))
-    moved = largest_inches(cameras(fit, size, slips), [place], -off).amount
+    moved = largest_inches(cameras(fit, photo.size, slips, photo.focal), [place], -off).amount
     return measure(fit, mark.what, _dot(mark.at), slips, moved)
 
 

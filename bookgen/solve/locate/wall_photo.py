@@ -43,6 +43,7 @@ CameraPair = tuple[Camera, Camera]  # of the framed picture, of the finished one
 # Focal lengths of phones, as shares of the picture's longer side: 13, 26 and 80 mm on a frame 36 mm wide; from memory.
 WIDEST, USUAL, LONGEST = 0.36, 0.72, 2.2
 SURE = 2.0  # standard deviations: about 19 times in 20
+TOLD_OFF = 0.05  # a camera tells its lens in whole millimetres, and zooms by cutting; our choice
 SETTLED = 0.2  # of the focal length: a standard deviation up to this counts as worked out
 ROUNDS = 4  # of moving points to where the camera sees them; each shrinks what is left about fiftyfold
 ACROSS = 12  # steps each way in which a part of a picture is looked over
@@ -101,13 +102,15 @@ def measure(fit: Fit, name: str, mark: Dot, slips: Slips, off_plane: float = 0.0
 def cameras(fit: Fit, size: tuple[int, int], slips: Slips, focal: float | None = None) -> tuple[Camera, ...]:
     """Return where the picture of *size* pixels can have been taken from: the likeliest first, then the extremes.
 
-    *fit* maps the wall's inches to pixels. *focal* is the focal length in pixels of this picture, where its file tells.
-    Else it is worked out from how the wall's squares are seen; where they say too little, as when the camera looked
-    straight at the wall, any phone's lens is possible.
+    *fit* maps the wall's inches to pixels. The focal length is worked out from how the wall's squares are seen. Where
+    they say too little, as when the camera looked straight at the wall, it is *focal*, in pixels of this picture, where
+    its file tells that, and any phone's lens where not. A picture that was cut smaller tells its lens wrong, so the wall
+    goes before the file.
     """
-    if focal is not None:
-        return (_camera(fit.homography, size, focal, "given"),)
     lenses = _lenses([_lens_seen(fit, size, slips)])
+    if focal is not None and lenses[0][1] == "assumed":
+        shares = (1.0, 1 - TOLD_OFF, 1 + TOLD_OFF)
+        return tuple(_camera(fit.homography, size, focal * share, "given") for share in shares)
     return tuple(_camera(fit.homography, size, share * max(size), known) for share, known in lenses)
 
 
