@@ -104,7 +104,7 @@ def cameras(fit: Fit, size: tuple[int, int], slips: Slips, focal: float | None =
 
     *fit* maps the wall's inches to pixels. The focal length is worked out from how the wall's squares are seen. Where
     they say too little, as when the camera looked straight at the wall, it is *focal*, in pixels of this picture, where
-    its file tells that, and any phone's lens where not. A picture that was cut smaller tells its lens wrong, so the wall
+    its file tells that, and any phone's lens where not. A picture cut smaller tells its lens wrong, so the wall
     goes before the file.
     """
     lenses = _lenses([_lens_seen(fit, size, slips)])
