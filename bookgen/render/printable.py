@@ -43,7 +43,8 @@ def printable(text: str, signs: Signs) -> str:
     Letters and their accents are put together first. Blanks and control signs stay, as the engine sets them itself;
     joiners and selectors without a shape of their own go.
     """
-    return "".join(_sign(sign, signs) for sign in unicodedata.normalize("NFC", text))
+    whole = unicodedata.normalize("NFC", text)
+    return whole.translate({ord(sign): _sign(sign, signs) for sign in set(whole) - signs.all})
 
 
 def drawable(text: str, signs: Signs) -> str:
