@@ -23,17 +23,20 @@ def check_templates(templates: Environment, theme: str) -> None:
             raise ThemeError(
                 f"theme {theme}: templates/{page}.html is missing; add it, or inherit from a theme with it"
             )
-    for name in sorted(one for one in there if one.endswith(".html")):
+    offered: dict[str, set[str]] = {}  # a base is looked through once, not for every page that extends it
+    # What lies under a theme's name is an ancestor's, and counts as far as a page of this theme extends it.
+    for name in sorted(one for one in there if one.endswith(".html") and "/" not in one):
         tree = _parsed(templates, theme, name)
         base = _base(tree)
         if base is None:
             continue
         if base not in there:
             raise ThemeError(f"theme {theme}: {name} extends {base}, which is not there")
-        offered = _offered(templates, theme, base)
+        if base not in offered:
+            offered[base] = _offered(templates, theme, base)
         for block in (one.name for one in tree.body if isinstance(one, nodes.Block)):
-            if block not in offered:
-                known = ", ".join(sorted(offered)) or "none"
+            if block not in offered[base]:
+                known = ", ".join(sorted(offered[base])) or "none"
                 raise ThemeError(f"theme {theme}: {name} fills the block {block}, and {base} has none; there: {known}")
 
 
