@@ -9,71 +9,32 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from hashlib import sha256
 from itertools import pairwise
 
-from shapely import Point as Spot
 from shapely import Polygon as Flat
 from shapely import box as flat_box
 from shapely import unary_union
 from shapely.geometry.base import BaseGeometry
 
 from bookgen.model.assembly import Assembly, HiddenThing, Material, Part
-from bookgen.model.frame import LEVEL, Frame
-from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Circle, Outline, Point, Prism, Rod, Solid
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Prism, Rod, Solid
 from bookgen.model.meeting import meet
 from bookgen.model.solved import Solved
 from bookgen.solve.clash import grown
 from bookgen.solve.shell import stair_wells
+from tests.sight_lines import seen, unclad
+from tests.worked import HAIR, WOOD, Piece, across, built, flat, hidden, pieces, pieces_of
 
-WOOD = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING})
+__all__ = [
+    "adrift", "breaches", "built", "crowded", "doubled", "fingerprint", "hidden", "miscounted", "mismeasured", "pieces",
+    "pieces_of", "seen", "structure", "unclad", "unheld",
+]  # fmt: skip
+
 SHEETS = frozenset({Material.BOARD, Material.PANEL})
-SEE_THROUGH = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING, Material.VOID, Material.CABLE})
-CLOSED = frozenset({"wall soffit", "hung soffit", "beam soffit", "chase", "post wrap"})
 SPACING = Fraction(16)  # inches: members behind 1/2 in board where no record says otherwise
 EDGE = 1.5  # inches: wood this near the edge of a board carries the edge
-BASE = 1.0  # inches over the floor that the base hides
-HAIR = 1e-6  # square inches that the float library may leave over
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A part on the level's axes, with whose it is; the shell is the house's."""
-
-    owner: str
-    part: Part
-    box: Box
-
-    def __str__(self) -> str:
-        return f"{self.part.name} of {self.owner}"
-
-
-def pieces(solved: Solved) -> tuple[Piece, ...]:
-    """Return every part of every treatment, wall, ceiling and of the house itself, on the level's axes."""
-    found = [_piece("the house", LEVEL, part) for part in solved.level.shell]
-    return (*found, *(piece for one in built(solved) for piece in pieces_of(one)))
-
-
-def pieces_of(assembly: Assembly) -> tuple[Piece, ...]:
-    """Return the parts of one treatment on the level's axes."""
-    return tuple(_piece(assembly.key, assembly.frame, part) for part in assembly.parts)
-
-
-def _piece(owner: str, frame: Frame, part: Part) -> Piece:
-    solid = frame.solid_to_level(part.solid)
-    return Piece(owner, replace(part, solid=solid), solid.bounds())
-
-
-def built(solved: Solved) -> tuple[Assembly, ...]:
-    """Return every treatment and wall."""
-    return (*(one.assembly for one in solved.obstacles if one.assembly is not None), *solved.level.linings)
-
-
-def hidden(solved: Solved) -> tuple[HiddenThing, ...]:
-    """Return every hidden thing of the level."""
-    return tuple(thing for one in solved.obstacles for thing in one.hidden)
 
 
 def breaches(solved: Solved) -> list[str]:
@@ -83,6 +44,7 @@ def breaches(solved: Solved) -> list[str]:
         *doubled(every),
         *crowded(every, hidden(solved)),
         *seen(solved, every),
+        *unclad(solved, every),
         *unheld(every, carried=structure(solved)),
         *miscounted(solved),
         *(said for one in built(solved) for said in (*mismeasured(one), *adrift(one, solved))),
@@ -128,119 +90,6 @@ def _leaning(solid: Solid, box: Box) -> bool:
     return after or (box.high.on(axis) <= low and box.high.on(axis) - room.low.on(axis) < LEANING)
 
 
-# ---- nothing hidden can be seen from the room
-
-VIEWS: tuple[tuple[Axis, int, str], ...] = (
-    ("z", -1, "below"), ("x", -1, "the west"), ("x", 1, "the east"), ("y", -1, "the south"), ("y", 1, "the north"),
-)  # fmt: skip
-
-
-def seen(solved: Solved, every: Iterable[Piece]) -> Iterator[str]:
-    """Nothing in a treatment that is closed all round can be seen: looked at from below and from all four sides.
-
-    From each side the outline of the hidden thing must be covered by what stands between it and the room: board, a
-    door or cover, the block. What goes on out of the treatment on a side is not looked at from there; what leads into
-    another closed treatment, or above a ceiling, is not seen from the room.
-    """
-    every = tuple(every)
-    closed = {
-        one.key: _round_all(piece.box for piece in every if piece.owner == one.key)
-        for one in solved.obstacles
-        if one.assembly is not None and one.assembly.treatment in CLOSED
-    }
-    for one in solved.obstacles:
-        for thing in one.hidden if one.key in closed else ():
-            if thing.material is Material.CABLE:
-                continue
-            for solid in thing.solids:
-                for view in VIEWS:
-                    if _bare(solved, one.key, (solid, view), closed, every) > HAIR:
-                        yield f"{thing.what} of {one.key} can be seen from {view[2]}"
-
-
-def _bare(
-    solved: Solved,
-    key: str,
-    looked: tuple[Solid, tuple[Axis, int, str]],
-    closed: dict[str, Box],
-    every: tuple[Piece, ...],
-) -> float:
-    """Return how much of a solid is bare from one side, in square inches."""
-    solid, (axis, toward, _) = looked
-    own = closed[key]
-    solid = _within(solid, own)
-    room = solid.bounds()
-    near, edge = (room.low, own.low) if toward < 0 else (room.high, own.high)
-    if not room.overlaps(own) or toward * near.on(axis) >= toward * edge.on(axis):
-        return 0.0
-    covers = [
-        _flat(piece.part.solid.seen(axis))
-        for piece in every
-        if piece.part.material not in SEE_THROUGH and _between(piece.box, axis, toward, near.on(axis), edge.on(axis))
-    ]
-    beyond = [
-        _across(box, axis)
-        for other, box in closed.items()
-        if other != key and box.low.on(axis) <= edge.on(axis) <= box.high.on(axis)
-    ]
-    bare = _flat(solid.seen(axis)).intersection(_across(own, axis)).difference(unary_union([*covers, *beyond]))
-    return sum(
-        part.area
-        for part in getattr(bare, "geoms", [bare])
-        if part.area > HAIR and _in_a_room(solved, every, _spot(part, axis, float(edge.on(axis)) + 0.1 * toward))
-    )
-
-
-def _within(solid: Solid, own: Box) -> Solid:
-    """Return of a sloping pipe what lies in its treatment, without the slant of its ends: outside it comes lower."""
-    if not isinstance(solid, Rod) or (solid.start.x != solid.end.x) == (solid.start.y != solid.end.y):
-        return solid
-    axis: Axis = "x" if solid.start.x != solid.end.x else "y"
-    first, way = solid.start.on(axis), solid.end.on(axis) - solid.start.on(axis)
-    lean = (solid.bounds().high.on(axis) - max(first, first + way)) / abs(way)
-    low, high = sorted((edge - first) / way for edge in (own.low.on(axis), own.high.on(axis)))
-    low, high = max(low, lean), min(high, 1 - lean)
-    if low >= high:
-        return solid
-    step = solid.end.minus(solid.start)
-    start, end = (Point(*(solid.start.on(a) + at * step.on(a) for a in AXES)) for at in (low, high))
-    return replace(solid, start=start, end=end)
-
-
-def _between(box: Box, axis: Axis, toward: int, near: Fraction, edge: Fraction) -> bool:
-    """Tell whether a piece's outer face lies between the near side of the thing and the edge of its treatment."""
-    face = box.low.on(axis) if toward < 0 else box.high.on(axis)
-    return toward * near <= toward * face <= toward * edge + 1
-
-
-def _spot(part: BaseGeometry, axis: Axis, at: float) -> dict[str, float]:
-    """Return a place on the level inside an outline across *axis*, at *at* on it."""
-    spot = part.representative_point()
-    return dict(zip(ACROSS[axis], (spot.x, spot.y), strict=True)) | {axis: at}
-
-
-def _in_a_room(solved: Solved, every: tuple[Piece, ...], at: dict[str, float]) -> bool:
-    """Tell whether an eye can be at a place: in a finished room, over the base, under whatever ceiling is there."""
-    spot = Spot(at["x"], at["y"])
-    floor, joists = float(solved.level.floor), float(solved.level.joists)
-    in_room = any(
-        room.use != "utility"
-        and at["z"] < (floor + float(room.ceiling.inches) if room.ceiling else joists)
-        and _flat(room.outline).contains(spot)
-        for room in solved.rooms
-    )
-    under = [
-        piece
-        for piece in every
-        if piece.part.material is Material.BOARD
-        and isinstance(piece.part.solid, Prism)
-        and piece.part.solid.axis == "z"
-        and piece.box.low.z < at["z"]
-        and _flat(piece.part.solid.profile).intersects(spot)
-    ]
-    return in_room and at["z"] > floor + BASE and not under
-
-
 # ---- every edge of board on wood
 
 
@@ -284,10 +133,10 @@ def unheld(
                 and piece.box.low.on(axis) <= high
                 and low <= piece.box.high.on(axis)
             ]
-        held = unary_union([_across(box, axis) for box in holding])
-        sheet = unary_union([_flat(piece.part.solid.seen(axis)).buffer(HAIR, join_style="mitre") for piece in boards])
-        for flat in getattr(sheet, "geoms", [sheet]):
-            for gap, (u, v) in _free_edges(flat, held):
+        held = unary_union([across(box, axis) for box in holding])
+        sheet = unary_union([flat(piece.part.solid.seen(axis)).buffer(HAIR, join_style="mitre") for piece in boards])
+        for whole in getattr(sheet, "geoms", [sheet]):
+            for gap, (u, v) in _free_edges(whole, held):
                 if gap > float(spacing):
                     where = ", ".join(f"{a} {at:.1f}" for a, at in zip(ACROSS[axis], (u, v), strict=True))
                     yield f"{boards[0].part.name} of {owner}: {gap:.1f} in of an edge are free near {where}"
@@ -388,26 +237,3 @@ def fingerprint(solved: Solved) -> str:
     """Return a digest of everything that was worked out: the same records give the same one, in every process."""
     told = (solved.level, solved.rooms, solved.obstacles, solved.findings, solved.takeoff)
     return sha256(repr(told).encode()).hexdigest()
-
-
-# ---- outlines for the float library
-
-
-def _flat(outline: Outline) -> BaseGeometry:
-    if isinstance(outline, Circle):
-        (u, v), r = outline.centre, float(outline.radius)
-        return flat_box(float(u) - r, float(v) - r, float(u) + r, float(v) + r)
-    return Flat([(float(u), float(v)) for u, v in outline.corners]).buffer(0)
-
-
-def _across(box: Box, axis: Axis) -> BaseGeometry:
-    (u1, v1), (u2, v2) = box.low.across(axis), box.high.across(axis)
-    return flat_box(float(u1), float(v1), float(u2), float(v2))
-
-
-def _round_all(boxes: Iterable[Box]) -> Box:
-    rows = tuple(boxes)
-    whole = rows[0]
-    for box in rows[1:]:
-        whole = whole.joined(box)
-    return whole

@@ -7,6 +7,7 @@ square, PS 20), and soffits made of `ducts` 25 in wide over the framing.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 
@@ -20,7 +21,19 @@ from bookgen.model.solved import Solved
 from bookgen.solve import solve, whole
 from bookgen.solve.site import Taken
 from tests.generated import beam, drain, ducts, post, rooms, stack
-from tests.invariants import built, crowded, doubled, hidden, miscounted, mismeasured, pieces, pieces_of, seen, unheld
+from tests.invariants import (
+    built,
+    crowded,
+    doubled,
+    hidden,
+    miscounted,
+    mismeasured,
+    pieces,
+    pieces_of,
+    seen,
+    unclad,
+    unheld,
+)
 from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house
 from tests.model.test_meeting import solid_of
 
@@ -98,7 +111,8 @@ def test_nothing_is_doubled_bare_or_loose_where_two_meet(name: str) -> None:
     found = solved(name)
     every = pieces(found)
 
-    assert not [*doubled(every), *crowded(every, hidden(found)), *seen(found, every), *unheld(every)]
+    assert not [*doubled(every), *crowded(every, hidden(found)), *unheld(every)]
+    assert not [*seen(found, every), *unclad(found, every)]
     assert not [*miscounted(found), *(said for one in built(found) for said in mismeasured(one))]
     assert "work-meets-work" not in {finding.code for finding in found.findings}
 
@@ -151,6 +165,27 @@ def test_the_end_of_a_rising_drain_makes_no_hole_in_the_board_past_it() -> None:
         "west end board", "east end board",
     ]  # fmt: skip
     assert not [*crowded(pieces(found), hidden(found)), *seen(found, pieces(found))]
+
+
+@pytest.mark.parametrize(
+    ("name", "key", "board"),
+    [
+        ("soffit ends at a higher one", "b", "south end board"),
+        ("soffit crosses soffit", "a", "west part bottom board"),
+        ("soffit crosses soffit", "b", "west side board 1"),
+        ("soffits in a corner", "b", "bottom board"),
+        ("wrap under a soffit", "b", "Post, north face"),
+    ],
+)
+def test_a_gap_at_a_meeting_is_told(name: str, key: str, board: str) -> None:
+    """Without one board, the wood behind it is seen from the room."""
+    found, trimmed = solved(name), work(name, key)
+    parts = tuple(part for part in trimmed.parts if part.name != board)
+    bare = tuple(replace(o, assembly=replace(trimmed, parts=parts)) if o.key == key else o for o in found.obstacles)
+    spoilt = replace(found, obstacles=bare)
+
+    assert len(parts) == len(trimmed.parts) - 1
+    assert list(unclad(spoilt, pieces(spoilt)))
 
 
 def test_of_two_soffits_that_cross_the_lower_goes_through() -> None:
