@@ -12,7 +12,7 @@ from bookgen.solve.cutout import over_stretches
 from bookgen.solve.framing import Stretch, true_size
 
 LEAST = Fraction(1)  # inches: a narrower gap is packed, not blocked; common practice
-STOCKS = ("2x4", "2x6", "2x8", "2x10", "2x12")
+STOCKS = ("2x4", "2x6")  # what lies about on every level; nobody buys a wider plank for a block
 Rectangle = tuple[Stretch, Stretch]
 
 

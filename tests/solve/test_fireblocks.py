@@ -50,12 +50,12 @@ def test_a_gap_too_narrow_for_wood_is_left_to_be_packed() -> None:
 
 
 def test_a_wide_space_is_filled_with_strips_of_lumber() -> None:
-    """2x12 is 11-1/4 in wide (true size, PS 20): a space 24 in square takes three pieces, and none is wider."""
+    """2x6 is 5-1/2 in wide (true size, PS 20): a space 24 in square takes five pieces, and none is wider."""
     slab = Box(Point(Fraction(0), Fraction(0), Fraction(0)), Point(Fraction(3, 2), Fraction(24), Fraction(24)))
     row = list(pieces(slab, "x", crowd([])))
 
-    assert [piece.size("y") for piece in row] == [8, 8, 8]
-    assert [stock(piece.size("y")) for piece in row] == ["2x10"] * 3
+    assert [piece.size("y") for piece in row] == [Fraction(24, 5)] * 5
+    assert [stock(piece.size("y")) for piece in row] == ["2x6"] * 5
 
 
 def test_no_block_meets_anything_and_none_is_doubled(sample: Solved) -> None:
