@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from enum import Enum
 from importlib import resources
 from pathlib import Path
@@ -18,6 +18,7 @@ from tests.trade.said import sentences
 
 OPEN, CLOSE = "⟦", "⟧"
 MARKED = re.compile(rf"{OPEN}[^{OPEN}{CLOSE}]*{CLOSE}")
+BROKEN = re.compile(rf"^[^{OPEN}{CLOSE}]*{CLOSE}|{OPEN}[^{OPEN}{CLOSE}]*$")
 WORD = re.compile(r"[^\W\d_]{3,}")
 # Signs and names that stand as they are in every language.
 EVERYWHERE = {"PDF", "ICS", "YAML", "bookgen", "SPF", "PVC", "ABS", "NEC", "IRC", "GFCI"}
@@ -81,8 +82,14 @@ def texts(value: object) -> Iterator[str]:
             yield from texts(inner)
 
 
-def left_over(text: str, written: set[str]) -> list[str]:
-    """Return the words of *text* that stand in no brackets and that no record has written."""
+def words_of(written: Iterable[str]) -> set[str]:
+    """Return the words of some texts, in small letters."""
+    return {word.casefold() for text in written for word in WORD.findall(text)}
+
+
+def bare(text: str, written: set[str]) -> list[str]:
+    """Return the words of *text* that stand in no brackets and that nobody has *written*."""
     while MARKED.search(text):
         text = MARKED.sub(" ", text)
+    text = BROKEN.sub(" ", text)  # a label of a sketch may be one line of several
     return [word for word in WORD.findall(text) if word.casefold() not in written and word not in EVERYWHERE]
