@@ -82,6 +82,14 @@ def test_no_stretch_of_a_soffit_is_longer_than_ten_feet(sample: Solved, key: str
         reached = low + Fraction(3, 2)
 
 
+def test_the_list_tells_one_end_from_both(sample: Solved) -> None:
+    """The soffit along the wall runs from wall to wall; the one under the ducts has board over its west end."""
+    says = {one.place.file: one.says for one in sample.findings if one.code == "fireblock-places"}
+
+    assert "at both ends, against the studs" in says["obstacles/02-drain.yaml"]
+    assert "at an end, against the studs" in says["obstacles/04-ducts.yaml"]
+
+
 def test_the_chase_is_closed_right_under_the_soffit(sample: Solved) -> None:
     """The soffit's framing ends 77 in above the slab, and the chase goes up into it (site notes)."""
     assert {own.high.z for own in of(sample, "03-stack")[Where.TOP]} == {Fraction(77)}

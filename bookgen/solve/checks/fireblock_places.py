@@ -17,7 +17,7 @@ from bookgen.model.geometry import Axis, Box
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import finding, length_of
 from bookgen.solve.checks.sight import SeenThing, Sight
-from bookgen.solve.fireblocks import LEVEL, UPRIGHT, Where, blocks
+from bookgen.solve.fireblocks import LEVEL, THICK, UPRIGHT, Where, blocks
 from bookgen.solve.flues import is_flue
 
 CODE = "fireblock-places"
@@ -68,7 +68,8 @@ def _at(sight: Sight, built: Assembly, where: Where, boxes: tuple[Box, ...]) -> 
         case Where.ACROSS:
             return f"across its inside at {', '.join(sight.tape.long(at) for at in sorted(set(starts)))} along the run"
         case Where.END:
-            return "at an end, where it meets the studs of a wall"
+            one_end = max(starts) - min(starts) < THICK
+            return f"at {'an end' if one_end else 'both ends'}, against the studs of a wall"
         case Where.WALL:
             stretch = f"from {sight.tape.long(min(starts))} to {sight.tape.long(max(ends))}"
             return f"between the studs along the wall {stretch}, where no board runs up behind it"
