@@ -83,6 +83,28 @@ def test_each_band_holds_the_heights_that_are_painted_in_it() -> None:
     assert figure.bands[1] == ""
 
 
+def test_what_hangs_lowest_is_painted_last() -> None:
+    """After the bare rooms no underside is higher than the one before: the map shows the least headroom."""
+    for name in ("sample", "imperial"):
+        solved = house(name)
+        heights = [one.headroom for one in undersides(solved)][len(solved.rooms) :]
+        assert heights == sorted(heights, reverse=True)
+        assert len(set(heights)) > 1
+
+
+def test_of_two_figures_asked_the_larger_is_the_limit() -> None:
+    """A soffit over two rooms is asked two figures; the chart draws the one that asks more."""
+    solved = house("sample")
+    more = tuple(
+        replace(one, figure=Length(one.figure.inches + 3), source="the other") if one.figure else one
+        for one in solved.findings
+    )
+    _, figure = along(replace(solved, findings=(*more, *solved.findings)), "04-ducts")
+    limit = figure.profiles[0].limit
+    assert limit is not None
+    assert (limit.value, limit.words) == (79.0, "asked: at least 6′\u00a07″, the other")
+
+
 def test_planned_headroom_is_called_planned() -> None:
     """What nobody has confirmed is dashed, about, and planned, on the map and along its run."""
     solved = planned(house("sample"), "02-drain")
