@@ -27,6 +27,8 @@ CELL = 0.5  # millimetres: how finely it is known what is taken
 SIDES = 16  # of the polygon that stands for a circle
 BARE = 1.2  # millimetres from its spot on which a leader bars nothing and is barred by nothing
 SAMPLES = 32  # spots looked at along a leader
+# Where on a leader, as shares of its first stretch and of its second, are the spots that are looked at?
+_ALONG, _ALONG_END = np.linspace(0.0, 1.0, SAMPLES)[:, None], np.linspace(0.0, 1.0, SAMPLES // 12)[:, None]
 # Lines that are no border between two things.
 _UNMINDED = frozenset({LineKind.DETAIL, LineKind.CENTRE, LineKind.BREAK})
 
@@ -88,10 +90,11 @@ class Way:
 def ways(leaders: Floats, shape: tuple[int, ...]) -> Way:
     """Return the cells under leaders, given as rows x1 y1 x2 y2 x3 y3, but for their first stretch, on a raster."""
     pieces_x, pieces_y = [], []
-    for start, count in ((0, SAMPLES), (2, SAMPLES // 12)):
+    for start, share in ((0, _ALONG), (2, _ALONG_END)):
         (x1, y1), (x2, y2) = leaders[:, start : start + 2].T, leaders[:, start + 2 : start + 4].T
-        bare = np.minimum(1.0, BARE / np.hypot(x2 - x1, y2 - y1)) if start == 0 else np.zeros(len(leaders))
-        share = bare + (1.0 - bare) * np.linspace(0.0, 1.0, count)[:, None]
+        if start == 0:
+            bare = np.minimum(1.0, BARE / np.hypot(x2 - x1, y2 - y1))
+            share = bare + (1.0 - bare) * share
         pieces_x.append(x1 + (x2 - x1) * share)
         pieces_y.append(y1 + (y2 - y1) * share)
     across, up = ((np.vstack(pieces) / CELL).astype(np.int32) for pieces in (pieces_x, pieces_y))

@@ -69,9 +69,9 @@ def visible(eye: Eye, things: Iterable[Thing], own: str, bands: Iterable[Band]) 
 
 def _raw(eye: Eye, things: tuple[Thing, ...], own: str) -> Iterator[_Raw]:
     """Yield every outline that is cut, and every one beyond that the sketch is about."""
-    cut_hidden = {(t.owner, t.treatment) for t in things if t.origin is Origin.HIDDEN and eye.cut(t.solid)}
-    for thing in things:
-        outlines = eye.cut(thing.solid)
+    cuts = [(thing, eye.cut(thing.solid)) for thing in things]
+    cut_hidden = {(thing.owner, thing.treatment) for thing, cut in cuts if cut and thing.origin is Origin.HIDDEN}
+    for thing, outlines in cuts:
         for outline in outlines:
             yield _Raw(outline, LineKind.CUT, thing, _mark(eye, thing), Fraction(-1))
         if outlines or (thing.origin is Origin.HIDDEN and (thing.owner, thing.treatment) in cut_hidden):

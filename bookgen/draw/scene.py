@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
@@ -55,7 +55,12 @@ def in_frame_of(things: Iterable[Thing], near: Box, assembly: Assembly) -> tuple
     for thing in things:
         if thing.bounds.overlaps(near):
             solid = assembly.frame.solid_from_level(thing.solid)
-            found.append(replace(thing, solid=solid, bounds=solid.bounds()))
+            found.append(
+                Thing(  # in full, since this is done for every solid and every sketch, and `replace` is slow
+                    solid, solid.bounds(), thing.material, thing.origin, thing.owner, thing.treatment, thing.role,
+                    thing.stock, thing.what, thing.trade,
+                )
+            )  # fmt: skip
     return tuple(found)
 
 

@@ -137,6 +137,9 @@ class Polygon:
 
     def spans(self, index: int, at: Fraction) -> list[Corner]:
         """Return the stretches of the other coordinate that lie inside it where coordinate *index* is *at*."""
+        if self.is_rectangle():
+            low, high = self.bounds()
+            return [(low[1 - index], high[1 - index])] if low[index] <= at < high[index] else []
         crossings = []
         for start, end in self.edges():
             a, b = start[index], end[index]

@@ -10,8 +10,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-import pi_heif
-
 from bookgen.model.photo import PhotoKind
 
 _PNG = b"\x89PNG\r\n\x1a\n"
@@ -162,6 +160,8 @@ def _webp_size(name: bytes, body: bytes) -> tuple[int, int]:
 
 
 def _heif(data: bytes) -> Header:
+    import pi_heif  # loads slowly, and most photo folders hold none
+
     _whole_boxes(data)
     try:
         picture = pi_heif.open_heif(data)
