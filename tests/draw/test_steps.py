@@ -37,6 +37,7 @@ def test_from_the_side_the_flight_climbs_by_the_unit_rise() -> None:
     flights = max(lines, key=lambda line: len(line.points)).points
     steps = list(itertools.pairwise(flights))
     assert len(steps) > 6
+    assert min(y for _, y in flights) == 0  # it stands on the slab
     for (x1, y1), (x2, y2) in steps:
         size = (round(abs(x2 - x1), 6), round(abs(y2 - y1), 6))
         assert size in {(10.0, 0.0), (0.0, round(100 / 13, 6))}
