@@ -33,16 +33,16 @@ def summary(keys: set[str], solved: Solved, show: Show) -> tuple[str, ...]:
 
 def _summed(stock: str, count: int, amount: Fraction, flat: bool, show: Show) -> str:
     if flat:
-        return show.terms["summary board"].format(stock=show.name(stock), area=surface(amount, show))
+        return show.terms["summary board"].format(stock=show.stock(stock), area=surface(amount, show))
     length = running(Length(amount), show)
     form = show.terms["summary stick" if count == 1 else "summary sticks"]
-    return form.format(stock=show.name(stock), pieces=count, length=length)
+    return form.format(stock=show.stock(stock), pieces=count, length=length)
 
 
 def cut_rows(keys: set[str], solved: Solved, show: Show) -> tuple[CutRow, ...]:
     """Return the cut list of some obstacles, longest first within each stock."""
     pieces = sorted(_pieces(keys, solved), key=lambda p: (p.stock, -p.length.inches, p.role))
-    return tuple(CutRow(show.name(p.role), show.name(p.stock), _size(p, show), str(p.count)) for p in pieces)
+    return tuple(CutRow(show.name(p.role), show.stock(p.stock), _size(p, show), str(p.count)) for p in pieces)
 
 
 def _size(piece: PieceCount, show: Show) -> str:

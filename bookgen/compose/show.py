@@ -101,6 +101,10 @@ class Show:
         """Return what the book's language calls a part, a face, a size or a stock of the program's."""
         return self.terms.tongue.name(english)
 
+    def stock(self, english: str) -> str:
+        """Return what the book calls a stock, in its units and its language."""
+        return self.name(self.tape.stock(english))
+
     def stretch(self, low: Fraction, high: Fraction) -> str:
         """Return from one length to another, as found by tape."""
         return self.terms["stretch"].format(low=self.about(low), high=self.about(high))

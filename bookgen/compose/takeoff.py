@@ -138,7 +138,7 @@ def _boards(solved: Solved, buying: Buying, drawings: Drawings, show: Show) -> I
     for sheets in buying.sheets:
         pieces = [piece for piece in solved.takeoff.pieces if piece.stock == sheets.stock]
         key = sheets.stock.replace(" ", "-").replace("/", "-")
-        title = terms["boards of"].format(stock=sheets.stock)
+        title = terms["boards of"].format(stock=show.stock(sheets.stock))
         yield Listing(f"cut-{key}", title, says=board_words(sheets, show), table=cut_table(pieces, show))
         laid = layout_table(sheets, show)
         if laid.rows:

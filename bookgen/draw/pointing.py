@@ -21,6 +21,7 @@ from bookgen.model.geometry import AXES, Circle, Polygon
 from bookgen.model.length import Length
 from bookgen.model.sketch import LineKind, Spot
 from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.model.tape import Tape
 from bookgen.trade.tongue import Tongue
 
 MOST = 7  # notes on a sketch
@@ -253,7 +254,9 @@ def _along_middle(outline: Polygon) -> tuple[Spot, ...]:
 
 def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Sequence[Thing], paper: Paper) -> str:
     """Return the trade's words under a note: the stock, and the spacing of what repeats."""
-    names = list(dict.fromkeys(trade_words(paper.tongue.name(stock)) for _, stock in roles if stock))
+    names = list(
+        dict.fromkeys(trade_words(paper.tongue.name(Tape(paper.units).stock(stock))) for _, stock in roles if stock)
+    )
     text = names[0] if names else ""
     for role, _ in roles:
         gap = _spacing([one for one in things if one.role == role and one.owner == thing.owner])

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 from typing import Literal
 
-from bookgen.model.length import Length, show_feet, show_inches, show_millimetres
+from bookgen.model.length import MILLIMETRES_PER_INCH, Length, show_feet, show_inches, show_millimetres
 
 Units = Literal["imperial", "metric", "both"]
 
 SQUARE_FOOT = Fraction(144)  # square inches
 SQUARE_METRE = Fraction(1000, Fraction("25.4")) ** 2  # square inches
+_BOARD = re.compile(r"(?P<thick>\d+(?:/\d+)?) in (?P<kind>.*\bboard\b.*)")
 IN_FEET_FROM = Fraction(36)  # inches; shorter lengths read better in inches alone
 
 
@@ -48,6 +50,15 @@ class Tape:
         """Return an area given in square inches as square feet or square metres, to a tenth; a half goes up."""
         feet, metres = (floor(square_inches / each * 10 + Fraction(1, 2)) / 10 for each in (SQUARE_FOOT, SQUARE_METRE))
         return self.either(f"{feet} sq ft", f"{metres} m²")
+
+    def stock(self, name: str) -> str:
+        """Return what a stock is called: board by its thickness on this tape; lumber as it is sold, 2x4 everywhere."""
+        match = _BOARD.fullmatch(name)
+        if match is None:
+            return name
+        thick = f"{float(round(Fraction(match['thick']) * MILLIMETRES_PER_INCH, 1)):g}\u00a0mm"
+        inches = f"{match['thick']} in"
+        return f"{self.either(inches, thick)} {match['kind']}"
 
     def either(self, imperial: str, metric: str) -> str:
         """Return an amount that is no length, from its words in both units: 108 sq ft, 10 m², 108 sq ft (10 m²)."""

@@ -34,3 +34,11 @@ def test_a_tape_with_both_units() -> None:
     assert tape.plain(inches(76)) == "6′\u00a04″ (1930\u00a0mm)"
     assert tape.either("108 sq ft", "10 m²") == "108 sq ft (10 m²)"
     assert not tape.metric
+
+
+def test_board_is_called_by_its_thickness_on_the_tape() -> None:
+    """1/2 in are 12.7 mm, 5/8 in 15.875; lumber keeps the name that it is sold by, in every country that sells it."""
+    assert Tape("metric").stock("1/2 in gypsum board") == "12.7\u00a0mm gypsum board"
+    assert Tape("both").stock("5/8 in gypsum board") == "5/8 in (15.9\u00a0mm) gypsum board"
+    assert Tape().stock("1/2 in gypsum board") == "1/2 in gypsum board"
+    assert Tape("metric").stock("2x4 treated") == "2x4 treated"

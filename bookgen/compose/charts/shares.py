@@ -73,7 +73,7 @@ def _chart(way: str, parts: Mapping[str, tuple[Fraction, str]], left_out: Iterab
     terms = show.terms
     rows = tuple(
         Share(
-            sentence_case(show.name(stock)),
+            sentence_case(show.stock(stock)),
             float(amount / whole),
             _percent(amount / whole, words, show),
         )
