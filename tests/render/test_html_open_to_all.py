@@ -1,0 +1,94 @@
+"""Every page for everybody: what axe-core and an HTML validator say of it, what the first page weighs, what moves."""
+
+from __future__ import annotations
+
+import shutil
+import subprocess
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+from urllib.parse import unquote, urlsplit
+
+import pytest
+
+from bookgen.model.book import Edition
+from tests.render.book_fixture import BOOK, sample_book, trade_book
+from tests.render.site_fixture import Site, bind_site
+from tests.sample_books import sample_project_book
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]  # WCAG 2.2, levels A and AA
+KINDS = ("index.html", "shutoffs.html", "register.html", "drill.html", "papers.html", "walk-through.html")
+FIRST_PAGE = 300_000  # bytes, without photos
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
+    """The owner's site."""
+    return bind_site(BOOK, tmp_path_factory.mktemp("open"), tmp_path_factory.mktemp("fonts"))
+
+
+def faults(browser: Browser, page_file: Path, scheme: str) -> list[str]:
+    """Return what axe-core finds on a page: the rule, and the first element that breaks it."""
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    context = browser.new_context(viewport={"width": 390, "height": 844}, color_scheme=scheme)
+    page = context.new_page()
+    page.goto(page_file.as_uri())
+    found = axe.run(page, options={"runOnly": {"type": "tag", "values": TAGS}}).response["violations"]
+    context.close()
+    return [f"{one['id']}: {one['nodes'][0]['html'][:200]}" for one in found]
+
+
+@pytest.mark.browser
+def test_nothing_on_a_page_of_each_kind_shuts_anybody_out(browser: Browser, site: Site) -> None:
+    """axe-core finds nothing on the pages that are opened in a hurry, and on a chapter."""
+    chapter = next(name for name in site.pages if name.startswith("chapters/"))
+    for name in (*KINDS, chapter):
+        assert faults(browser, site.folder / name, "light") == [], name
+
+
+@pytest.mark.long
+@pytest.mark.browser
+@pytest.mark.parametrize("theme", ["chalkline", "showroom"])
+@pytest.mark.parametrize("edition", ["owner", "trade", "sample"])
+def test_nothing_on_any_page_shuts_anybody_out(browser: Browser, tmp_path: Path, theme: str, edition: str) -> None:
+    """Both themes, three editions of a made-up book and of the sample house, by day and in the evening."""
+    made = {"owner": BOOK, "trade": trade_book(), "sample": sample_book()}[edition]
+    for number, book in enumerate((made, sample_project_book(Edition(edition)))):
+        whole = bind_site(replace(book, theme=theme), tmp_path / str(number), tmp_path / "fonts")
+        for name in whole.pages:
+            for scheme in ("light", "dark"):
+                assert faults(browser, whole.folder / name, scheme) == [], (name, scheme)
+
+
+def test_the_validator_finds_nothing(site: Site) -> None:
+    """The Nu Html Checker, where it is installed as `vnu`, has no error on any page."""
+    checker = shutil.which("vnu")
+    if checker is None:
+        pytest.skip("no HTML validator (vnu) on this machine; html5lib reads every page strictly in test_html.py")
+    pages = [str(site.folder / name) for name in site.pages]
+    run = subprocess.run([checker, "--errors-only", *pages], capture_output=True, text=True, check=False)  # noqa: S603
+    assert run.stderr == ""
+
+
+@pytest.mark.browser
+def test_the_first_page_is_light_and_nothing_on_it_moves(browser: Browser, tmp_path: Path) -> None:
+    """All that the cover of the sample house loads, photos aside, is under 300 kB; no line jumps while it loads."""
+    whole = bind_site(sample_project_book(Edition.OWNER), tmp_path)
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(unquote(urlsplit(request.url).path)))
+    page.goto((whole.folder / "index.html").as_uri())
+    page.wait_for_load_state("networkidle")
+    shifted = page.evaluate(
+        "new Promise(done => { let sum = 0; new PerformanceObserver(list => { for (const one of list.getEntries())"
+        " sum += one.value }).observe({type: 'layout-shift', buffered: true}); setTimeout(() => done(sum), 200) })"
+    )
+    context.close()
+    files = {Path(one) for one in asked if "/pictures/" not in one}
+    assert len(files) > 3
+    assert sum(file.stat().st_size for file in files) < FIRST_PAGE
+    assert shifted < 0.01
