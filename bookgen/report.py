@@ -8,14 +8,16 @@ import tempfile
 from dataclasses import asdict, dataclass
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from bookgen.cache import cache_folder
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Problem, Settled, Severity
-from bookgen.model.project import Project
 from bookgen.unchanged import digest_of
+
+if TYPE_CHECKING:
+    from bookgen.model.project import Project  # a kept report is told without the models of the records
 
 KEPT = "reports"
 MOST = 100  # reports that are kept; the sample house's takes 150 kB

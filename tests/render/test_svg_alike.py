@@ -25,8 +25,8 @@ FACES = ((400, "SourceSansPro-Regular.ttf"), (600, "SourceSansPro-Semibold.ttf")
 PIXELS_PER_INCH = 192
 # How far may the pictures differ? Both smooth edges their own way, so each is blurred by a pixel or two first.
 BLUR = 1.6
-MEAN = 4.0  # grey steps of 255 on average: half a pixel of shift
-FAR, SHARE = 70, 0.001  # grey steps that count as another thing, and the share of pixels that may be so
+MEAN = 3.0  # grey steps of 255 on average: a third of a pixel of shift
+FAR, SHARE = 70, 0.0003  # grey steps that count as another thing, and the share of pixels that may be so
 
 Grey = NDArray[np.int16]
 
@@ -60,8 +60,8 @@ def in_print(sketch: Sketch, folder: Path) -> Image.Image:
 
 
 def grey(picture: Image.Image, size: tuple[int, int]) -> Grey:
-    """Return a picture as blurred grey steps, at a size."""
-    plain = picture.convert("RGB").resize(size, Image.Resampling.LANCZOS).convert("L")
+    """Return a picture as blurred grey steps, cut to a size: a screenshot takes in the part of a pixel at its edge."""
+    plain = picture.convert("RGB").crop((0, 0, *size)).convert("L")
     return np.asarray(plain.filter(ImageFilter.GaussianBlur(BLUR)), dtype=np.int16)
 
 
