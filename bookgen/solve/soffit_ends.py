@@ -14,7 +14,7 @@ from bookgen.model.geometry import Box, Polygon
 from bookgen.solve.clash import stops_short
 from bookgen.solve.cropped import cropped
 from bookgen.solve.cutout import Rectangle
-from bookgen.solve.framing import Stretch, around, layout, stick
+from bookgen.solve.framing import Stretch, around, layout, merged, stick
 from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Site
 from bookgen.solve.soffit_holes import Closed, Hole
@@ -56,7 +56,7 @@ class OpenEnd:
 
 
 def end_frame(site: Site, shape: Shape, end: OpenEnd) -> tuple[Part, ...]:
-    """Return the rail under the joists and the uprights on the last crosser; both leave out what passes through.
+    """Return the rail under the joists, the uprights on the last crosser and their headers, less what passes.
 
     Beside a next step they stand only where this one reaches further out, and under it where this one hangs lower.
     """
@@ -69,7 +69,7 @@ def end_frame(site: Site, shape: Shape, end: OpenEnd) -> tuple[Part, ...]:
 
 
 def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fraction, label: str = "") -> tuple[Part, ...]:
-    """Return a rail with its upper edge at *top* and uprights under it, between two faces across the run."""
+    """Return a rail with its upper edge at *top*, uprights and headers under it, between two faces across the run."""
     size = shape.timber
     low, high = _room(shape, top)
     inside = (max(across[0], end.inside[0]), min(across[1], end.inside[1]))
@@ -90,14 +90,16 @@ def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fractio
         if inside[0] <= centre - half and centre + half <= inside[1]
         for piece in left_of(up, _up(site, run, (centre - half, centre + half)), SHORTEST)
     ]
-    return (
-        *rails,
-        *(
-            stick(f"{end.name} {label}upright {number}", "end upright", size.stock, "z", piece, corner, "y")
-            for number, (corner, piece) in enumerate(uprights, 1)
-        ),
-        *_headers(shape, end, (low, high)),
+    standing = tuple(
+        stick(f"{end.name} {label}upright {number}", "end upright", size.stock, "z", piece, corner, "y")
+        for number, (corner, piece) in enumerate(uprights, 1)
     )
+    lying = (*_over_openings(shape, end, (low, high)), *_at_cut_ends(site, shape, end, Rectangle(inside, up), standing))
+    headers = (
+        stick(f"{end.name} {label}header {number}", "header", size.stock, "y", piece.u, (run[0], piece.v[0]), "z")
+        for number, piece in enumerate(lying, 1)
+    )
+    return (*rails, *standing, *headers)
 
 
 def _room(shape: Shape, top: Fraction) -> Stretch:
@@ -105,15 +107,37 @@ def _room(shape: Shape, top: Fraction) -> Stretch:
     return shape.bottom + max(shape.timber.thick, shape.timber.wide), top - shape.timber.wide
 
 
-def _headers(shape: Shape, end: OpenEnd, up: Stretch) -> tuple[Part, ...]:
-    """Return a piece under and one over each opening, between the uprights beside it, where there is room for it."""
-    size, run = shape.timber, end.slice(shape.timber.thick)
-    spots = [(hole.u, at) for hole in end.holes for at in (hole.v[0] - size.wide, hole.v[1])]
-    lying = [(across, at) for across, at in spots if up[0] <= at and at + size.wide <= up[1]]
-    return tuple(
-        stick(f"{end.name} header {number}", "header", size.stock, "y", across, (run[0], at), "z")
-        for number, (across, at) in enumerate(lying, 1)
-    )
+def _over_openings(shape: Shape, end: OpenEnd, up: Stretch) -> tuple[Rectangle, ...]:
+    """Return a header under and one over each opening, between the uprights beside it, where there is room for it."""
+    wide = shape.timber.wide
+    spots = [(hole.u, at) for hole in end.holes for at in (hole.v[0] - wide, hole.v[1])]
+    return tuple(Rectangle(across, (at, at + wide)) for across, at in spots if up[0] <= at and at + wide <= up[1])
+
+
+def _at_cut_ends(
+    site: Site, shape: Shape, end: OpenEnd, room: Rectangle, standing: tuple[Part, ...]
+) -> tuple[Rectangle, ...]:
+    """Return a header at each side of an upright's cut end, over to what stands next: it holds the board there.
+
+    *room* is what the frame lies in, across the run and up; *standing* are its uprights, cut at what passes.
+    """
+    wide, run = shape.timber.wide, end.slice(shape.timber.thick)
+    wood = [_seen(part.solid.bounds()) for part in standing]
+    free = [*map(_seen, _rooms(site, run)), *end_patches(end), *_over_openings(shape, end, room.v)]
+    found: list[Rectangle] = []
+    for upright in wood:
+        below, above = upright.v
+        feet = [foot for foot, cut in ((below, below > room.v[0]), (above - wide, above < room.v[1])) if cut]
+        for level in (Rectangle(room.u, (foot, foot + wide)) for foot in feet):
+            taken = [patch.u for patch in (*wood, *free, *found) if patch.meets(level)]
+            left = left_of(room.u, taken, SHORTEST)
+            found += [Rectangle(u, level.v) for u in left if upright.u[0] == u[1] or upright.u[1] == u[0]]
+    return tuple(found)
+
+
+def _seen(box: Box) -> Rectangle:
+    """Return a box as seen along the run: across it, and up."""
+    return Rectangle((box.low.y, box.high.y), (box.low.z, box.high.z))
 
 
 def end_covers(site: Site, shape: Shape, ends: Iterable[OpenEnd]) -> tuple[Closed, ...]:
@@ -130,11 +154,19 @@ def end_covers(site: Site, shape: Shape, ends: Iterable[OpenEnd]) -> tuple[Close
 
 
 def _uprights(site: Site, shape: Shape, end: OpenEnd, across: Stretch, up: Stretch) -> tuple[Fraction, ...]:
-    """Return where uprights stand: at the spacing, and at both sides of an opening, or of what is wide and passes."""
+    """Return where uprights stand: at the spacing, and at both sides of an opening and of what passes there.
+
+    What passes is narrow, and needs none beside it, where no upright is cut for it.
+    """
     wide, run = shape.timber.wide, end.slice(shape.timber.thick)
     opened = [hole.u for hole in end.holes]
     row = [c for c in layout(*across, shape.spacing, wide) if not any(_in_way(c, wide, zone) for zone in opened)]
-    zones = [*opened, *(zone for zone in _across(site, run, across, up) if zone[1] - zone[0] > WIDE)]
+    passing = [
+        zone
+        for zone in merged(_across(site, run, across, up), wide)
+        if zone[1] - zone[0] > WIDE or any(_in_way(centre, wide, zone) for centre in row)
+    ]
+    zones = [*opened, *passing]
     beside = around(row, zones, wide, always=True) if zones else row
     return tuple(sorted({*beside, *(c for c in row if all(abs(c - other) >= wide for other in beside))}))
 

@@ -114,6 +114,25 @@ def test_a_falling_drain_is_followed_where_it_falls_far_enough() -> None:
     kept(found, inside)
 
 
+@pytest.mark.parametrize(
+    ("from_", "spots"),
+    [
+        ("8 in", [(10, 60), (7, 60), (7, 63)]),  # no room for an upright between the wall and the pipes
+        ("20 in", [(28, 77), (30, 76), (24, 66)]),  # the pipes go on past the end and cut the upright at 12 + 12 in
+    ],
+)
+def test_where_pipes_cut_an_upright_its_board_is_still_held(from_: str, spots: list[tuple[int, int]]) -> None:
+    """At 12 in, no spot of board is more than 6 in from wood, also where 3 in pipes cut an upright of an open end."""
+    inside = [
+        DRAIN | {"what": f"Pipe {off} {up}", "couplings": [],
+                 "at": {"along": "8 in to 60 in", "off the block": f"{off} in", "above slab": f"{up} in"}}
+        for off, up in spots
+    ]  # fmt: skip
+    found, hidden = solved_one(soffit(*inside, line="steps", rungs="12 in", along=f"{from_} to 204 in"), partitions=P1)
+
+    kept(found, hidden, 12)
+
+
 def test_a_duct_that_goes_on_past_an_open_end_has_its_hole() -> None:
     """A box of 8 x 6 goes through the board over the end, which is cut round it with 1/4 in to spare."""
     at = {"along": "110 in to 190 in", "off the block": "14 in to 22 in", "above slab": "80 in to 86 in"}
