@@ -7,65 +7,38 @@ them, its own framing and board take their place.
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
-from typing import get_args
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
-from bookgen.model.frame import Frame
 from bookgen.model.geometry import Point
-from bookgen.model.place import Place
 from bookgen.model.problem import Problem
-from bookgen.model.project import PROJECT_FILE, Project, Step
-from bookgen.model.records.inside import Known, Wall
-from bookgen.model.records.project import Partition
-from bookgen.model.records.treatments import UtilityRoom
-from bookgen.model.records.values import Span
+from bookgen.model.project import Project, Step
 from bookgen.model.solved import SolvedLevel
 from bookgen.solve.board import board, rectangle
-from bookgen.solve.choices import chosen
 from bookgen.solve.cutout import Rectangle
-from bookgen.solve.framing import Stretch, measured, true_size
+from bookgen.solve.framing import Stretch, measured
 from bookgen.solve.sheathing import BOARD_OFF_SLAB, Sheet, sheathe
-from bookgen.solve.site import free_frame, height_above_slab, off_the_block, wall_frame
 from bookgen.solve.speech import tongue_of
-from bookgen.solve.studwork import FramedOpening, Header, StudWall, frame, left_of, overlap
+from bookgen.solve.studwork import FramedOpening, Header, StudWall, frame, left_of
 from bookgen.solve.treatments.doorway import JAMB
+from bookgen.solve.treatments.stud_wall_plan import HEADER, Plan, lining_plans, partition_plans, wall_problem
 from bookgen.solve.treatments.wall_fill import (
     backing_problems,
     backings,
     batts,
     filling,
     filling_remarks,
-    found_studs,
     stud_differences,
     stud_problems,
     vapour_layers,
-    wall_key,
 )
 from bookgen.solve.treatments.wall_sides import Side, sides
 from bookgen.solve.treatments.wall_voids import Around, around, in_studs, lowered, others_in, poking_in, through
 
-HEADER = Header("2x4", 2, flat=True)  # these walls carry nothing
 LOW_HEADER = Header("2x4", 1, flat=True)  # IRC R602.7.4 allows a single flat 2x4 in a wall that carries nothing (M)
 OVER_WALL = ", board over the wall"  # how the face over a lowered wall is named
-PLANNED = Known(how="planned")
-
-
-@dataclass(frozen=True, slots=True)
-class _Plan:
-    """One wall before it is framed: its plane, its frame, its openings, the names of its sides, its record's path."""
-
-    key: str
-    title: str
-    frame: Frame
-    wall: StudWall
-    openings: tuple[FramedOpening, ...]
-    ceded: tuple[FramedOpening, ...]
-    sides: tuple[tuple[int, str], ...]
-    place: Place
-    known: Known
 
 
 def linings(
@@ -86,8 +59,8 @@ def linings(
     standing = around(things, others)
     assemblies: list[Assembly] = []
     problems: list[Problem] = []
-    plans = (*_lining_plans(project, level), *_partition_plans(project, level))
-    walls = {plan.key: plan.wall for plan in plans if isinstance(plan, _Plan)}
+    plans = (*lining_plans(project, level), *partition_plans(project, level))
+    walls = {plan.key: plan.wall for plan in plans if isinstance(plan, Plan)}
     problems += backing_problems(project, level, walls)
     for plan in plans:
         if isinstance(plan, Problem):
@@ -106,87 +79,6 @@ def linings(
     return tuple(assemblies), tuple(problems)
 
 
-def _lining_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Problem]:
-    record = project.record.level.wall_lining
-    path, wide = ("level", "wall lining"), _stud(record.stud)[1]
-    back = off_the_block(record.back, level)
-    front, known = back + wide, record.known or PLANNED
-    for wall in get_args(Wall):
-        whole = level.east_west if wall in {"north wall", "south wall"} else level.north_south
-        # the north and south walls run through; the east and west ones stand between them
-        short = back if wall in {"north wall", "south wall"} else front
-        key = wall_key(wall)
-        end = record.layout_from.split("-")[1 if wall in {"north wall", "south wall"} else 0]
-        plane = StudWall(
-            "x", (short, whole - short), (back, front), (Fraction(0), level.joists), record.stud,
-            record.spacing.inches, whole if end in {"east", "north"} else Fraction(0), found_studs(project, key)[0],
-        )  # fmt: skip
-        windows = tuple(
-            FramedOpening(
-                f"windows > {key}",
-                _pair(window.along),
-                (height_above_slab(window.sill, level), height_above_slab(window.head, level)),
-                HEADER,
-            )
-            for key, window in project.record.windows.items()
-            if window.wall == wall
-        )
-        place = project.places.of(PROJECT_FILE, *path)
-        frame_ = wall_frame(wall, (level.east_west, level.north_south))
-        yield _Plan(
-            key, f"Stud wall along the {wall}", frame_, plane, windows, (), ((1, wall),), place, known,
-        )  # fmt: skip
-
-
-def _partition_plans(project: Project, level: SolvedLevel) -> Iterator[_Plan | Problem]:
-    spacing = project.record.level.wall_lining.spacing.inches
-    for key, record in project.record.partitions.items():
-        path = ("partitions", key)
-        wide = _stud(record.stud)[1]
-        if record.thick.size().inches != wide:
-            yield _problem(
-                project, "wall-thickness-disagrees", (*path, "thick"), project.tape.short(record.thick.size()),
-                f"a wall of {record.stud} is {project.tape.short(wide)} thick without its board",
-                "write both faces of its studs, or the stock that it is made of",
-            )  # fmt: skip
-            continue
-        along = _pair(record.along)
-        origins = {None: Fraction(0), "west": along[0], "south": along[0], "east": along[1], "north": along[1]}
-        plane = StudWall(
-            "x", along, _pair(record.thick), (Fraction(0), level.joists), record.stud, spacing,
-            origins[record.layout_from], found_studs(project, wall_key(key))[0],
-        )  # fmt: skip
-        ceded = tuple(_ceded(project, key, level))
-        openings = tuple(o for o in _doorways(record, key, level) if not any(overlap(o.along, c.along) for c in ceded))
-        names = (
-            ((1, "south wall"), (-1, "north wall")) if record.runs == "east" else ((1, "west wall"), (-1, "east wall"))
-        )
-        place = project.places.of(PROJECT_FILE, *path)
-        yield _Plan(
-            wall_key(key), f"Partition {key}", free_frame(record.runs), plane, openings, ceded, names, place,
-            record.known or PLANNED,
-        )  # fmt: skip
-
-
-def _doorways(record: Partition, key: str, level: SolvedLevel) -> Iterator[FramedOpening]:
-    for index, opening in enumerate(record.openings):
-        low, high = _pair(opening.along)
-        head = height_above_slab(opening.head, level) + JAMB
-        name = f"partitions > {key} > openings > {index}"
-        yield FramedOpening(name, (low - JAMB, high + JAMB), (Fraction(0), head), HEADER)
-
-
-def _ceded(project: Project, key: str, level: SolvedLevel) -> Iterator[FramedOpening]:
-    """Yield the rough openings in a partition whose heads and doors belong to a utility room's record."""
-    for file in project.obstacles:
-        pick = chosen(file.record)
-        room = pick.choices if pick else None
-        if isinstance(room, UtilityRoom) and room.wall == key and true_size(room.door.header):
-            head = height_above_slab(room.door.head, level)
-            header = Header(room.door.header, 2, room.door.header_laid == "flat")
-            yield FramedOpening(file.key, _pair(room.door.rough_opening), (Fraction(0), head), header)
-
-
 def over_doorway(
     project: Project, level: SolvedLevel, key: str, opening: FramedOpening, things: Iterable[HiddenThing]
 ) -> tuple[Part, ...]:
@@ -194,7 +86,7 @@ def over_doorway(
 
     *things* are hidden things on the level's axes that the partition is framed round.
     """
-    plans = (plan for plan in _partition_plans(project, level) if isinstance(plan, _Plan))
+    plans = (plan for plan in partition_plans(project, level) if isinstance(plan, Plan))
     plan = next(plan for plan in plans if plan.key == f"partition-{key}")
     found = in_studs(plan.frame, plan.wall, around(things, ()))
     wall = replace(plan.wall, up=(plan.wall.up[0], lowered(plan.wall, found)[0]))
@@ -211,20 +103,20 @@ def _over(part: Part, door: FramedOpening, wall: StudWall) -> bool:
     return within and part.role in {"header", "jack stud", "cripple", "stud"}
 
 
-def _misplaced(project: Project, level: SolvedLevel, plan: _Plan) -> Iterator[Problem]:
+def _misplaced(project: Project, level: SolvedLevel, plan: Plan) -> Iterator[Problem]:
     thick = plan.wall.thickness()
     for opening in plan.openings:
         path = _path(opening)
         low, high = opening.along
         if low - 2 * thick < plan.wall.run[0] or high + 2 * thick > plan.wall.run[1]:
             ends = " to ".join(project.tape.short(end) for end in plan.wall.run)
-            yield _problem(
+            yield wall_problem(
                 project, "opening-past-wall", (*path, "along"), "",
                 f"an opening stands within its wall, {ends}, with two studs at each side",
                 "look for a slip in its ends or in those of the wall",
             )  # fmt: skip
         elif opening.up[1] + LOW_HEADER.depth() > plan.wall.inner()[1] or opening.up[0] >= opening.up[1]:
-            yield _problem(
+            yield wall_problem(
                 project, "opening-above-wall", (*path, "head"), project.tape.short(opening.up[1]),
                 f"its header has to fit under the top plate at {project.tape.short(plan.wall.inner()[1])}",
                 "write a lower head",
@@ -232,11 +124,13 @@ def _misplaced(project: Project, level: SolvedLevel, plan: _Plan) -> Iterator[Pr
         elif opening.up[1] - JAMB <= level.floor:
             rule = f"the finished floor is {project.tape.short(level.floor)} above the slab"
             value = project.tape.short(opening.up[1] - JAMB)
-            yield _problem(project, "opening-above-wall", (*path, "head"), value, rule, "measure it up from the slab")
+            yield wall_problem(
+                project, "opening-above-wall", (*path, "head"), value, rule, "measure it up from the slab"
+            )
     yield from _meeting(project, plan)
 
 
-def _crossed(project: Project, plan: _Plan, standing: Around) -> Iterator[Problem]:
+def _crossed(project: Project, plan: Plan, standing: Around) -> Iterator[Problem]:
     """Yield a `doorway-crossed` Problem for each opening with something in it, or where its header has to lie."""
     found = in_studs(plan.frame, plan.wall, standing)
     for opening in plan.openings:
@@ -250,7 +144,7 @@ def _crossed(project: Project, plan: _Plan, standing: Around) -> Iterator[Proble
             head = patch.v[0] - LOW_HEADER.depth() - JAMB
             repair = f"write a head of {project.tape.long(head)} or less above slab" if head > 0 else "move one of them"
             path = (*_path(opening), "head")
-            yield _problem(project, "doorway-crossed", path, project.tape.long(opening.up[1] - JAMB), rule, repair)
+            yield wall_problem(project, "doorway-crossed", path, project.tape.long(opening.up[1] - JAMB), rule, repair)
             break
 
 
@@ -258,7 +152,7 @@ def _path(opening: FramedOpening) -> tuple[Step, ...]:
     return tuple(int(step) if step.isdigit() else step for step in opening.name.split(" > "))
 
 
-def _meeting(project: Project, plan: _Plan) -> Iterator[Problem]:
+def _meeting(project: Project, plan: Plan) -> Iterator[Problem]:
     """Yield an `openings-meet` Problem for each two openings of a wall without a jack stud of each between them."""
     room, rows = 2 * plan.wall.thickness(), sorted(plan.openings, key=lambda opening: opening.along)
     for first, second in pairwise(rows):
@@ -266,10 +160,10 @@ def _meeting(project: Project, plan: _Plan) -> Iterator[Problem]:
             rule = "two studs stand between two openings, and from the one before there are only "
             rule += project.tape.short(max(second.along[0] - first.along[1], Fraction(0)))
             repair = "move one of them, or write both as one"
-            yield _problem(project, "openings-meet", (*_path(second), "along"), "", rule, repair)
+            yield wall_problem(project, "openings-meet", (*_path(second), "along"), "", rule, repair)
 
 
-def _build(project: Project, level: SolvedLevel, plan: _Plan, standing: Around) -> Assembly:
+def _build(project: Project, level: SolvedLevel, plan: Plan, standing: Around) -> Assembly:
     things = in_studs(plan.frame, plan.wall, standing)
     top, over = lowered(plan.wall, things)
     plan = replace(plan, wall=replace(plan.wall, up=(plan.wall.up[0], top)))
@@ -300,7 +194,7 @@ def _build(project: Project, level: SolvedLevel, plan: _Plan, standing: Around) 
     )  # fmt: skip
 
 
-def _anchors(level: SolvedLevel, plan: _Plan, faces: tuple[Face, ...]) -> dict[str, Point]:
+def _anchors(level: SolvedLevel, plan: Plan, faces: tuple[Face, ...]) -> dict[str, Point]:
     x, (back, front), (foot, top) = plan.wall.run[0], plan.wall.across, plan.wall.up
     found = {
         "foot of the wall": Point(x, front, foot),
@@ -313,7 +207,7 @@ def _anchors(level: SolvedLevel, plan: _Plan, faces: tuple[Face, ...]) -> dict[s
 
 
 def _boards(
-    project: Project, level: SolvedLevel, plan: _Plan, standing: Around, over: tuple[HiddenThing, ...]
+    project: Project, level: SolvedLevel, plan: Plan, standing: Around, over: tuple[HiddenThing, ...]
 ) -> tuple[tuple[Part, ...], tuple[Face, ...], tuple[str, ...]]:
     parts: list[Part] = []
     faces: list[Face] = []
@@ -343,7 +237,7 @@ def _boards(
 
 
 def _head(
-    project: Project, plan: _Plan, side: Side, edge: tuple[Fraction, int, Fraction], over: tuple[HiddenThing, ...]
+    project: Project, plan: Plan, side: Side, edge: tuple[Fraction, int, Fraction], over: tuple[HiddenThing, ...]
 ) -> tuple[Part, Face, str]:
     """Return the board in front of what lies over a lowered wall, its face, and a remark.
 
@@ -391,7 +285,7 @@ def _clear(side: Side, head: Fraction, holes: tuple[Rectangle, ...]) -> tuple[Re
     return tuple(found)
 
 
-def _holes(plan: _Plan, standing: Around, layer: Stretch) -> tuple[Rectangle, ...]:
+def _holes(plan: Plan, standing: Around, layer: Stretch) -> tuple[Rectangle, ...]:
     """Return where the board of one side leaves something free: openings, things and other treatments in its layer."""
     openings = [Rectangle(o.along, o.up) for o in (*plan.openings, *plan.ceded)]
     others = [patch for patch, _ in others_in(plan.frame, plan.wall, standing, layer)]
@@ -402,20 +296,3 @@ def _with_room(opening: FramedOpening, taken: Iterable[Rectangle]) -> FramedOpen
     """Return an opening with a single flat header where something passes just over it."""
     over = Rectangle(opening.along, (opening.up[1], opening.up[1] + HEADER.depth()))
     return replace(opening, header=LOW_HEADER) if any(over.meets(patch) for patch in taken) else opening
-
-
-def _pair(span: Span) -> Stretch:
-    return span.low.inches, span.high.inches
-
-
-def _stud(stock: str) -> tuple[Fraction, Fraction]:
-    """Return the true size of a wall's studs; the level has refused what is not sold."""
-    size = true_size(stock)
-    if size is None:
-        raise ValueError(f"{stock} should have been refused before")
-    return size
-
-
-def _problem(project: Project, code: str, path: tuple[Step, ...], value: str, rule: str, repair: str) -> Problem:
-    field = " > ".join(str(step + 1) if isinstance(step, int) else step for step in path)
-    return Problem(project.places.of(PROJECT_FILE, *path), code, field, value, rule, repair)
