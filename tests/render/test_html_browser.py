@@ -3,7 +3,7 @@ from contextlib import closing
 import pypdfium2
 import pytest
 
-from bookgen.model.book import Edition
+from bookgen.model.book import Book, Edition
 from tests.render.book_fixture import BOOK, trade_book
 from tests.render.site_fixture import Site, bind_site
 from tests.sample_books import sample_project_book
@@ -16,6 +16,18 @@ def sites(tmp_path_factory) -> tuple[Site, ...]:
     """The owner's and the trade's site."""
     cache = tmp_path_factory.mktemp("fonts")
     return tuple(bind_site(book, tmp_path_factory.mktemp("site"), cache) for book in (BOOK, trade_book()))
+
+
+@pytest.fixture(scope="module")
+def whole() -> Book:
+    """The owner's book of the sample house."""
+    return sample_project_book(Edition.OWNER)
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory, whole) -> Site:
+    """The site of the sample house."""
+    return bind_site(whole, tmp_path_factory.mktemp("house"))
 
 
 def test_pages_open_from_a_disk_without_a_word_on_the_console(browser, sites) -> None:
@@ -52,6 +64,21 @@ def test_the_first_screen_of_a_telephone_shows_all_three_shutoffs(browser, sites
     context.close()
 
 
+def test_a_sketch_that_fits_a_telephone_is_whole_on_it(browser, house) -> None:
+    """At 390 px a drawing of the common width takes the margins of the page; nobody is told to slide what is whole."""
+    context = browser.new_context(viewport={"width": 390, "height": 844})
+    page = context.new_page()
+    seen = 0
+    for name in ("plan.html", "work.html"):
+        page.goto((house.folder / name).as_uri())
+        for sheet in page.locator(".sheet-400:visible").all():
+            seen += 1
+            assert sheet.evaluate("sheet => sheet.scrollWidth <= sheet.clientWidth"), name
+            assert not sheet.locator("xpath=following-sibling::figcaption").locator(".slide").is_visible(), name
+    context.close()
+    assert seen > 0
+
+
 def test_the_shutoffs_print_on_one_sheet(browser, sites) -> None:
     """From the browser the first page holds all three with the way there; what to do else starts on the next."""
     context = browser.new_context()
@@ -66,13 +93,11 @@ def test_the_shutoffs_print_on_one_sheet(browser, sites) -> None:
     assert BOOK.emergencies[0].title in second
 
 
-def test_the_plan_shows_one_system_without_a_script(browser, tmp_path) -> None:
+def test_the_plan_shows_one_system_without_a_script(browser, whole, house) -> None:
     """With scripts off a choice hides every other layer; at first only the joists are hidden; a tag leads on."""
-    whole = sample_project_book(Edition.OWNER)
-    site = bind_site(whole, tmp_path)
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
-    page.goto((site.folder / "plan.html").as_uri())
+    page.goto((house.folder / "plan.html").as_uri())
 
     def seen() -> set[str]:
         groups = page.locator(".sketch .layer").all()
