@@ -16,7 +16,7 @@ import pytest
 from PIL import Image
 
 from bookgen.compose.terms import terms
-from bookgen.model.book import Block, Book, Phase, Run
+from bookgen.model.book import Block, Book, Phase, Run, WalkGroup
 from bookgen.render.pictures import PictureFile, PictureSet
 from bookgen.render.print import print_book, set_pdf
 from bookgen.render.themes import load_theme
@@ -370,6 +370,14 @@ def test_first_shutoffs_stand_on_one_page(owner: Path) -> None:
     for panel in (one for one in OWNER.shutoffs if one.first):
         for words in (panel.turn, panel.place, *panel.way, *panel.never):
             assert words in page
+
+
+@pytest.mark.parametrize("groups", [3, 4])
+def test_nobody_signs_an_empty_page(groups: int, tmp_path: Path) -> None:
+    """Where the walk-through runs over, what was shown last stands on the page that is signed."""
+    walk = tuple(WalkGroup(f"Part {n}", tuple(f"Thing {n}.{one}" for one in range(20))) for n in range(groups))
+    signed = next(page for page in pages(printed(replace(OWNER, walk=walk), tmp_path)) if WORDS["walk open"] in page)
+    assert all(words in signed for words in walk[-1].items)
 
 
 # Which words of the book are keys for programs, never read by a person?
