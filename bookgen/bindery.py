@@ -9,6 +9,8 @@ import hashlib
 import json
 import os
 import signal
+import sys
+from _thread import interrupt_main
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -16,7 +18,9 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from multiprocessing import active_children
 from pathlib import Path
+from threading import Timer
 from types import FrameType
+from typing import TYPE_CHECKING
 
 from bookgen.cache import known_cache
 from bookgen.model.problem import Finding, Problem, Severity
@@ -27,8 +31,12 @@ from bookgen.report import finding_from, plain_finding
 from bookgen.telling import DONE, MACHINE, PROBLEMS, WRONG_USE, machine_words
 from bookgen.unchanged import digest_of
 
+if TYPE_CHECKING:
+    from sys import UnraisableHookArgs
+
 KEPT = "bound"
 ENGINE_CORES = "RAYON_NUM_THREADS"  # of the print engine
+A_MOMENT = 0.05  # seconds
 Progress = Callable[[str, int, int], None]
 
 
@@ -173,6 +181,7 @@ def _settle_in(share: int) -> None:
     """Make this process one of several that use their *share* of the cores."""
     os.environ[CORES] = os.environ[ENGINE_CORES] = str(share)
     signal.signal(signal.SIGINT, _while_waiting)
+    sys.unraisablehook = _told_again
 
 
 def _in_a_process(job: Job, progress: Callable[[str], Progress]) -> Done:
@@ -203,3 +212,12 @@ def _while_working(_number: int, _frame: FrameType | None) -> None:
 
 def _when_over(_number: int, _frame: FrameType | None) -> None:
     """Do nothing more."""
+
+
+def _told_again(lost: UnraisableHookArgs) -> None:
+    """Interrupt once more, a moment later, where Python drops what is raised, as in the call of a weak reference."""
+    if lost.exc_type is KeyboardInterrupt:
+        signal.signal(signal.SIGINT, _while_working)
+        Timer(A_MOMENT, interrupt_main).start()
+    else:
+        sys.__unraisablehook__(lost)

@@ -211,6 +211,27 @@ def test_several_are_bound_side_by_side_past_one_with_problems(home: Path) -> No
 
 
 @pytest.mark.skipif(os.name == "nt", reason="a signal to one process is not known there")
+def test_an_interruption_that_nothing_could_be_told_of_is_told_again() -> None:
+    """In the call of a weak reference Python drops what is raised, with a traceback: it comes again without one."""
+    script = (
+        "import signal, time, weakref\n"
+        "from bookgen import bindery\n"
+        "bindery._settle_in(1)\n"
+        "signal.signal(signal.SIGINT, bindery._while_working)\n"
+        "class Thing: pass\n"
+        "thing = Thing()\n"
+        "watch = weakref.ref(thing, lambda _: signal.raise_signal(signal.SIGINT))\n"
+        "try:\n"
+        "    del thing\n"
+        "    time.sleep(20)\n"
+        "except KeyboardInterrupt:\n"
+        "    print('told')\n"
+    )
+    run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)  # noqa: S603
+    assert (run.stdout, run.stderr) == ("told\n", "")
+
+
+@pytest.mark.skipif(os.name == "nt", reason="a signal to one process is not known there")
 def test_an_interruption_ends_all_of_them_cleanly(home: Path) -> None:
     """Ctrl-C while two are at work: one line, exit code 3, no book and nothing beside it, no process left."""
     for name in ("one", "two", "three", "four"):

@@ -43,26 +43,31 @@ def around(
 
     A zone is a stretch that members have to leave free; members may touch it. A neighbour that stands less than a
     member's width from the new one is pushed up against it; the first and the last of the row stay where they are, and
-    a new one that would overlap them is left out. With *always* a zone that no member enters gets its two as well, so
+    a new one that would overlap them is left out. Where there is no room to push it, it gives way to the new one, or,
+    hard by the zone before, serves for both. With *always* a zone that no member enters gets its two as well, so
     that board cut round it is held at both sides. No two members overlap if no two of *centres* do.
     """
-    row = sorted(set(centres))
+    row, clear = sorted(set(centres)), None
     for low, high in merged(zones, width):
         before = [centre for centre in row if centre <= low - width / 2]
         after = [centre for centre in row if centre >= high + width / 2]
         if always or len(before) + len(after) < len(row):
             left = _trimmed([-centre for centre in reversed(after)], -(high + width / 2), width)
-            row = [*_trimmed(before, low - width / 2, width), *(-centre for centre in reversed(left))]
+            row = [*_trimmed(before, low - width / 2, width, clear), *(-centre for centre in reversed(left))]
+        clear = high + width / 2
     return tuple(row)
 
 
-def _trimmed(before: list[Fraction], side: Fraction, width: Fraction) -> list[Fraction]:
-    """Return the members before a zone with one more at *side*, hard by it."""
+def _trimmed(before: list[Fraction], side: Fraction, width: Fraction, clear: Fraction | None = None) -> list[Fraction]:
+    """Return the members before a zone with one more at *side*, hard by it; none is pushed lower than *clear*."""
     if not before or side - before[-1] >= width:
         return [*before, side] if before else []
-    if len(before) == 1:
+    pushed = side - width
+    if len(before) == 1 or (clear is not None and pushed < clear):
         return before
-    return [*before[:-1], side - width, side]
+    if pushed - before[-2] < width:
+        return [*before[:-1], side]
+    return [*before[:-1], pushed, side]
 
 
 def merged(zones: Iterable[Stretch], gap: Fraction) -> tuple[Stretch, ...]:

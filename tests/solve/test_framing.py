@@ -4,7 +4,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bookgen.model.assembly import Material
@@ -48,6 +48,8 @@ def test_layout_holds_both_ends_and_no_bay_is_wider_than_the_spacing(
     spacings,
     st.lists(st.tuples(lengths, st.integers(1, 128).map(lambda n: Fraction(n, 16))), max_size=4),
 )
+@example(Fraction(321, 16), Fraction(12), [(Fraction(29, 16), Fraction(8)), (Fraction(51, 4), Fraction(47, 8))])
+@example(Fraction(321, 16), Fraction(12), [(Fraction(5, 16), Fraction(8)), (Fraction(51, 4), Fraction(47, 8))])
 @settings(max_examples=100, deadline=None)
 def test_members_step_round_zones_without_overlapping(
     length: Fraction, spacing: Fraction, spots: list[tuple[Fraction, Fraction]]
