@@ -4,23 +4,23 @@ from __future__ import annotations
 
 import datetime
 import json
-import tempfile
+from contextlib import suppress
 from dataclasses import asdict, dataclass
 from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from bookgen.cache import cache_folder
+from bookgen.cache import known_cache, working_cache
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Problem, Settled, Severity
+from bookgen.render.kept import keep_bytes, kept_bytes
 from bookgen.unchanged import digest_of
 
 if TYPE_CHECKING:
     from bookgen.model.project import Project  # a kept report is told without the models of the records
 
 KEPT = "reports"
-MOST = 100  # reports that are kept; the sample house's takes 150 kB
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,33 +92,30 @@ def _missed(project: Project) -> tuple[str, ...]:
 
 
 def _kept(digest: str) -> Report | None:
-    """Return the report that is kept under a digest; None where there is none, or none that can be read."""
-    try:
-        data = json.loads((cache_folder() / KEPT / f"{digest}.json").read_text(encoding="utf-8"))
-        return Report(
-            tuple(_problem(one) for one in data["problems"]),
-            tuple(finding_from(one) for one in data["findings"]),
-            tuple(data["notes"]),
-            data["deciding"],
-            tuple(data["words"]),
-        )
-    except (OSError, ValueError, LookupError, TypeError):
-        return None
+    """Return the report that is kept under a digest; None where there is none, or none that is whole."""
+    with suppress(OSError):
+        kept = kept_bytes(known_cache().sort(KEPT) / digest)
+        if kept is not None:
+            data = json.loads(kept)
+            return Report(
+                tuple(_problem(one) for one in data["problems"]),
+                tuple(finding_from(one) for one in data["findings"]),
+                tuple(data["notes"]),
+                data["deciding"],
+                tuple(data["words"]),
+            )
+    return None
 
 
 def _keep(digest: str, made: Report) -> None:
-    """Keep a report, and no more of them than `MOST`; where that can't be, it is worked out again the next time."""
-    folder = cache_folder() / KEPT
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with tempfile.NamedTemporaryFile("w", encoding="utf-8", dir=folder, suffix=".new", delete=False) as file:
-            json.dump(made.plain() | {"deciding": made.deciding, "words": made.words}, file, ensure_ascii=False)
-        Path(file.name).replace(folder / f"{digest}.json")
-        oldest_first = sorted(folder.iterdir(), key=lambda one: one.stat().st_mtime_ns)
-        for old in oldest_first[:-MOST]:
-            old.unlink(missing_ok=True)
-    except OSError:
-        return
+    """Keep a report as all else is kept; where that can't be, it is worked out again the next time."""
+    data = json.dumps(made.plain() | {"deciding": made.deciding, "words": made.words}).encode()
+    with suppress(OSError), working_cache(_unsaid) as store:
+        keep_bytes(store.sort(KEPT) / digest, data)
+
+
+def _unsaid(_what: str, _done: int, _whole: int) -> None:
+    """Say nothing of the cache: a report stands without it."""
 
 
 def plain_finding(finding: Finding) -> dict[str, object]:

@@ -127,12 +127,12 @@ def test_a_kept_report_that_is_broken_is_made_again(folder: Path, worked: list[P
 
 def test_the_store_is_bounded_and_never_in_the_way(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """The oldest reports go, and without a place for it a report is still told."""
-    monkeypatch.setattr(reports, "MOST", 2)
-    empty = Report((), (), (), {}, ())
+    monkeypatch.setenv("BOOKGEN_CACHE_MB", "1")
+    large = Report((), (), (), {}, ("x" * 400_000,))
     for digest in ("a", "b", "c"):
-        reports._keep(digest, empty)
-    assert [reports._kept(digest) for digest in ("a", "b", "c")] == [None, empty, empty]
+        reports._keep(digest, large)
+    assert [reports._kept(digest) for digest in ("a", "b", "c")] == [None, large, large]
     (folder.parent / "file").touch()
     monkeypatch.setenv("BOOKGEN_CACHE", str(folder.parent / "file"))
-    reports._keep("d", empty)
+    reports._keep("d", large)
     assert reports._kept("d") is None
