@@ -24,6 +24,7 @@ from bookgen.solve.takeoff.boards import plan_boards
 from bookgen.solve.takeoff.buy import buy
 from bookgen.solve.takeoff.compare import saved_on_sticks
 from bookgen.solve.takeoff.cutting import plan_cuts
+from tests.benchmarks.yardstick import yardstick
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 PRICES = Prices.model_validate(
@@ -40,16 +41,7 @@ PRICES = Prices.model_validate(
 )
 FEET = (8, 9, 10, 12, 14, 16, 18, 20)
 PIECES = 600
-LOOPS = 2_000_000
 CASES = ((12, False), (12, True), (40, False), (40, True), (100, False), (100, True), (PIECES, False), (PIECES, True))
-
-
-def yardstick() -> int:
-    """Return the result of a loop of whole-number work, the measure that the rest is compared with."""
-    total = 0
-    for number in range(LOOPS):
-        total = (total * 31 + number) % 1_000_003
-    return total
 
 
 def timed(work: Callable[[], object]) -> float:

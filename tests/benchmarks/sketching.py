@@ -17,18 +17,11 @@ from bookgen.model.solved import Solved
 from bookgen.read import read
 from bookgen.render.svg import write_svg
 from bookgen.solve import solve
+from tests.benchmarks.yardstick import yardstick
 
 SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"
 LOOPS = 200_000
 ROUNDS = 5  # each sketch counts with the fastest of them: what else runs on the machine only slows one down
-
-
-def yardstick() -> int:
-    """Return the result of a loop of whole-number work, the measure that the rest is compared with."""
-    total = 0
-    for number in range(LOOPS):
-        total = (total * 31 + number) % 1_000_003
-    return total
 
 
 def timed(work: Callable[[], object]) -> float:
@@ -52,7 +45,7 @@ def house() -> Solved:
 
 def main() -> None:
     """Print the loop, each kind of view, the median of all sketches drawn and written, and their ratios to the loop."""
-    solved, loop = house(), timed(yardstick)
+    solved, loop = house(), timed(lambda: yardstick(LOOPS))
     found: dict[str, list[float]] = {}
     writing = []
     for draw in views(solved):

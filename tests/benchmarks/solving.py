@@ -16,7 +16,7 @@ import click
 from bookgen.model.project import Project
 from bookgen.read import read
 from bookgen.solve import solve
-from tests.benchmarks.cutting import LOOPS, yardstick
+from tests.benchmarks.yardstick import LOOPS, yardstick
 from tests.generated import house, long_run
 
 SAMPLE = Path(__file__).parents[2] / "projects" / "tamarack"

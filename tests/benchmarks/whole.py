@@ -37,7 +37,7 @@ from bookgen.solve import solve
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
 from bookgen.unchanged import digest_of
-from tests.benchmarks.cutting import LOOPS, yardstick
+from tests.benchmarks.yardstick import LOOPS, yardstick
 from tests.generated import house
 from tests.test_shelf import shared
 
