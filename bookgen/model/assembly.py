@@ -13,6 +13,8 @@ from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.records.inside import Known
 
+SOFFITS = frozenset({"wall soffit", "hung soffit", "beam soffit"})  # treatments that bring a ceiling down
+
 
 class Material(Enum):
     """What a solid is made of; it decides hatch and tint."""

@@ -16,7 +16,7 @@ from enum import Enum
 from functools import reduce
 from math import ceil, floor
 
-from bookgen.model.assembly import Assembly, HiddenThing, Material, Part
+from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing, Material, Part
 from bookgen.model.exact import Fraction
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Prism, box
@@ -24,7 +24,6 @@ from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.fireblock_pieces import pieces, rectangles, span, spanned, stock
 from bookgen.solve.framing import Stretch
 
-LEVEL = frozenset({"wall soffit", "hung soffit", "beam soffit"})
 UPRIGHT = frozenset({"chase", "post wrap"})
 STUDDED = frozenset({"stud wall", "closet", "utility room", "access opening"})
 ROLE = "fireblock"
@@ -107,7 +106,7 @@ def _level(assemblies: Sequence[Assembly], around: Around) -> _Level:
     every = (*assemblies, *around.linings)
     walls = [(part, own) for one in every if one.treatment in STUDDED for part, own in _placed(one)]
     sheets = [own for one in every for part, own in _placed(one) if part.material in SHEETS]
-    soffits = tuple(framing for one in assemblies if one.treatment in LEVEL for framing in [_framing(one)])
+    soffits = tuple(framing for one in assemblies if one.treatment in SOFFITS for framing in [_framing(one)])
     studs = (own for part, own in walls if part.material in WOOD)
     taken = crowd(_taken(every, around))
     flues = crowd(solid.bounds().grown(FROM_FLUE) for thing in around.flues for solid in thing.solids)
@@ -142,7 +141,7 @@ def _with(one: Assembly, level: _Level) -> Assembly:
 
 
 def _rows(one: Assembly, level: _Level) -> Iterator[_Row]:
-    if one.treatment in LEVEL:
+    if one.treatment in SOFFITS:
         yield from _across(one, level)
         yield from _ends(one, level)
         if one.treatment == "wall soffit":

@@ -14,6 +14,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
+from bookgen.model.assembly import SOFFITS
 from bookgen.model.geometry import Box
 from bookgen.solve.choices import chosen
 from bookgen.solve.site import Envelope, Site, Taken
@@ -24,7 +25,6 @@ from bookgen.solve.walls_met import SLACK
 RANKS = {
     "chase": 0, "wall soffit": 1, "hung soffit": 1, "beam soffit": 1, "closet": 2, "post wrap": 3, "furring": 4,
 }  # fmt: skip
-SOFFITS = frozenset({"wall soffit", "hung soffit", "beam soffit"})
 TWO_SIDED = SOFFITS - {"wall soffit"}  # these pass beside a chase; a soffit along a wall always has it in its way
 
 

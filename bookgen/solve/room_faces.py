@@ -10,14 +10,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from bookgen.model.assembly import Assembly, Face
+from bookgen.model.assembly import SOFFITS, Assembly, Face
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Corner, Point, Polygon
 from bookgen.model.solved import SolvedRoom
 from bookgen.solve.framing import Stretch
 from bookgen.trade.tongue import Say
 
-SOFFITS = frozenset({"wall soffit", "hung soffit", "beam soffit"})
 WALL = Fraction(12)  # inches: what is no further apart has a wall between; a wider gap is a space without a room
 BEFORE = Fraction(1)  # inches before a face that somebody who sees it may stand
 

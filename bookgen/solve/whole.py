@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import reduce
 
-from bookgen.model.assembly import Assembly, HiddenThing
+from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Box
 from bookgen.model.length import Length
@@ -29,7 +29,7 @@ from bookgen.solve.locate.photo_evidence import photo_evidence
 from bookgen.solve.locate.printed_ties import printed_ties
 from bookgen.solve.meetings import gives_way
 from bookgen.solve.positions import ground, run_outside
-from bookgen.solve.room_faces import SOFFITS, by_room
+from bookgen.solve.room_faces import by_room
 from bookgen.solve.shell import headed
 from bookgen.solve.site import Site, Taken, Worked, moved
 from bookgen.solve.speech import say_of

@@ -8,9 +8,9 @@ from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor
 
-from bookgen.compose.charts.undersides import SOFFITS, looking_down, without_holes
+from bookgen.compose.charts.undersides import looking_down, without_holes
 from bookgen.compose.show import Show, sentence_case
-from bookgen.model.assembly import Assembly, Face
+from bookgen.model.assembly import SOFFITS, Assembly, Face
 from bookgen.model.chart import AlongRun, Chart, Profile, Step, Tick
 from bookgen.model.geometry import Polygon
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length

@@ -6,12 +6,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bookgen.model.assembly import Assembly, Face
+from bookgen.model.assembly import SOFFITS, Assembly, Face
 from bookgen.model.geometry import Corner, Point, Polygon
 from bookgen.model.records.inside import Known
 from bookgen.model.solved import Solved
-
-SOFFITS = frozenset({"wall soffit", "hung soffit", "beam soffit"})  # what is framed down; the rest is the ceiling
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,12 +12,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bookgen.model.assembly import Assembly
+from bookgen.model.assembly import SOFFITS, Assembly
 from bookgen.model.geometry import Axis, Box
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import finding, length_of
 from bookgen.solve.checks.sight import SeenThing, Sight
-from bookgen.solve.fireblocks import LEVEL, THICK, UPRIGHT, Where, blocks
+from bookgen.solve.fireblocks import THICK, UPRIGHT, Where, blocks
 from bookgen.solve.flues import is_flue
 
 CODE = "fireblock-places"
@@ -43,7 +43,7 @@ def _places(sight: Sight, built: Assembly, apart: str) -> Iterator[str]:
         yield f"between the strips, at most {apart} apart, and where they meet the walls"
     elif built.treatment == "stair opening":
         yield "between the stringers at the top and the foot of the stair, where its underside is closed"
-    if built.treatment not in LEVEL | UPRIGHT:
+    if built.treatment not in SOFFITS | UPRIGHT:
         return
     cut = blocks(built)
     for where, boxes in cut.items():

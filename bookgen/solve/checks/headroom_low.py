@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from bookgen.model.assembly import Assembly
+from bookgen.model.assembly import SOFFITS, Assembly
 from bookgen.model.geometry import Point
 from bookgen.model.length import Length
 from bookgen.model.place import Place
@@ -23,7 +23,6 @@ from bookgen.solve.checks.sight import Sight
 from bookgen.trade.limits import Limit
 
 CODE = "headroom-low"
-BROUGHT_DOWN = frozenset({"wall soffit", "hung soffit", "beam soffit"})  # other undersides are the room's ceiling
 # Which figure is asked of a room's ceiling, and which under a beam, duct or the like in it? By the room's use.
 LIMITS = {
     "living": ("headroom-habitable", "headroom-beam-habitable"),
@@ -74,7 +73,7 @@ def _soffits(sight: Sight) -> Iterator[_Underside]:
     for obstacle in sight.obstacles:
         if obstacle.assembly is not None and obstacle.headroom is not None:
             leaves = f"the {obstacle.assembly.title.lower()} leaves"
-            lower = obstacle.assembly.treatment in BROUGHT_DOWN
+            lower = obstacle.assembly.treatment in SOFFITS
             for room in rooms_under(obstacle.assembly, sight.rooms):
                 limit = LIMITS[room.use][1 if lower else 0]
                 yield _Underside(leaves, obstacle.assembly.place, obstacle.headroom, room, limit)

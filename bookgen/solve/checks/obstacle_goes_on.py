@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from bookgen.model.assembly import Assembly, Face, HiddenThing
+from bookgen.model.assembly import SOFFITS, Assembly, Face, HiddenThing
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.sight import Sight
@@ -19,7 +19,6 @@ from bookgen.solve.site import moved
 CODE = "obstacle-goes-on"
 MEASURED = "measured"
 SOURCE = "measured on the plan of this level"
-SOFFITS = frozenset({"wall soffit", "hung soffit", "beam soffit"})
 
 
 def check(sight: Sight) -> Iterator[Finding]:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from bookgen.model.assembly import SOFFITS
 from bookgen.model.geometry import AXES, Axis, Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Step
@@ -15,7 +16,7 @@ from bookgen.solve.checks.sight import Reached, SeenFace, SeenThing, Sight
 from bookgen.solve.positions import Spot, ground, locate
 
 # Which treatments are closed all round, so that what is in them can't be reached from the room?
-CLOSED = frozenset({"wall soffit", "hung soffit", "beam soffit", "chase", "post wrap"})
+CLOSED = SOFFITS | {"chase", "post wrap"}
 DEEPEST = Fraction(16)  # inches behind a face that still belong to it
 OPEN = "no board or framing of the plan is between it and a hand"
 NEAR = Fraction(3)  # inches: an access point this near a thing is the thing's own

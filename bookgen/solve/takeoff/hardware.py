@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
-from bookgen.model.assembly import Assembly, Material, Part
+from bookgen.model.assembly import SOFFITS, Assembly, Material, Part
 from bookgen.model.buying import Hardware, Trade
 from bookgen.model.geometry import Prism, root_above
 from bookgen.model.length import Length
@@ -30,9 +30,7 @@ PINS_A_BLOCK = 2  # on a steel beam; our choice
 MAGNETS = 4  # one near each corner of a magnetic panel; our choice
 BLOCKS_APART = 120  # inches along a hidden space: fireblocking every 10 ft, as the check fireblock-places reads it
 PLATE_DEPTH = Fraction(2)  # inches behind a finished face within which a thing may need a plate over each piece of wood
-PIPED = frozenset(
-    {"wall soffit", "hung soffit", "beam soffit", "chase", "post wrap"}
-)  # a pipe leaves at one end or two
+PIPED = SOFFITS | {"chase", "post wrap"}  # a pipe leaves at one end or two
 
 
 def hardware(solved: Solved) -> tuple[Hardware, ...]:
