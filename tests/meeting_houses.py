@@ -67,7 +67,8 @@ def closet(key: str, low: float, high: float, deep: float = 40, wall: str = "nor
         "lined": "bare",
         "door": {
             "leaf": "24 x 67 in", "rough opening": f"{middle - 12.75} in to {middle + 12.75} in",
-            "head": "69 in above slab", "hinges": "east", "swings": "out",
+            "head": "69 in above slab", "swings": "out",
+            "hinges": "east" if wall in {"north wall", "south wall"} else "north",
         },
     }  # fmt: skip
     body = {"wide": "14 in", "deep": "4 in", "high": "30 in"}

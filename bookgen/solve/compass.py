@@ -28,8 +28,8 @@ def end(frame: Frame, toward: int) -> str:
 def stretches(frame: Frame, count: int) -> tuple[str, ...]:
     """Return what the pieces of a parted run are called, from the low station up: west part, middle part, east part."""
     low, high = looks(frame, "x", -1), looks(frame, "x", 1)
-    if count == 1:
-        return ("",)
+    if count <= 1:
+        return ("",) * count
     if count <= 3:
         return (f"{low} part", *(["middle part"] * (count - 2)), f"{high} part")
     return tuple(f"part {number} from the {low}" for number in range(1, count + 1))

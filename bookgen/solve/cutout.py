@@ -9,6 +9,8 @@ from itertools import pairwise
 
 from bookgen.solve.framing import Stretch, merged
 
+NARROW = Fraction(2)  # inches; nobody cuts board narrower than this where it can be cut another way; our choice
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Rectangle:
@@ -21,13 +23,36 @@ class Rectangle:
         """Tell whether the insides meet."""
         return self.u[0] < other.u[1] and other.u[0] < self.u[1] and self.v[0] < other.v[1] and other.v[0] < self.v[1]
 
+    def turned(self) -> Rectangle:
+        """Return it with its two axes changed over."""
+        return Rectangle(self.v, self.u)
+
+    def narrow(self) -> Fraction:
+        """Return its short side."""
+        return min(self.u[1] - self.u[0], self.v[1] - self.v[0])
+
 
 def cut_out(whole: Rectangle, holes: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
     """Return what is left of *whole*: stretches of *u* from hole edge to hole edge, each cut into pieces along *v*.
 
-    Neighbours that are cut alike are one piece, so that a board without a hole stays whole.
+    Neighbours that are cut alike are one piece, so that a board without a hole stays whole. Where edges of two holes
+    nearly line up, and a sliver would be left between them, it goes by stretches of *v* instead if that leaves fewer.
     """
     inside = [hole for hole in holes if hole.meets(whole)]
+    found = _by_stretches(whole, inside)
+    slivers = _slivers(found)
+    if not slivers:
+        return found
+    turned = _by_stretches(whole.turned(), [hole.turned() for hole in inside])
+    return tuple(sorted(piece.turned() for piece in turned)) if _slivers(turned) < slivers else found
+
+
+def _slivers(pieces: Iterable[Rectangle]) -> int:
+    return sum(1 for piece in pieces if piece.narrow() < NARROW)
+
+
+def _by_stretches(whole: Rectangle, inside: list[Rectangle]) -> tuple[Rectangle, ...]:
+    """Return what the holes leave, in stretches of *u*."""
     edges = {whole.u[0], whole.u[1]}
     edges |= {edge for hole in inside for edge in hole.u if whole.u[0] < edge < whole.u[1]}
     row = sorted(edges)

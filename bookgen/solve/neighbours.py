@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import pairwise
 
 from bookgen.model.assembly import HiddenThing
 from bookgen.model.geometry import Box, Point
@@ -46,6 +47,24 @@ def ceiling_over(site: Site, point: Point) -> Fraction | None:
                 return level.joists - strip - level.ceiling_board
     room = site.project.record.rooms.get(site.file.record.room)
     return None if room is None or room.ceiling is None else level.joists - level.ceiling_board
+
+
+def ceilings_along(site: Site, run: Stretch, across: Fraction) -> tuple[tuple[Stretch, Fraction | None], ...]:
+    """Return the stretches of a line along the run, at *across* of it, each with the finished ceiling over it."""
+    edges = {
+        end.inches
+        for choices in _furrings(site)
+        for area in choices.areas
+        for span in (area.along if (choices.runs == "east") == (site.frame.along == "x") else area.across,)
+        for end in (span.low, span.high)
+    }
+    row = sorted({*run, *(edge for edge in edges if run[0] < edge < run[1])})
+    found: list[tuple[Stretch, Fraction | None]] = []
+    for low, high in pairwise(row):
+        over = ceiling_over(site, Point((low + high) / 2, across, site.level.joists))
+        start = found.pop()[0][0] if found and found[-1][1] == over else low
+        found.append(((start, high), over))
+    return tuple(found)
 
 
 def _furrings(site: Site) -> Iterator[Furring]:

@@ -21,6 +21,7 @@ from bookgen.solve.cutout import Rectangle, cut_out, united
 from bookgen.solve.framing import Stretch, around, layout, stick, true_size
 from bookgen.solve.lengths import cut
 from bookgen.solve.level import joist_centres, near
+from bookgen.solve.neighbours import ceilings_along
 from bookgen.solve.site import Site
 
 Item = TypeVar("Item")
@@ -176,6 +177,18 @@ def sheets(
         label = name if len(pieces) == 1 else f"{name} {number}"
         parts.append(board(label, axis, at, toward, outline, thickness, "")[0])
     return tuple(parts)
+
+
+def upright(site: Site, run: Stretch, beside: Fraction, foot: Fraction) -> tuple[Rectangle, tuple[Rectangle, ...]]:
+    """Return the board of a side from its *foot* up to the ceiling at *beside*, and what lower ceilings take of it.
+
+    Where no board is overhead it goes up to the joists.
+    """
+    tops = [
+        (stretch, site.level.joists if over is None else over) for stretch, over in ceilings_along(site, run, beside)
+    ]
+    top = max(over for _, over in tops)
+    return Rectangle(run, (foot, top)), tuple(Rectangle(stretch, (over, top)) for stretch, over in tops if over < top)
 
 
 def through(things: Iterable[HiddenThing], axis: Axis, at: Stretch) -> tuple[Rectangle, ...]:

@@ -19,7 +19,7 @@ from bookgen.solve.site import Envelope, Site
 from bookgen.solve.soffit_ends import Beside, OpenEnd, end_board, end_covers, end_frame, end_outline
 from bookgen.solve.soffit_holes import Closed, Hole, crossers, ladder
 from bookgen.solve.soffit_words import sizes
-from bookgen.solve.soffits import Shape, nailers, sheets, through
+from bookgen.solve.soffits import Shape, nailers, sheets, through, upright
 from bookgen.solve.studwork import overlap
 from bookgen.solve.walls_met import Ends
 
@@ -170,11 +170,10 @@ def _boards(site: Site, plan: TwoSided, openings: Openings) -> list[Part]:
     under = Rectangle(plan.run, plan.across)
     cut = (*openings.under(), *through(things, "z", (shape.bottom - level.ceiling_board, shape.bottom)))
     parts = [*sheets(plan.label("bottom board"), "z", shape.bottom, -1, under, cut, level.ceiling_board)]
-    middle = sum(plan.run) / Fraction(2)
     for name, at, way, holes in zip(sides(site), plan.across, (-1, 1), openings.sides, strict=True):
-        side = Rectangle(plan.run, (_finished_bottom(site, plan), _top(site, plan, way, middle)))
+        side, over = upright(site, plan.run, at + way, _finished_bottom(site, plan))
         plane = (at - level.wall_board, at) if way < 0 else (at, at + level.wall_board)
-        cut = (*(hole.patch() for hole in holes), *through(things, "y", plane))
+        cut = (*over, *(hole.patch() for hole in holes), *through(things, "y", plane))
         parts += sheets(plan.label(f"{name} board"), "y", at, way, side, cut, level.wall_board)
     return parts
 
@@ -198,17 +197,16 @@ def faces(site: Site, plan: TwoSided, openings: Openings) -> tuple[Face, ...]:
 def _faces(site: Site, plan: TwoSided, openings: Openings) -> list[Face]:
     room, thick, low_z = site.file.record.room, site.level.wall_board, _finished_bottom(site, plan)
     ends, label = _open_ends(site, plan, openings), f", {plan.name}" if plan.name else ""
-    over = {end.way for end in ends if end.beside is None}
-    run = (plan.run[0] - (thick if -1 in over else 0), plan.run[1] + (thick if 1 in over else 0))
+    lapped = {end.way for end in ends if end.beside is None}
+    run = (plan.run[0] - (thick if -1 in lapped else 0), plan.run[1] + (thick if 1 in lapped else 0))
     across = (plan.across[0] - thick, plan.across[1] + thick)
-    middle = sum(plan.run) / Fraction(2)
-    tops = (_top(site, plan, -1, middle), _top(site, plan, 1, middle))
     found = [Face(f"bottom{label}", "z", low_z, -1, outlined(Rectangle(run, across), openings.under()), room)]
-    for name, at, way, top, holes in zip(sides(site), across, (-1, 1), tops, openings.sides, strict=True):
-        patch = Rectangle(run, (low_z, top))
-        found.append(Face(f"{name}{label}", "y", at, way, outlined(patch, [hole.patch() for hole in holes]), room))
+    for name, at, way, holes in zip(sides(site), across, (-1, 1), openings.sides, strict=True):
+        patch, over = upright(site, run, at + way, low_z)
+        cut = (*over, *(hole.patch() for hole in holes))
+        found.append(Face(f"{name}{label}", "y", at, way, outlined(patch, cut), room))
     for end in ends:
-        outline = end_outline(site, end, across, (low_z, min(tops)))
+        outline = end_outline(site, end, across, (low_z, min(_top(site, plan, side, end.at) for side in (-1, 1))))
         name = f"{compass.end(site.frame, end.way)}{label}"
         found.append(Face(name, "x", end.at + end.way * thick, end.way, outline, room))
     return found

@@ -20,7 +20,7 @@ from bookgen.model.records.inside import Known
 from bookgen.model.records.project import Room
 from bookgen.model.solved import SolvedLevel
 from bookgen.solve.board import rectangle
-from bookgen.solve.cutout import Rectangle, cut_out
+from bookgen.solve.cutout import NARROW, Rectangle, cut_out
 from bookgen.solve.framing import Stretch, measured
 from bookgen.solve.sheathing import disjoint
 from bookgen.solve.shell import stair_wells
@@ -33,7 +33,6 @@ from bookgen.solve.treatments.ceiling_fill import filling_remarks, joist_batts, 
 NAME = "plain ceiling"
 PIECEWISE = frozenset({"furring"})  # treatments of several rooms: each face covers its own part of the level
 HOLE = Fraction(12)  # inches: what is shorter is no ceiling of its own, and the board is cut round it
-SLIVER = Fraction(2)  # inches: a narrower strip beside another ceiling is filled by that ceiling's own board
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +75,10 @@ def _planned(project: Project, level: SolvedLevel, key: str, room: Room, others:
     taken += [Rectangle(x, y) for x, y in stair_wells(project, level)]
     large = [patch for patch in taken if _long(patch) >= HOLE]
     pieces = [piece for whole in disjoint(_grown(room, level.wall_board)) for piece in cut_out(whole, large)]
-    kept = tuple(piece for piece in _joined(pieces) if _narrow(piece) >= SLIVER)
+    # A narrower strip beside another ceiling is filled by that ceiling's own board.
+    kept = tuple(piece for piece in _joined(pieces) if piece.narrow() >= NARROW)
     holes = tuple(patch for patch in taken if _long(patch) < HOLE)
     return _Plan(key, room, kept, holes, height, height == on_joists)
-
-
-def _narrow(patch: Rectangle) -> Fraction:
-    return min(patch.u[1] - patch.u[0], patch.v[1] - patch.v[0])
 
 
 def _long(patch: Rectangle) -> Fraction:

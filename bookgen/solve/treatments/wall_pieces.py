@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Face, Part
-from bookgen.model.geometry import Box, Point, Polygon
+from bookgen.model.geometry import Box, Point
 from bookgen.solve import compass
 from bookgen.solve.cropped import cropped
 from bookgen.solve.cutout import Rectangle
@@ -18,7 +18,7 @@ from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Site
 from bookgen.solve.soffit_ends import FAR, Beside, OpenEnd, end_board, end_covers, end_frame, end_outline
 from bookgen.solve.soffit_holes import Closed, Hole, crossers, ladder
-from bookgen.solve.soffits import Shape, nailers, plate, sheets, through
+from bookgen.solve.soffits import Shape, nailers, plate, sheets, through, upright
 from bookgen.solve.treatments.wall_line import Bay
 from bookgen.solve.walls_met import Ends, stud_face
 
@@ -149,8 +149,9 @@ def _boards(site: Site, piece: Piece, cuts: Cuts) -> list[Part]:
         *through(things, "z", (shape.bottom - level.ceiling_board, shape.bottom)),
         *(hole.patch() for hole in cuts.under),
     )
-    front = Rectangle(piece.run(), side_up(site, piece, sum(piece.run()) / Fraction(2)))
+    front, over = _front(site, piece, piece.run())
     front_holes = (
+        *over,
         *through(things, "y", (piece.outside, piece.outside + level.wall_board)),
         *(hole.patch() for hole in cuts.side),
     )
@@ -176,29 +177,37 @@ def side_up(site: Site, piece: Piece, station: Fraction) -> Stretch:
 def faces(site: Site, piece: Piece, cuts: Cuts = WHOLE) -> list[Face]:
     """Return what a person sees of a piece: bottom, side and closed ends, each as one surface less its openings."""
     room, out, thick = site.file.record.room, finished_outside(site, piece), site.level.wall_board
-    low_z, high_z = side_up(site, piece, sum(piece.run()) / Fraction(2))
+    low_z = piece.shape.bottom - site.level.ceiling_board
     ends = tuple(open_ends(site, piece, cuts))
     run = (
         piece.ends.low - (thick if any(end.way < 0 and end.beside is None for end in ends) else 0),
         piece.ends.high + (thick if any(end.way > 0 and end.beside is None for end in ends) else 0),
     )
     label, front = f", {piece.name}" if piece.name else "", compass.side(site.frame, 1)
-    across = (site.level.wall_face, out)
+    across, (side, over) = (site.level.wall_face, out), _front(site, piece, run)
     found = [
-        Face(f"bottom{label}", "z", low_z, -1, _less(Rectangle(run, across), cuts.under), room),
-        Face(f"{front}{label}", "y", out, 1, _less(Rectangle(run, (low_z, high_z)), cuts.side), room),
+        Face(
+            f"bottom{label}",
+            "z",
+            low_z,
+            -1,
+            outlined(Rectangle(run, across), [hole.patch() for hole in cuts.under]),
+            room,
+        ),
+        Face(f"{front}{label}", "y", out, 1, outlined(side, [*over, *(hole.patch() for hole in cuts.side)]), room),
     ]
     for end in ends:
         step = end.beside is not None and end.beside.outside < FAR
         kind = _step(site, end) if step else compass.end(site.frame, end.way)
-        outline = end_outline(site, end, across, (low_z, high_z))
+        outline = end_outline(site, end, across, side_up(site, piece, end.at))
         found.append(Face(f"{kind}{label}", "x", end.at + end.way * thick, end.way, outline, room))
     return found
 
 
+def _front(site: Site, piece: Piece, run: Stretch) -> tuple[Rectangle, tuple[Rectangle, ...]]:
+    """Return the board in front of a piece over a stretch, and what lower ceilings take of it."""
+    return upright(site, run, finished_outside(site, piece) + 1, piece.shape.bottom - site.level.ceiling_board)
+
+
 def _step(site: Site, end: OpenEnd) -> str:
     return f"{compass.looks(site.frame, 'x', end.way)} face of the step"
-
-
-def _less(patch: Rectangle, holes: tuple[Hole, ...]) -> Polygon:
-    return outlined(patch, [hole.patch() for hole in holes])
