@@ -55,6 +55,19 @@ def ducts_north(
     return obstacle(key, "duct", run, [thing("Branch", "air", at, duct=f"{wide} x 7")], treatment={"hung soffit": hung})
 
 
+def roomy(
+    key: str, low: float, high: float, between: tuple[float, float], bottom: float, south: float, wide: float = 10
+) -> ObstacleFile:
+    """Return a duct 6 in high, *wide* in from *south* on, in a hung soffit that runs east and has room to spare."""
+    at = {
+        "east": f"{low + 4} in to {high - 4} in", "north": f"{south} in to {south + wide} in",
+        "above slab": f"{bottom + 2} in to {bottom + 8} in",
+    }  # fmt: skip
+    hung = {"between": f"{between[0]} in to {between[1]} in", "framing bottom": f"{bottom} in above slab"}
+    run = {"along": "east", "from": f"{low} in", "to": f"{high} in"}
+    return obstacle(key, "duct", run, [thing("Duct", "air", at, duct=f"{wide} x 6")], treatment={"hung soffit": hung})
+
+
 def closet(key: str, low: float, high: float, deep: float = 40, wall: str = "north wall") -> ObstacleFile:
     """Return an electrical panel in a closet on a wall, outside from *low* to *high*, bare inside, 4 in walls."""
     middle = (low + high) / 2

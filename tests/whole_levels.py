@@ -12,9 +12,10 @@ from hypothesis import strategies as st
 
 from bookgen.model.project import ObstacleFile, Project
 from tests.generated import beam, ducts, post, rooms, stack
-from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house
+from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house, roomy
 
 Row = tuple[Any, ...]
+Drawn = tuple[bool, tuple[Row, ...]]  # whether there is a ceiling of board, and the treatments
 Files = tuple[ObstacleFile, ...]
 WALLS = {"north wall": 432, "south wall": 432, "west wall": 288, "east wall": 288}
 
@@ -30,6 +31,11 @@ def _ducts(key: str, low: float, long: float, north: float, drop: float) -> File
 
 def _ducts_north(key: str, low: float, long: float, east: float, bottom: float, wide: float) -> Files:
     return (ducts_north(key, low, min(low + long, 284), east, bottom, wide, up=max(bottom + 2, 81)),)
+
+
+def _roomy(key: str, low: float, long: float, north: float, bottom: float, south: float, spare: float) -> Files:
+    between = (north, north + 13 + south + spare)
+    return (roomy(key, low, min(low + long, LONG - 4), between, bottom, north + 1.5 + south),)
 
 
 def _beam(key: str, low: float, long: float, north: float, post_at: float) -> Files:
@@ -53,6 +59,7 @@ MAKERS: dict[str, Callable[..., Files]] = {
     "wall soffit": _soffit,
     "hung soffit east": _ducts,
     "hung soffit north": _ducts_north,
+    "roomy soffit": _roomy,
     "beam soffit": _beam,
     "stack": _stack,
     "closet": _closet,
@@ -74,6 +81,8 @@ def _rows() -> st.SearchStrategy[Row]:
                   _inches(8, 12, 0.5)),
         st.tuples(st.just("hung soffit north"), _inches(4, 180), _inches(40, 280), _inches(20, 390), drop,
                   _inches(8, 24, 4)),
+        st.tuples(st.just("roomy soffit"), _inches(4, 250), _inches(40, 400), _inches(20, 250), drop,
+                  _inches(0, 12, 0.5), _inches(0, 12, 0.5)),
         st.tuples(st.just("beam soffit"), _inches(4, 100), _inches(100, 420), _inches(100, 180),
                   st.sampled_from((0.25, 0.5, 0.75))),
         st.tuples(st.just("stack"), _inches(20, 400), _inches(6, 10, 0.5), _inches(12, 24, 0.5)),
@@ -82,7 +91,7 @@ def _rows() -> st.SearchStrategy[Row]:
     )  # fmt: skip
 
 
-def levels(most: int = 9) -> st.SearchStrategy[tuple[bool, tuple[Row, ...]]]:
+def levels(most: int = 9) -> st.SearchStrategy[Drawn]:
     """Draw whether the room has a ceiling of board, and two to *most* treatments."""
     return st.tuples(st.booleans(), st.lists(_rows(), min_size=2, max_size=most).map(_apart))
 

@@ -4,22 +4,27 @@ What goes from slab to joists and can't move comes first: a chase. Then soffits:
 lower goes through, of two as low the one round a beam, then the one whose record comes first; one that ends inside the
 other is the one to stop, however low it hangs, and closes under it. A soffit that stops does so at the finished face of
 what it meets. A closet stands under a soffit, its walls framed up to it; so does a post wrap. Strips and their board
-under the joists come last and go up to all of it. Two soffits that overlap side by side can't be trimmed to each other:
-`work-meets-work` tells of them. Stud walls, partitions and plain ceilings are laid out after all this, round it.
+under the joists come last and go up to all of it.
+
+Of two soffits that run the same way and overlap side by side one gives way sideways: its side moves over to the
+finished side of the other, in one straight line for its whole run. That one is hung; a soffit along a wall or round a
+beam stays where it is, and of two that hang the lower. What else overlaps and can't be trimmed is told by
+`work-meets-work`. Stud walls, partitions and plain ceilings are laid out after all this, round it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from bookgen.model.assembly import SOFFITS
-from bookgen.model.geometry import Box
+from bookgen.model.geometry import Box, Point
 from bookgen.solve.choices import chosen
+from bookgen.solve.framing import Stretch
+from bookgen.solve.sideways import beside, covers
 from bookgen.solve.site import Envelope, Site, Taken
 from bookgen.solve.treatments import ENVELOPES
-from bookgen.solve.walls_met import SLACK
 
 # Of two treatments that meet, which keeps its shape? The one with the lower number.
 RANKS = {
@@ -37,6 +42,15 @@ class _Standing:
     room: Envelope
     box: Box
 
+    def beside(self, other: _Standing) -> _Standing:
+        """Return it moved over to the finished side of another, which it shares a part of its width with."""
+        its = other.room.moved(other.site.frame, self.site.frame).finished
+        framed, finished = self.room.framed, self.room.finished
+        low, high = beside((framed.low.y, framed.high.y), [its])
+        over = finished.high.y - framed.high.y
+        room = Envelope(_across(framed, (low, high)), _across(finished, (low - over, high + over)))
+        return replace(self, room=room, box=self.site.frame.box_to_level(room.finished))
+
     def seen_from(self, site: Site) -> Taken:
         """Return it as what another treatment gives way to."""
         tongue = self.site.tongue
@@ -48,13 +62,29 @@ class _Standing:
 def gives_way(sites: Iterable[Site]) -> dict[str, tuple[Taken, ...]]:
     """Return, by the key of its record, what each treatment gives way to; those that keep their shape are left out."""
     found: dict[str, list[Taken]] = {}
-    for one, other in combinations([piece for site in sites for piece in _standing(site)], 2):
-        if one.site is other.site or not one.box.overlaps(other.box):
-            continue
-        loser, keeper = _loser(one, other)
-        if loser is not None:
-            found.setdefault(loser.site.file.key, []).append(keeper.seen_from(loser.site))
+    row = [piece for site in sites for piece in _standing(site)]
+    sideways = {pair: found_ for pair in _overlapping(row) if (found_ := _sideways(row, *pair)) is not None}
+    for loser, keeper in sideways.values():
+        found.setdefault(row[loser].site.file.key, []).append(row[keeper].seen_from(row[loser].site))
+    for loser, keeper in sideways.values():
+        row[loser] = row[loser].beside(row[keeper])
+    for pair in _overlapping(row):
+        lesser, greater = (None, row[0]) if pair in sideways else _loser(*(row[number] for number in pair))
+        if lesser is not None:
+            found.setdefault(lesser.site.file.key, []).append(greater.seen_from(lesser.site))
     return {key: tuple(rows) for key, rows in found.items()}
+
+
+def _overlapping(row: Sequence[_Standing]) -> Iterator[tuple[int, int]]:
+    """Yield the numbers of each two of different work that overlap."""
+    for (number, one), (after, other) in combinations(enumerate(row), 2):
+        if one.site is not other.site and one.box.overlaps(other.box):
+            yield number, after
+
+
+def _across(box: Box, across: Stretch) -> Box:
+    low, high = box.low, box.high
+    return Box(Point(low.x, across[0], low.z), Point(high.x, across[1], high.z))
 
 
 def _standing(site: Site) -> Iterator[_Standing]:
@@ -80,11 +110,30 @@ def _loser(one: _Standing, other: _Standing) -> tuple[_Standing | None, _Standin
     return (one if can[0] else other if can[1] else None), (other if can[0] else one)
 
 
+def _sideways(row: Sequence[_Standing], first: int, second: int) -> tuple[int, int] | None:
+    """Return which of two soffits that run side by side gives way, and which keeps its width; None of any others."""
+    pair = (first, second) if _stands_fast(row[second]) >= _stands_fast(row[first]) else (second, first)
+    loser, keeper = (row[number] for number in pair)
+    if loser.treatment != "hung soffit" or keeper.treatment not in SOFFITS:
+        return None
+    own, its = loser.room.framed, keeper.room.moved(keeper.site.frame, loser.site.frame).finished
+    across = own.low.y, own.high.y
+    inside = across[0] < its.low.y and its.high.y < across[1]
+    if loser.site.frame.along != keeper.site.frame.along or inside or covers(across, its):
+        return None
+    along, wide = (min(own.high.on(a), its.high.on(a)) - max(own.low.on(a), its.low.on(a)) for a in ("x", "y"))
+    return pair if 0 < wide < along else None
+
+
+def _stands_fast(one: _Standing) -> tuple[object, ...]:
+    """Return what decides which of two side by side keeps its width: the greater."""
+    return one.treatment != "hung soffit", -one.room.finished.low.z
+
+
 def _ends_at(one: _Standing, other: _Standing) -> bool:
     """Tell whether a soffit can stop at another: that stands in all of its width."""
     own = one.room.framed
-    its = other.room.moved(other.site.frame, one.site.frame).finished
-    return its.low.y <= own.low.y + SLACK and own.high.y - SLACK <= its.high.y
+    return covers((own.low.y, own.high.y), other.room.moved(other.site.frame, one.site.frame).finished)
 
 
 def _order(one: _Standing) -> tuple[object, ...]:

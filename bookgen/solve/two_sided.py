@@ -15,6 +15,7 @@ from bookgen.solve.framing import Stretch
 from bookgen.solve.neighbours import ceiling_over
 from bookgen.solve.parted import parted, soffit_room
 from bookgen.solve.sheathing import outlined
+from bookgen.solve.sideways import bared, met_at, patches
 from bookgen.solve.site import Envelope, Site
 from bookgen.solve.soffit_ends import Beside, OpenEnd, end_board, end_covers, end_frame, end_outline
 from bookgen.solve.soffit_holes import Closed, Hole, crossers, ladder
@@ -40,7 +41,7 @@ class TwoSided:
     """Shape, ends, and the outside faces of the framing across the run, in inches.
 
     A piece of one that is parted has a *name* among the others; *before* and *after* are what it stops at and hangs
-    lower than.
+    lower than. *beside* are the finished boxes of what stands at its sides and has taken a part of its width.
     """
 
     shape: Shape
@@ -49,6 +50,7 @@ class TwoSided:
     name: str = ""
     before: Beside | None = None
     after: Beside | None = None
+    beside: tuple[Box, ...] = ()
 
     @property
     def run(self) -> Stretch:
@@ -58,6 +60,10 @@ class TwoSided:
     def inside(self) -> Stretch:
         """Return the inner faces of the two ladders."""
         return self.across[0] + self.shape.timber.thick, self.across[1] - self.shape.timber.thick
+
+    def against(self, way: int) -> tuple[Box, ...]:
+        """Return what stands against its side that looks to *way*."""
+        return met_at(self.beside, self.across[0] if way < 0 else self.across[1])
 
     def label(self, text: str) -> str:
         """Return what a part of this piece is called."""
@@ -137,16 +143,23 @@ def _framing(site: Site, plan: TwoSided, openings: Openings) -> tuple[Part, ...]
     across = ((plan.across[0], inside[0]), (inside[1], plan.across[1]))
     parts: list[Part] = []
     for name, faces_, way, holes in zip(sides(site), across, (-1, 1), openings.sides, strict=True):
-        parts += ladder(plan.label(name), site, shape, run, faces_, way, holes)
+        held = (Hole((at, at), shape.rungs()) for at in bared(plan.against(way), run))
+        parts += ladder(plan.label(name), site, shape, run, faces_, way, (*holes, *held))
     parts += nailers(plan.label(""), site, shape, run, across)
     parts += crossers(plan.label(""), site, shape, run, inside, openings.bottom, openings.aside)
     parts += _boards(site, plan, openings)
     for end in _open_ends(site, plan, openings):
         thick = site.level.wall_board
-        wide = (plan.across[0] - thick, plan.across[1] + thick)
+        wide = _finished_width(plan, thick, end.at)
         up = (_finished_bottom(site, plan), min(_top(site, plan, side, end.at) for side in (-1, 1)))
         parts += (*end_frame(site, shape, end), *end_board(site, end, wide, up))
     return tuple(parts)
+
+
+def _finished_width(plan: TwoSided, thick: Fraction, station: Fraction) -> Stretch:
+    """Return the finished sides at a station: where something stands against one, there is no board on it."""
+    low, high = (any(box.low.x < station < box.high.x for box in plan.against(way)) for way in (-1, 1))
+    return plan.across[0] - (0 if low else thick), plan.across[1] + (0 if high else thick)
 
 
 def sides(site: Site) -> tuple[str, str]:
@@ -173,7 +186,12 @@ def _boards(site: Site, plan: TwoSided, openings: Openings) -> list[Part]:
     for name, at, way, holes in zip(sides(site), plan.across, (-1, 1), openings.sides, strict=True):
         side, over = upright(site, plan.run, at + way, _finished_bottom(site, plan))
         plane = (at - level.wall_board, at) if way < 0 else (at, at + level.wall_board)
-        cut = (*over, *(hole.patch() for hole in holes), *through(things, "y", plane))
+        cut = (
+            *over,
+            *patches(plan.against(way), side),
+            *(hole.patch() for hole in holes),
+            *through(things, "y", plane),
+        )
         parts += sheets(plan.label(f"{name} board"), "y", at, way, side, cut, level.wall_board)
     return parts
 
@@ -199,12 +217,14 @@ def _faces(site: Site, plan: TwoSided, openings: Openings) -> list[Face]:
     ends, label = _open_ends(site, plan, openings), f", {plan.name}" if plan.name else ""
     lapped = {end.way for end in ends if end.beside is None}
     run = (plan.run[0] - (thick if -1 in lapped else 0), plan.run[1] + (thick if 1 in lapped else 0))
-    across = (plan.across[0] - thick, plan.across[1] + thick)
+    across = _finished_width(plan, thick, sum(plan.run) / Fraction(2))
     found = [Face(f"bottom{label}", "z", low_z, -1, outlined(Rectangle(run, across), openings.under()), room)]
-    for name, at, way, holes in zip(sides(site), across, (-1, 1), openings.sides, strict=True):
+    outer = (plan.across[0] - thick, plan.across[1] + thick)
+    for name, at, way, holes in zip(sides(site), outer, (-1, 1), openings.sides, strict=True):
         patch, over = upright(site, run, at + way, low_z)
-        cut = (*over, *(hole.patch() for hole in holes))
-        found.append(Face(f"{name}{label}", "y", at, way, outlined(patch, cut), room))
+        cut = (*over, *patches(plan.against(way), patch), *(hole.patch() for hole in holes))
+        if patch not in cut:
+            found.append(Face(f"{name}{label}", "y", at, way, outlined(patch, cut), room))
     for end in ends:
         outline = end_outline(site, end, across, (low_z, min(_top(site, plan, side, end.at) for side in (-1, 1))))
         name = f"{compass.end(site.frame, end.way)}{label}"
@@ -235,15 +255,15 @@ def inside_room(site: Site, plan: TwoSided) -> Box:
 def anchors(site: Site, plan: TwoSided, section: Fraction) -> dict[str, Point]:
     """Return the named points of the section; the drop is taken from the lower of the ceilings beside it."""
     shape, thick, low_z = plan.shape, site.level.wall_board, _finished_bottom(site, plan)
-    low, high = plan.across
+    (low, high), outer = plan.across, _finished_width(plan, thick, section)
     return {
         "block": Point(section, Fraction(0), low_z),
         "framing low side": Point(section, low, shape.bottom),
         "framing high side": Point(section, high, shape.bottom),
         "framing bottom": Point(section, high, shape.bottom),
-        "finished low side": Point(section, low - thick, low_z),
-        "finished high side": Point(section, high + thick, low_z),
-        "finished bottom": Point(section, high + thick, low_z),
+        "finished low side": Point(section, outer[0], low_z),
+        "finished high side": Point(section, outer[1], low_z),
+        "finished bottom": Point(section, outer[1], low_z),
         "joists": Point(section, high, shape.top),
         "ceiling": Point(section, high + thick, min(_top(site, plan, way, section) for way in (-1, 1))),
         "finished floor": Point(section, high + thick, site.level.floor),

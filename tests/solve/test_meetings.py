@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from bookgen.model.assembly import Material
 from bookgen.model.geometry import Prism
 from bookgen.model.problem import Severity
-from bookgen.model.project import ObstacleFile
+from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.solved import Solved
 from bookgen.solve import solve, whole
-from tests.generated import beam, drain, ducts, level, post, rooms, stack
+from tests.generated import beam, drain, ducts, post, stack
 from tests.invariants import (
     adrift,
     built,
@@ -30,16 +30,17 @@ from tests.invariants import (
     unheld,
 )
 from tests.meeting_houses import along_wall, closet, ducts_north, flat
-from tests.solve.level_fixture import project
+from tests.meeting_houses import house as records
+from tests.whole_levels import Drawn, levels
+from tests.whole_levels import whole as whole_level
 
-LONG = 432
 FEW = settings(max_examples=3, derandomize=True, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 MANY = settings(max_examples=2000, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 def house(*files: ObstacleFile) -> Solved | None:
-    """Return a level of some obstacles; None where their records have problems."""
-    solved, _ = solve(project(*files, level=level(LONG), rooms=rooms(LONG)))
+    """Return a level of some obstacles worked out; None where their records have problems."""
+    solved, _ = solve(records(*files))
     return solved
 
 
@@ -69,8 +70,8 @@ def test_where_two_treatments_meet_nothing_is_doubled(files: tuple[ObstacleFile,
 
 
 def test_work_that_cuts_into_other_work_is_told() -> None:
-    """Two soffits so near that the ladder of one stands in that of the other: a stop, with how deep it goes."""
-    solved = house(ducts("a", 40, 200, 84), ducts("b", 40, 200, 107))
+    """Two soffits whose corners meet, so that neither can end at the other's side: a stop, with how deep it goes."""
+    solved = house(ducts("a", 40, 200, 84), ducts_north("b", 20, 95, 197, 79))
 
     assert solved is not None
     assert list(doubled(pieces(solved)))
@@ -116,12 +117,12 @@ def board_of(solved: Solved) -> Fraction:
     return found
 
 
-def keeps_its_word(files: tuple[ObstacleFile, ...]) -> None:
+def keeps_its_word(level_of: Project) -> None:
     """Ask a level what every level is asked; what is doubled is told of, and nothing is told that is not.
 
-    Only where two soffits lie side by side, or one goes past a wrap, is anything doubled; the rest must be whole.
+    Only where two corners meet, or a soffit goes past a wrap, is anything doubled; the rest must be whole.
     """
-    solved = house(*files)
+    solved, _ = solve(level_of)
     if solved is None:
         return
     every = pieces(solved)
@@ -132,7 +133,7 @@ def keeps_its_word(files: tuple[ObstacleFile, ...]) -> None:
     assert cut or not [*seen(solved, every), *unclad(solved, every), *unheld(every, carried=structure(solved))]
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(whole, "gives_way", lambda _: {})
-        untrimmed = house(*files)
+        untrimmed, _ = solve(level_of)
     assert untrimmed is None or board_of(solved) <= board_of(untrimmed)
 
 
@@ -140,7 +141,7 @@ def keeps_its_word(files: tuple[ObstacleFile, ...]) -> None:
 @given(obstacles())
 def test_generated_houses_keep_their_word(files: tuple[ObstacleFile, ...]) -> None:
     """A few houses in the daily run."""
-    keeps_its_word(files)
+    keeps_its_word(records(*files))
 
 
 @pytest.mark.long
@@ -148,4 +149,40 @@ def test_generated_houses_keep_their_word(files: tuple[ObstacleFile, ...]) -> No
 @given(obstacles())
 def test_thousands_of_generated_houses_keep_their_word(files: tuple[ObstacleFile, ...]) -> None:
     """The same for thousands."""
-    keeps_its_word(files)
+    keeps_its_word(records(*files))
+
+
+@FEW
+@given(levels())
+def test_whole_levels_keep_their_word(drawn: Drawn) -> None:
+    """A few levels of many treatments, on every wall and under every ceiling, in the daily run."""
+    keeps_its_word(whole_level(*drawn))
+
+
+@pytest.mark.long
+@MANY
+@given(levels())
+def test_thousands_of_whole_levels_keep_their_word(drawn: Drawn) -> None:
+    """The same for thousands."""
+    keeps_its_word(whole_level(*drawn))
+
+
+# Levels drawn so that once broke a rule, as small as they could be made: each with what was wrong.
+SHRUNK: dict[str, Drawn] = {
+    "a record written twice crashed": (False, (("wall soffit", "east wall", 4, 60, 6, 1, 74),) * 2),
+    "a sliver of ceiling was left out": (
+        True, (("closet", "south wall", 31, 54, 39), ("beam soffit", 31, 191, 120, 0.5)),
+    ),
+    "a side of a soffit went up through strips past its middle": (
+        False, (("furring", 94.6, 201, 10.6, 279), ("hung soffit east", 228, 318, 191, 9)),
+    ),
+    "a side of a soffit stopped short of the joists past its middle": (
+        False, (("furring", 94.6, 201, 10.6, 279), ("hung soffit east", 228, 130, 191, 9)),
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("drawn", SHRUNK.values(), ids=SHRUNK)
+def test_what_once_broke_a_rule_keeps_it(drawn: Drawn) -> None:
+    """Each level that was found so is asked again."""
+    keeps_its_word(whole_level(*drawn))

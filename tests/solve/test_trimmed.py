@@ -34,7 +34,7 @@ from tests.invariants import (
     unclad,
     unheld,
 )
-from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house
+from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house, roomy
 from tests.model.test_meeting import solid_of
 
 F = Fraction
@@ -49,6 +49,12 @@ HOUSES: dict[str, Project] = {
     ),
     "closet under a soffit": house(
         along_wall("a", "north wall", 20, 300, bottom=78, outside=20), closet("b", 100, 160)
+    ),
+    "soffits side by side": house(
+        roomy("a", 40, 200, (84, 109), bottom=78, south=87), roomy("b", 100, 400, (100, 125), bottom=76, south=111)
+    ),
+    "soffit beside a beam soffit": house(
+        roomy("a", 40, 200, (84, 109), bottom=78, south=87), beam("b", 20, 120, north=110)
     ),
     "furring against a soffit": house(ducts("a", 40, 400), flat("b", (4.6, 427.4), (4.6, 283.4))),
     "plain ceiling against soffits": house(
@@ -240,6 +246,38 @@ def test_a_lower_soffit_that_ends_in_another_is_closed_under_it() -> None:
     assert area(end) == 26 * 2
     assert (reach(end).low.z, reach(end).high.z) == (F("76.5"), F("78.5"))
     assert next(face for face in b.faces if face.name == "south end").outline.area() == 26 * 2
+
+
+def test_of_two_soffits_side_by_side_the_higher_moves_over() -> None:
+    """*a* was to be framed from 84 to 109, *b* lower from 100 on: its finished side is at 99-1/2, and so is *a*'s.
+
+    Its crossers are 99-1/2 - 84 less two ladders of 1-1/2 long, its bottom board is 160 by 15-1/2. Its side has board
+    up to the end of *b* at 100 less 1/2, and two rungs hold that edge; *b* keeps its 25 in and both its sides.
+    """
+    a, b = work("soffits side by side", "a"), work("soffits side by side", "b")
+
+    assert {part.length().inches for part in called(a, "crosser")} == {F("12.5")}
+    assert area(called(a, "board", "bottom")) == 160 * F("15.5")
+    (side,) = called(a, "board", "north side")
+    assert (side.solid.bounds().low.x, side.solid.bounds().high.x) == (40, F("99.5"))
+    at = {(box.low.x, box.high.x) for box in (part.solid.bounds() for part in called(a, "rung", "north"))}
+    assert {(98, F("99.5")), (F("99.5"), 101)} <= at
+    assert area(called(b, "board", "bottom")) == 300 * 25
+    assert area(called(b, "board", "side")) == 2 * 300 * 14
+    words = "It is framed up to the finished side of the hung soffit of b, which takes a part of its width."
+    assert words in a.remarks
+
+
+def test_a_soffit_moves_over_for_a_beam_that_is_boxed_higher() -> None:
+    """The box of the beam, 11 in wide over the board round 110, comes down to 80, *a* to 78 up to its side at 104-1/2.
+
+    Past the end of the box at 120-1/2 its side goes from 77-1/2 up to the joists, before it from 77-1/2 to 79-1/2.
+    """
+    a, b = work("soffit beside a beam soffit", "a"), work("soffit beside a beam soffit", "b")
+
+    assert total(called(b, "bottom rail"), "x") == 2 * 100
+    assert {part.length().inches for part in called(a, "crosser")} == {F("104.5") - 84 - 3}
+    assert area(called(a, "board", "north side")) == F("80.5") * 2 + F("79.5") * 12
 
 
 def test_in_a_corner_the_lower_soffit_goes_into_it() -> None:

@@ -16,6 +16,7 @@ from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fit
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long
 from bookgen.solve.parted import stop_words, too_little
+from bookgen.solve.sideways import beside, shared, sideways_words
 from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_holes import leaving
 from bookgen.solve.soffit_words import (
@@ -135,7 +136,8 @@ def _planned(site: Site, choices: HungSoffit) -> TwoSided | tuple[Problem, ...]:
     sides = sorted(
         site.frame.off * (edge.inches - site.frame.zero) for edge in (choices.between.low, choices.between.high)
     )
-    across = (sides[0], sides[1])
+    others = [taken.room.finished for taken in shared(site, (sides[0], sides[1]))]
+    across = beside((sides[0], sides[1]), others)
     run = (choices.along.low.inches, choices.along.high.inches) if choices.along is not None else site.run
     met = ends(site, run, across)
     wrong = (
@@ -144,9 +146,9 @@ def _planned(site: Site, choices: HungSoffit) -> TwoSided | tuple[Problem, ...]:
         *spacing_problems(site, shape, (*path, "rungs")),
         *run_problems(site, run, met.run(), (*path, "along") if choices.along is not None else ("run",)),
     )
-    wide = sides[1] - sides[0] - 2 * stock.thick
+    wide = across[1] - across[0] - 2 * stock.thick
     wrong = wrong or too_long(site, stock.stock, wide, "crossers", (*path, "ladder"))
-    return wrong or TwoSided(shape, met, across)
+    return wrong or TwoSided(shape, met, across, beside=tuple(others))
 
 
 def _width_problems(site: Site, shape: Shape, across: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:
@@ -222,6 +224,7 @@ def _remarks(site: Site, plan: TwoSided, lights: tuple[Fitting, ...]) -> Iterato
             )
     yield from leaving_words(site, leaving(site.hidden, plan.across, plan.shape))
     yield from stop_words(site, plan.across, plan.shape.bottom)
+    yield from sideways_words(site, plan.beside)
     for one in lights:
         if one.cavity is not None and one.deep is not None:
             at, deep = site.tape.long(sum(one.along) / Fraction(2)), site.tape.short(one.deep)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Face, Part
-from bookgen.model.geometry import Box, Point
+from bookgen.model.geometry import Box, Point, Polygon
 from bookgen.solve import compass
 from bookgen.solve.cropped import cropped
 from bookgen.solve.cutout import Rectangle
@@ -186,15 +186,8 @@ def faces(site: Site, piece: Piece, cuts: Cuts = WHOLE) -> list[Face]:
     label, front = f", {piece.name}" if piece.name else "", compass.side(site.frame, 1)
     across, (side, over) = (site.level.wall_face, out), _front(site, piece, run)
     found = [
-        Face(
-            f"bottom{label}",
-            "z",
-            low_z,
-            -1,
-            outlined(Rectangle(run, across), [hole.patch() for hole in cuts.under]),
-            room,
-        ),
-        Face(f"{front}{label}", "y", out, 1, outlined(side, [*over, *(hole.patch() for hole in cuts.side)]), room),
+        Face(f"bottom{label}", "z", low_z, -1, _less(Rectangle(run, across), cuts.under), room),
+        Face(f"{front}{label}", "y", out, 1, _less(side, cuts.side, over), room),
     ]
     for end in ends:
         step = end.beside is not None and end.beside.outside < FAR
@@ -202,6 +195,10 @@ def faces(site: Site, piece: Piece, cuts: Cuts = WHOLE) -> list[Face]:
         outline = end_outline(site, end, across, side_up(site, piece, end.at))
         found.append(Face(f"{kind}{label}", "x", end.at + end.way * thick, end.way, outline, room))
     return found
+
+
+def _less(patch: Rectangle, holes: Iterable[Hole], over: Iterable[Rectangle] = ()) -> Polygon:
+    return outlined(patch, [*over, *(hole.patch() for hole in holes)])
 
 
 def _front(site: Site, piece: Piece, run: Stretch) -> tuple[Rectangle, tuple[Rectangle, ...]]:
