@@ -15,8 +15,9 @@ from tests.generated import beam, ducts, post, rooms, stack
 from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house, roomy
 
 Row = tuple[Any, ...]
-Drawn = tuple[bool, tuple[Row, ...]]  # whether there is a ceiling of board, and the treatments
+Drawn = tuple[str, tuple[Row, ...]]  # which rooms there are, and the treatments
 Files = tuple[ObstacleFile, ...]
+CEILING = {"ceiling": "89 in above slab"}
 WALLS = {"north wall": 432, "south wall": 432, "west wall": 288, "east wall": 288}
 
 
@@ -51,8 +52,8 @@ def _closet(key: str, wall: str, low: float, wide: float, deep: float) -> Files:
     return (closet(key, low, low + wide, deep, wall),)
 
 
-def _flat(key: str, west: float, long: float, south: float, wide: float) -> Files:
-    return (flat(key, (west, min(west + long, 427.4)), (south, min(south + wide, 283.4))),)
+def _flat(key: str, east: float) -> Files:
+    return (flat(key, (4.6, east), (4.6, 283.4)),)
 
 
 MAKERS: dict[str, Callable[..., Files]] = {
@@ -87,37 +88,41 @@ def _rows() -> st.SearchStrategy[Row]:
                   st.sampled_from((0.25, 0.5, 0.75))),
         st.tuples(st.just("stack"), _inches(20, 400), _inches(6, 10, 0.5), _inches(12, 24, 0.5)),
         st.tuples(st.just("closet"), wall, _inches(20, 220), _inches(40, 64), _inches(30, 48)),
-        st.tuples(st.just("furring"), _inches(4.6, 200), _inches(60, 424), _inches(4.6, 120), _inches(60, 280)),
+        st.tuples(st.just("furring")),
     )  # fmt: skip
 
 
 def levels(most: int = 9) -> st.SearchStrategy[Drawn]:
-    """Draw whether the room has a ceiling of board, and two to *most* treatments."""
-    return st.tuples(st.booleans(), st.lists(_rows(), min_size=2, max_size=most).map(_apart))
+    """Draw which rooms there are, and up to *most* treatments."""
+    rows = st.lists(_rows(), min_size=2, max_size=most)
+    return st.tuples(st.sampled_from(("bare", "ceiling", "two rooms")), rows).map(_apart)
 
 
-def _apart(rows: list[Row]) -> tuple[Row, ...]:
-    """Return the rows without those that stand where another one of their sort does: nobody builds two there."""
+def _apart(drawn: tuple[str, list[Row]]) -> Drawn:
+    """Return the rows without those that stand where another one or a wall does: nobody builds two there."""
+    sort, rows = drawn
     kept: list[Row] = []
+    taken = [((211.0, 221.0), (0.0, 288.0))] if sort == "two rooms" else []
     for row in rows:
-        if not any(_overlap(row, other) for other in kept):
+        plan = _plan(row)
+        if row == ("furring",) and row in kept:
+            continue
+        if plan is None or not any(_overlap(plan, other) for other in taken):
             kept.append(row)
-    return tuple(kept)
+            taken += [] if plan is None else [plan]
+    return sort, tuple(kept)
 
 
-def _overlap(one: Row, other: Row) -> bool:
-    first, second = _plan(one), _plan(other)
-    if first is None or second is None or (one[0] == "furring") != (other[0] == "furring"):
-        return False
-    return all(a[0] < b[1] and b[0] < a[1] for a, b in zip(first, second, strict=True))
+Plan = tuple[tuple[float, float], tuple[float, float]]
 
 
-def _plan(row: Row) -> tuple[tuple[float, float], tuple[float, float]] | None:
+def _overlap(one: Plan, other: Plan) -> bool:
+    return all(a[0] < b[1] and b[0] < a[1] for a, b in zip(one, other, strict=True))
+
+
+def _plan(row: Row) -> Plan | None:
     """Return the ground that a row takes up, east and north, with a little room round it; None for what hangs."""
     name, *values = row
-    if name == "furring":
-        west, long, south, wide = values
-        return (west, west + long), (south, south + wide)
     if name == "stack":
         east, _, front = values
         return (east - 9, east + 9), (287 - front, 288)
@@ -134,10 +139,27 @@ def _plan(row: Row) -> tuple[tuple[float, float], tuple[float, float]] | None:
     return None
 
 
-def whole(ceiling: bool, rows: Sequence[Row]) -> Project:
-    """Return the level of some rows."""
-    files = [file for number, (name, *values) in enumerate(rows) for file in MAKERS[name]("abcdefghi"[number], *values)]
-    family = rooms(LONG)
-    if ceiling:
-        family = {"family": family["family"] | {"ceiling": "89 in above slab"}}
-    return house(*files, rooms=family)
+def whole(sort: str, treatments: Sequence[Row]) -> Project:
+    """Return the level of some rows: one room, bare or with a ceiling, or two of which the east one has a ceiling."""
+    east = 213.75 if sort == "two rooms" else LONG - 4.6
+    files = [
+        file
+        for number, (name, *values) in enumerate(treatments)
+        for file in MAKERS[name]("abcdefghi"[number], *(values if name != "furring" else (east,)))
+    ]
+    if sort == "bare":
+        return house(*files)
+    if sort == "ceiling":
+        return house(*files, rooms={"family": rooms(LONG)["family"] | CEILING})
+    wall = {"stud": "2x4", "runs": "north", "thick": "214.25 in to 217.75 in", "along": "4.1 in to 283.9 in"}
+    door = {"what": "Doorway", "along": "130 in to 164 in", "head": "82.5 in above slab"}
+    return house(
+        *files,
+        rooms={"family": _room("Family room", 4.6, east), "den": _room("Den", 218.25, LONG - 4.6) | CEILING},
+        partitions={"P1": wall | {"openings": [door]}},
+    )
+
+
+def _room(name: str, west: float, east: float) -> dict[str, Any]:
+    corners = ((west, 4.6), (east, 4.6), (east, 283.4), (west, 283.4))
+    return {"name": name, "use": "living", "outline": [[f"{x} in", f"{y} in"] for x, y in corners]}

@@ -8,8 +8,8 @@ under the joists come last and go up to all of it.
 
 Of two soffits that run the same way and overlap side by side one gives way sideways: its side moves over to the
 finished side of the other, in one straight line for its whole run. That one is hung; a soffit along a wall or round a
-beam stays where it is, and of two that hang the lower. What else overlaps and can't be trimmed is told by
-`work-meets-work`. Stud walls, partitions and plain ceilings are laid out after all this, round it.
+beam stays where it is, and of two that hang the lower. So it does for a chase in its side. What else overlaps and can't
+be trimmed is told by `work-meets-work`. Stud walls, partitions and plain ceilings come after all this, round it.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ from bookgen.solve.treatments import ENVELOPES
 RANKS = {
     "chase": 0, "wall soffit": 1, "hung soffit": 1, "beam soffit": 1, "closet": 2, "post wrap": 3, "furring": 4,
 }  # fmt: skip
-TWO_SIDED = SOFFITS - {"wall soffit"}  # these pass beside a chase; a soffit along a wall always has it in its way
+TWO_SIDED = SOFFITS - {"wall soffit"}  # these pass beside a chase; a soffit along a wall goes round it
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +102,7 @@ def _loser(one: _Standing, other: _Standing) -> tuple[_Standing | None, _Standin
     can = _ends_at(one, other), _ends_at(other, one)
     if ranks[0] != ranks[1]:
         loser, keeper, stops = (one, other, can[0]) if ranks[0] > ranks[1] else (other, one, can[1])
-        return (loser if stops or loser.treatment not in TWO_SIDED else None), keeper
+        return (loser if stops or loser.treatment not in TWO_SIDED or _stands_in(keeper, loser) else None), keeper
     if one.treatment not in SOFFITS:
         return None, other
     if all(can):
@@ -110,16 +110,26 @@ def _loser(one: _Standing, other: _Standing) -> tuple[_Standing | None, _Standin
     return (one if can[0] else other if can[1] else None), (other if can[0] else one)
 
 
+def _stands_in(chase: _Standing, soffit: _Standing) -> bool:
+    """Tell whether a chase stands well inside a hung soffit, which is framed round it."""
+    own, its = soffit.room.framed, chase.room.moved(chase.site.frame, soffit.site.frame).finished
+    return soffit.treatment == "hung soffit" and own.low.y < its.low.y and its.high.y < own.high.y
+
+
 def _sideways(row: Sequence[_Standing], first: int, second: int) -> tuple[int, int] | None:
-    """Return which of two soffits that run side by side gives way, and which keeps its width; None of any others."""
+    """Return which of two side by side gives way, a hung soffit, and which keeps its width; None of any others."""
     pair = (first, second) if _stands_fast(row[second]) >= _stands_fast(row[first]) else (second, first)
     loser, keeper = (row[number] for number in pair)
-    if loser.treatment != "hung soffit" or keeper.treatment not in SOFFITS:
+    if loser.treatment != "hung soffit" or keeper.treatment not in {*SOFFITS, "chase"}:
         return None
     own, its = loser.room.framed, keeper.room.moved(keeper.site.frame, loser.site.frame).finished
     across = own.low.y, own.high.y
     inside = across[0] < its.low.y and its.high.y < across[1]
-    if loser.site.frame.along != keeper.site.frame.along or inside or covers(across, its):
+    if inside or covers(across, its):
+        return None
+    if keeper.treatment == "chase":
+        return pair
+    if loser.site.frame.along != keeper.site.frame.along:
         return None
     along, wide = (min(own.high.on(a), its.high.on(a)) - max(own.low.on(a), its.low.on(a)) for a in ("x", "y"))
     return pair if 0 < wide < along else None

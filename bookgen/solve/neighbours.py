@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import pairwise
 
@@ -16,6 +16,8 @@ from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.positions import run_frame
 from bookgen.solve.site import Site
+
+SHORT_OF_WALL = Fraction(3)  # inches: strips that stop this near a wall serve a ceiling that goes on to it
 
 
 def wrapped_posts(site: Site) -> Iterator[Rectangle]:
@@ -37,27 +39,17 @@ def ceiling_over(site: Site, point: Point) -> Fraction | None:
     """
     level = site.level
     spot = site.frame.to_level(point)
-    for choices in _furrings(site):
-        strip = (true_size(choices.strip) or (Fraction(0), Fraction(0)))[0]
-        for area in choices.areas:
-            along, across = (spot.x, spot.y) if choices.runs == "east" else (spot.y, spot.x)
-            if _within(along, area.along.low.inches, area.along.high.inches) and _within(
-                across, area.across.low.inches, area.across.high.inches
-            ):
-                return level.joists - strip - level.ceiling_board
+    for choices, plan in _furred(site):
+        if _within(spot.x, plan.u) and _within(spot.y, plan.v):
+            strip = (true_size(choices.strip) or (Fraction(0), Fraction(0)))[0]
+            return level.joists - strip - level.ceiling_board
     room = site.project.record.rooms.get(site.file.record.room)
     return None if room is None or room.ceiling is None else level.joists - level.ceiling_board
 
 
 def ceilings_along(site: Site, run: Stretch, across: Fraction) -> tuple[tuple[Stretch, Fraction | None], ...]:
     """Return the stretches of a line along the run, at *across* of it, each with the finished ceiling over it."""
-    edges = {
-        end.inches
-        for choices in _furrings(site)
-        for area in choices.areas
-        for span in (area.along if (choices.runs == "east") == (site.frame.along == "x") else area.across,)
-        for end in (span.low, span.high)
-    }
+    edges = {edge for _, plan in _furred(site) for edge in (plan.u if site.frame.along == "x" else plan.v)}
     row = sorted({*run, *(edge for edge in edges if run[0] < edge < run[1])})
     found: list[tuple[Stretch, Fraction | None]] = []
     for low, high in pairwise(row):
@@ -65,6 +57,27 @@ def ceilings_along(site: Site, run: Stretch, across: Fraction) -> tuple[tuple[St
         start = found.pop()[0][0] if found and found[-1][1] == over else low
         found.append(((start, high), over))
     return tuple(found)
+
+
+def _furred(site: Site) -> Iterator[tuple[Furring, Rectangle]]:
+    """Yield each ceiling of strips with its plan on the level, east by north, out to the studs of walls near it."""
+    for choices in _furrings(site):
+        for area in choices.areas:
+            spans = [(span.low.inches, span.high.inches) for span in (area.along, area.across)]
+            x, y = spans if choices.runs == "east" else spans[::-1]
+            room = site.project.record.rooms.get(area.room)
+            if room is not None:
+                board = site.level.wall_board
+                x = out_to_walls(x, (east.inches for east, _ in room.outline), board)
+                y = out_to_walls(y, (north.inches for _, north in room.outline), board)
+            yield choices, Rectangle(x, y)
+
+
+def out_to_walls(stretch: Stretch, faces: Iterable[Fraction], past: Fraction) -> Stretch:
+    """Return a stretch of strips out to the walls that it stops just short of, and *past* their *faces*."""
+    (low, high), row = stretch, tuple(faces)
+    first, last = min(row) - past, max(row) + past
+    return (first if 0 < low - first <= SHORT_OF_WALL else low), (last if 0 < last - high <= SHORT_OF_WALL else high)
 
 
 def _furrings(site: Site) -> Iterator[Furring]:
@@ -75,8 +88,8 @@ def _furrings(site: Site) -> Iterator[Furring]:
             yield treatment.furring
 
 
-def _within(value: Fraction, low: Fraction, high: Fraction) -> bool:
-    return low <= value <= high
+def _within(value: Fraction, stretch: Stretch) -> bool:
+    return stretch[0] <= value <= stretch[1]
 
 
 def _others(site: Site) -> Iterator[tuple[ObstacleFile, object]]:

@@ -1,7 +1,8 @@
 """A soffit's ends and what it gives way to in, the ends of the pieces that are left of it out, and the room it fills.
 
 A piece stops at the finished face of what it meets. Where it hangs lower than that, its end shows under it and is
-closed there.
+closed there. It is not parted by a chase that leaves room for its framing before it: that stands in a hole of its
+bottom, and its outer line goes on. Where a chase leaves less, the ends at it are closed beyond its front.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ from bookgen.model.project import Step
 from bookgen.solve.framing import Stretch
 from bookgen.solve.site import Envelope, Site, Taken
 from bookgen.solve.soffit_ends import FAR, SHORTEST, Beside
+from bookgen.solve.soffit_holes import Hole
+from bookgen.solve.soffits import Shape
 from bookgen.solve.walls_met import Ends
 
 
@@ -28,12 +31,11 @@ class Parted:
     after: Beside | None = None
 
 
-def parted(site: Site, met: Ends, across: Stretch, bottom: Fraction) -> tuple[Parted, ...]:
-    """Return the pieces between the *met* ends; *across* are the faces of the framing and *bottom* its underside."""
+def parted(site: Site, met: Ends, across: Stretch, shape: Shape) -> tuple[Parted, ...]:
+    """Return the pieces between the *met* ends; *across* are the faces of the framing."""
     found: list[Parted] = []
     start, meets, before = met.low, met.low_meets, None
-    for low, high, under in sorted(_in_the_way(site, across, bottom), key=lambda row: row[:2]):
-        beside = None if under is None else Beside(FAR, under)
+    for low, high, beside in sorted(_in_the_way(site, across, shape), key=lambda row: row[:2]):
         if low > start:
             stops = low <= met.high
             ends = Ends(start, min(low, met.high), meets, (stops and beside is None) or (not stops and met.high_meets))
@@ -45,11 +47,31 @@ def parted(site: Site, met: Ends, across: Stretch, bottom: Fraction) -> tuple[Pa
     return tuple(found)
 
 
-def _in_the_way(site: Site, across: Stretch, bottom: Fraction) -> Iterator[tuple[Fraction, Fraction, Fraction | None]]:
-    """Yield what stands in a soffit: its stretch of the run, and the underside of its framing where that is higher."""
+def _in_the_way(site: Site, across: Stretch, shape: Shape) -> Iterator[tuple[Fraction, Fraction, Beside | None]]:
+    """Yield what parts a soffit: its stretch of the run, and what it leaves of the soffit's end where it does."""
+    round_it = chases_in(site, across, shape)
     for taken in _met(site, across):
-        room, foot = taken.room.finished, bottom - site.level.ceiling_board
-        yield room.low.x, room.high.x, taken.room.framed.low.z if room.low.z > foot else None
+        room, foot = taken.room.finished, shape.bottom - site.level.ceiling_board
+        if taken.treatment == "chase" and Hole((room.low.x, room.high.x), (room.low.y, room.high.y), True) in round_it:
+            continue
+        beside = Beside(FAR, taken.room.framed.low.z) if room.low.z > foot else None
+        if taken.treatment == "chase" and room.high.y < across[1]:
+            beside = Beside(taken.room.framed.high.y, Fraction(0))
+        yield room.low.x, room.high.x, beside
+
+
+def chases_in(site: Site, across: Stretch, shape: Shape) -> tuple[Hole, ...]:
+    """Return the holes in a soffit's bottom that chases stand in, which leave room for its framing beside them.
+
+    A soffit along a wall needs it before the chase, any other at both sides.
+    """
+    room = shape.timber.thick + shape.timber.wide
+    found = [taken.room.finished for taken in _met(site, across) if taken.treatment == "chase"]
+    return tuple(
+        Hole((box.low.x, box.high.x), (box.low.y, box.high.y), headed=True)
+        for box in found
+        if box.high.y + room <= across[1] and (site.on_wall() or across[0] + room <= box.low.y)
+    )
 
 
 def _met(site: Site, across: Stretch) -> Iterator[Taken]:

@@ -1,4 +1,4 @@
-"""A soffit and those beside it that it shares width with in; the faces that are left of it, and its open sides, out.
+"""A soffit and what stands in its side in; the faces that are left of it, and its open sides, out.
 
 One side of it moves over to the finished side of the other, in one straight line for the whole run. Beside the other
 that side is not boarded; where it shows under it or past its ends, it is.
@@ -34,14 +34,15 @@ def beside(across: Stretch, others: Iterable[Box]) -> Stretch:
 
 
 def shared(site: Site, across: Stretch) -> tuple[Taken, ...]:
-    """Return the soffits that one with these faces shares a part of its width with, and gives way to sideways."""
+    """Return the soffits and chases that one with these faces shares a part of its width with, and moves over for."""
     return tuple(
         taken
         for taken in site.taken
-        if taken.treatment in SOFFITS
+        if taken.treatment in {*SOFFITS, "chase"}
         and taken.room.finished.low.y < across[1]
         and across[0] < taken.room.finished.high.y
         and not covers(across, taken.room.finished)
+        and not (across[0] < taken.room.finished.low.y and taken.room.finished.high.y < across[1])
     )
 
 

@@ -102,7 +102,7 @@ class Openings:
 
 def pieces(site: Site, plan: TwoSided) -> tuple[TwoSided, ...]:
     """Return what is left of a soffit between all that it gives way to: itself where that is nothing."""
-    rows = parted(site, plan.ends, plan.across, plan.shape.bottom)
+    rows = parted(site, plan.ends, plan.across, plan.shape)
     names = compass.stretches(site.frame, len(rows))
     return tuple(
         replace(plan, ends=row.ends, name=name, before=row.before, after=row.after)

@@ -62,6 +62,10 @@ HOUSES: dict[str, Project] = {
     ),
     "lining behind a soffit": house(along_wall("a", "north wall", 4.1, 300)),
     "soffit ends at a chase": house(ducts("a", 40, 400, north=256), stack("b", 120, off=20, front=40)),
+    "chase in a soffit": house(along_wall("a", "north wall", 40, 200, outside=19, bottom=78), stack("b", 120)),
+    "chase in the side of a soffit": house(
+        roomy("a", 40, 200, (230, 275), bottom=78, south=233.5), stack("b", 120, off=20, front=24)
+    ),
     "wrap under a soffit": house(ducts("a", 40, 400, north=134), post("b", 100)),
     "wrap under a beam soffit": house(beam("a", 20, 400), post("b", 100)),
 }  # fmt: skip
@@ -353,6 +357,30 @@ def test_a_soffit_stops_at_both_sides_of_a_chase() -> None:
 
     assert total(called(a, "bottom rail"), "x") == 2 * (72 + 272)
     assert {face.name for face in a.faces if "end" in face.name} == {"west end, west part", "east end, east part"}
+
+
+def test_a_chase_stands_in_the_bottom_of_a_deeper_soffit() -> None:
+    """Over its board it takes 112 to 128 along and comes 12-1/2 off the block; the soffit is framed from 4.1 to 19.
+
+    The cleat ends at both sides of it, 72 in each; the outer rail goes on. A header lies before it from crosser to
+    crosser, 16 in, and the bottom board loses 16 by 8.4 in.
+    """
+    a = work("chase in a soffit", "a")
+
+    assert [part.length().inches for part in called(a, "cleat")] == [72, 72]
+    assert total(called(a, "bottom rail"), "x") == 160
+    (header,) = (part for part in called(a, "header") if part.name.startswith("header"))
+    assert (header.length().inches, header.solid.bounds().low.y) == (16, F("12.5"))
+    assert area(called(a, "board", "bottom")) == 160 * F("14.9") - 16 * F("8.4")
+    assert [face.name for face in a.faces] == ["bottom", "south side", "west end", "east end"]
+
+
+def test_a_hung_soffit_moves_over_for_a_chase_in_its_side() -> None:
+    """The chase stands 24-1/2 in off the block over its board, at 263-1/2: from 230 on crossers of 30-1/2 are left."""
+    a = work("chase in the side of a soffit", "a")
+
+    assert {part.length().inches for part in called(a, "crosser")} == {F("263.5") - 230 - 3}
+    assert total(called(a, "bottom rail"), "x") == 2 * 160
 
 
 @pytest.mark.parametrize(

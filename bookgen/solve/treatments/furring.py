@@ -15,6 +15,7 @@ from bookgen.solve.cutout import Rectangle, cut_out, within
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.lengths import cut
 from bookgen.solve.level import joist_centres, near
+from bookgen.solve.neighbours import out_to_walls
 from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Envelope, Site, Worked
 from bookgen.solve.soffit_words import sizes
@@ -23,7 +24,6 @@ from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, pa
 from bookgen.solve.treatments.cover_in_face import CoverInFace, cover_parts, covers_in, flush_boxes
 from bookgen.solve.treatments.furring_instead import instead
 from bookgen.solve.treatments.furring_rows import (
-    SHORT_OF_WALL,
     Ceiling,
     Strip,
     beside,
@@ -231,15 +231,10 @@ def _out_to_walls(site: Site, found: Ceiling, past: Fraction) -> Rectangle:
     """Return the plan of a ceiling, x by y, out to a wall that its strips stop short of; *past* its finished face."""
     outline = site.project.record.rooms[found.room].outline
     plan = found.plan()
-    sides: list[Stretch] = []
-    for axis, (low, high) in (("x", plan.u), ("y", plan.v)):
-        spots = [site.frame.from_level(Point(east.inches, north.inches, Fraction(0))) for east, north in outline]
-        faces = [spot.x if axis == "x" else spot.y for spot in spots]
-        first, last = min(faces) - past, max(faces) + past
-        low = first if 0 < low - first <= SHORT_OF_WALL else low
-        high = last if 0 < last - high <= SHORT_OF_WALL else high
-        sides.append((low, high))
-    return Rectangle(sides[0], sides[1])
+    spots = [site.frame.from_level(Point(east.inches, north.inches, Fraction(0))) for east, north in outline]
+    return Rectangle(
+        out_to_walls(plan.u, (spot.x for spot in spots), past), out_to_walls(plan.v, (spot.y for spot in spots), past)
+    )
 
 
 def _faces(site: Site, plan: _Plan, found: Ceiling) -> Iterator[Face]:

@@ -25,7 +25,6 @@ from bookgen.solve.treatments.furring_layout import rows as even
 
 BESIDE_LINE = Fraction(1, 4)  # inches left free on both sides of what a strip is broken round
 RIGHT_BELOW = Fraction(12)  # inches; what hangs further down belongs to something else than a flat ceiling
-SHORT_OF_WALL = Fraction(3)  # strips that stop this near a wall serve a ceiling that goes on to it
 
 
 @dataclass(frozen=True, slots=True)

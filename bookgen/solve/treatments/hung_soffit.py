@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, Part
@@ -15,7 +16,7 @@ from bookgen.solve.clash import Clash
 from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings, openings
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long
-from bookgen.solve.parted import stop_words, too_little
+from bookgen.solve.parted import chases_in, stop_words, too_little
 from bookgen.solve.sideways import beside, shared, sideways_words
 from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_holes import leaving
@@ -66,6 +67,7 @@ def solve(site: Site, choices: HungSoffit) -> Worked:
     lights = fittings(site, choices, path)
     covers, misplaced = covered(site, closed(site, planned), inside_room(site, planned))
     cut = opened(openings(lights), covers)
+    cut = replace(cut, bottom=(*cut.bottom, *chases_in(site, planned.across, planned.shape)))
     closing = tuple(part for one in covers for part in one.parts())
     parts = (*framing(site, planned, cut), *fitting_parts(site, planned, lights), *closing)
     wrong = (
@@ -178,6 +180,8 @@ def _room(clash: Clash) -> Box:
 def _repair(site: Site, clash: Clash, plan: TwoSided) -> str:
     """Say what to choose instead, from the thing that is in the way."""
     room, size = _room(clash), plan.shape.timber
+    if plan.beside and clash.part.role in {"top rail", "bottom rail", "rung", "nailer"}:
+        return "it has moved over for what stands in its side: set the two further apart, or move it"
     if clash.part.role in {"top rail", "bottom rail", "rung", "nailer"}:
         near_low = clash.part.solid.bounds().low.y < (plan.across[0] + plan.across[1]) / 2
         edge = room.low.y - size.thick if near_low else room.high.y + size.thick

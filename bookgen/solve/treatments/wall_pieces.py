@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -17,8 +17,9 @@ from bookgen.solve.parted import parted
 from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Site
 from bookgen.solve.soffit_ends import FAR, Beside, OpenEnd, end_board, end_covers, end_frame, end_outline
-from bookgen.solve.soffit_holes import Closed, Hole, crossers, ladder
-from bookgen.solve.soffits import Shape, nailers, plate, sheets, through, upright
+from bookgen.solve.soffit_holes import SHORTEST, Closed, Hole, crossers, ladder
+from bookgen.solve.soffits import Shape, counted, nailers, plate, sheets, through, upright
+from bookgen.solve.studwork import left_of
 from bookgen.solve.treatments.wall_line import Bay
 from bookgen.solve.walls_met import Ends, stud_face
 
@@ -64,10 +65,10 @@ def pieces(site: Site, met: Ends, bays: tuple[Bay, ...], shape: Shape) -> tuple[
             met.low_meets and first,
             met.high_meets and last,
         )
-        across = (stud_face(site), bay.outside)
+        across, own_shape = (stud_face(site), bay.outside), replace(shape, bottom=bay.bottom)
         rows = [
-            Piece(one.ends, bay.outside, replace(shape, bottom=bay.bottom), "", one.before, one.after)
-            for one in parted(site, own, across, bay.bottom)
+            Piece(one.ends, bay.outside, own_shape, "", one.before, one.after)
+            for one in parted(site, own, across, own_shape)
         ]
         if rows and not first and rows[0].ends.low == bay.low and not rows[0].ends.low_meets and not rows[0].before:
             rows[0] = replace(rows[0], before=Beside(bays[number - 1].outside, bays[number - 1].bottom))
@@ -119,7 +120,7 @@ def framing(site: Site, piece: Piece, cuts: Cuts) -> list[Part]:
     inside = (face + size.thick, across[0])
     parts = [
         *ladder(front, site, shape, run, across, 1, cuts.side),
-        *plate(piece.label("cleat"), "cleat", site, shape, run, face),
+        *_cleats(site, piece, cuts),
         *crossers(piece.label(""), site, shape, run, inside, cuts.under),
         *nailers(piece.label(""), site, shape, run, (across,)),
         *_boards(site, piece, cuts),
@@ -128,6 +129,14 @@ def framing(site: Site, piece: Piece, cuts: Cuts) -> list[Part]:
         finished = (site.level.wall_face, finished_outside(site, piece))
         parts += (*end_frame(site, shape, end), *end_board(site, end, finished, side_up(site, piece, end.at)))
     return parts
+
+
+def _cleats(site: Site, piece: Piece, cuts: Cuts) -> Iterator[Part]:
+    """Yield the cleat on the wall, in pieces where a chase stands before it."""
+    face = stud_face(site)
+    left = tuple(left_of(piece.run(), [hole.u for hole in cuts.under if hole.v[0] <= face], SHORTEST))
+    for added, stretch in counted(left):
+        yield from plate(piece.label(f"cleat{added}"), "cleat", site, piece.shape, stretch, face)
 
 
 def open_ends(site: Site, piece: Piece, cuts: Cuts = WHOLE) -> Iterable[OpenEnd]:

@@ -14,8 +14,8 @@ from bookgen.model.records.overhead import Furring
 from bookgen.model.solved import SolvedLevel
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch, true_size
+from bookgen.solve.neighbours import SHORT_OF_WALL
 from bookgen.solve.site import height_above_slab
-from bookgen.solve.treatments.furring_rows import SHORT_OF_WALL
 
 JUST_INSIDE = Fraction(1, 2)  # inches in front of a finished face: the point that is asked which room it is in
 BARE_USES = frozenset({"utility"})  # rooms whose walls stay bare studs on their own side

@@ -21,10 +21,11 @@ from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
 from bookgen.solve.cropped import cropped
 from bookgen.solve.framing import Stretch
-from bookgen.solve.parted import stop_words
+from bookgen.solve.parted import chases_in, stop_words
 from bookgen.solve.site import Site, Worked
 from bookgen.solve.soffit_holes import leaving
 from bookgen.solve.soffit_words import clash_problems, leaving_words, overhead, sizes, station_for_section
+from bookgen.solve.studwork import overlap
 from bookgen.solve.treatments.cover_in_face import flush_boxes
 from bookgen.solve.treatments.soffit_covers import Covered, covered, in_ends
 from bookgen.solve.treatments.wall_pieces import (
@@ -64,7 +65,7 @@ def solve(site: Site, choices: WallSoffit) -> Worked:
     if not isinstance(plan, Plan):
         return None, plan
     covers, misplaced = _covers(site, plan)
-    rows = [(piece, _cuts(found)) for piece, found in zip(plan.pieces, covers, strict=True)]
+    rows = [(piece, _cuts(site, piece, found)) for piece, found in zip(plan.pieces, covers, strict=True)]
     parts = (
         *(part for row in rows for part in framing(site, *row)),
         *(part for found in covers for one in found for part in one.parts()),
@@ -108,9 +109,12 @@ def _covers(site: Site, plan: Plan) -> tuple[list[tuple[Covered, ...]], tuple[Pr
     return [tuple(islice(rows, len(row))) for row in surfaces], problems
 
 
-def _cuts(found: tuple[Covered, ...]) -> Cuts:
+def _cuts(site: Site, piece: Piece, found: tuple[Covered, ...]) -> Cuts:
+    """Return what is cut in a piece: for covers, and for the chases that stand in its bottom."""
     under, side, *ends = found
-    return Cuts(under.holes(), side.holes(), in_ends(ends))
+    chases = chases_in(site, (stud_face(site), piece.outside), piece.shape)
+    through = (hole for hole in chases if overlap(hole.u, piece.run()))
+    return Cuts((*under.holes(), *through), side.holes(), in_ends(ends))
 
 
 def _section(site: Site, plan: Plan, parts: tuple[Part, ...]) -> Fraction | Problem:
