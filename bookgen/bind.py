@@ -28,6 +28,7 @@ from bookgen.render.publish import Contents, refuse_foreign, staged
 from bookgen.render.themes import READABLE, ThemeError, faint_colours, theme_of
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
+from bookgen.trade.tongue import tongue
 
 if TYPE_CHECKING:
     from bookgen.render.pictures import PictureSet
@@ -117,7 +118,7 @@ def composed_book(
     drawn, problems = _drawings(told, edition, store)
     if problems:
         return None, Checked(None, problems)
-    book = compose(told, *drawn, edition, references(told.project.tape))
+    book = compose(told, *drawn, edition, references(told.project.tape, tongue(told.project.record.language)))
     problems = tuple(_look_problems(book, checked.solved.project))
     return (None, Checked(None, problems)) if problems else (Composed(book, told.project), checked)
 

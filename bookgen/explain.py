@@ -26,6 +26,7 @@ from bookgen.model.records.treatments import Treatment
 from bookgen.model.tape import Tape
 from bookgen.solve.checks.reference import references
 from bookgen.trade.cautions import Caution, cautions
+from bookgen.trade.tongue import ENGLISH, tongue
 
 INDENT = "  "
 WHOLE = frozenset({"check", "checks"})  # these are printed in full: they are the reference of the checks
@@ -83,7 +84,7 @@ def _caution(row: Caution) -> Topic:
 
 
 def _checks() -> Iterator[Topic]:
-    for one in references(Tape()):
+    for one in references(Tape(), tongue(ENGLISH)):
         yield Topic(one.check, "check", "\n\n".join(_check_parts(one)))
 
 

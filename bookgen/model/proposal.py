@@ -31,7 +31,8 @@ class Proposal:
     """One treatment as it was tried: *lines* are what to write in the record, without the word treatment.
 
     *cost* is None where it does not serve, and then *why* says what stands in its way. *access* says of each thing that
-    has to be reached how it is reached, or what shuts it in. All of them are finished sentences.
+    has to be reached how it is reached, or what shuts it in, and *shuts_in* whether anything does. All of them are
+    finished sentences.
     """
 
     treatment: str
@@ -40,6 +41,7 @@ class Proposal:
     cost: Cost | None
     access: tuple[str, ...]
     why: tuple[str, ...]
+    shuts_in: bool = False
 
     @property
     def serves(self) -> bool:

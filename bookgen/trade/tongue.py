@@ -25,6 +25,9 @@ ENGLISH = "en"
 LANGUAGES = (ENGLISH, "es")
 
 
+Patterns = tuple[tuple[re.Pattern[str], str], ...]
+
+
 class Say(Protocol):
     """What says an English sentence of ours in one language."""
 
@@ -47,28 +50,33 @@ class Forms:
 class Tongue:
     """One language; *words* has a translation for each English sentence of ours; English has none.
 
-    *names* are patterns of English names with what the language makes of them.
+    *names* and *sources* are patterns of English names and of sources with what the language makes of them.
     """
 
     code: str
     forms: Forms
     words: Mapping[str, str] = field(repr=False)
-    names: tuple[tuple[re.Pattern[str], str], ...] = field(default=(), repr=False)
+    names: Patterns = field(default=(), repr=False)
+    sources: Patterns = field(default=(), repr=False)
 
     def say(self, english: str, /, **gaps: object) -> str:
         """Return a sentence of ours in this language with its gaps filled; one without a translation in English."""
         return self.words.get(english, english).format(**gaps)
+
+    def whole(self, english: str) -> str:
+        """Return a text of ours without gaps in this language: braces in it are its own, such as those of a record."""
+        return self.words.get(english, english)
 
     def name(self, english: str) -> str:
         """Return what this language calls a part, a face, a size or a stock; what a record has named stays as it is.
 
         Inside the program such things go by their English names, since they are known by them: `bottom, west part`.
         """
-        for pattern, form in self.names:
-            match = pattern.fullmatch(english)
-            if match:
-                return form.format(**{gap: self.name(text) for gap, text in match.groupdict().items()})
-        return english
+        return _formed(english, self.names)
+
+    def source(self, english: str) -> str:
+        """Return how this language cites a source; the names of codes, papers and places stay as they are."""
+        return "; ".join(_formed(part, self.sources) for part in english.split("; "))
 
     def day(self, day: datetime.date) -> str:
         """Return a date with its month in words: June 12, 2026."""
@@ -88,24 +96,43 @@ class Tongue:
         return f"{sign}{grouped}{self.forms.decimal if decimals else ''}{decimals}"
 
 
+def _formed(english: str, patterns: Patterns) -> str:
+    for pattern, form in patterns:
+        match = pattern.fullmatch(english)
+        if match:
+            return form.format(**{gap: _formed(text, patterns) for gap, text in match.groupdict().items()})
+    return english
+
+
 @cache
 def tongue(code: str) -> Tongue:
     """Return a language by its code; one without a file is our own bug (FileNotFoundError)."""
     data = _document(code)
     forms = data.pop("forms")
-    names = data.pop("names", {})
-    closest = sorted(names, key=_particular, reverse=True)
+    names, sources = (_patterns(data.pop(table, {})) for table in ("names", "sources"))
     words = {english: said for section in data.values() for english, said in section.items()}
     return Tongue(
         code,
         Forms(forms["day"], forms["month"], forms["decimal"], forms["thousands"], tuple(forms["months"])),
         MappingProxyType(words),
-        tuple((_pattern(english), names[english]) for english in closest),
+        names,
+        sources,
     )
 
 
 def _document(code: str) -> dict[str, dict[str, Any]]:
-    return tomllib.loads(files("bookgen.trade").joinpath("tongues", f"{code}.toml").read_text("utf-8"))
+    """Return a language's tables by their names: those of its file, and of the files beside it, es-findings.toml."""
+    folder = files("bookgen.trade").joinpath("tongues")
+    beside = sorted(one.name for one in folder.iterdir() if re.fullmatch(rf"{code}-\w+\.toml", one.name))
+    data: dict[str, dict[str, Any]] = {}
+    for name in (f"{code}.toml", *beside):
+        data |= tomllib.loads(folder.joinpath(name).read_text("utf-8"))
+    return data
+
+
+def _patterns(forms: Mapping[str, str]) -> Patterns:
+    """Return what finds each name, the most particular first, with what a language makes of it."""
+    return tuple((_pattern(english), forms[english]) for english in sorted(forms, key=_particular, reverse=True))
 
 
 def _particular(english: str) -> tuple[bool, int]:

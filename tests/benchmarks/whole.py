@@ -36,6 +36,7 @@ from bookgen.shelf import KEPT, fill_shelf
 from bookgen.solve import solve
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
+from bookgen.trade.tongue import tongue
 from bookgen.unchanged import digest_of
 from tests.benchmarks.yardstick import LOOPS, yardstick
 from tests.generated import house
@@ -85,7 +86,9 @@ def taking_off(count: int, _: Path) -> Callable[[], object]:
 def writing(count: int, place: Path) -> Callable[[], object]:
     """Return what writes site, print book, tags and calendar from an empty cache, once all is composed."""
     level = solved(count)
-    book = compose(level, sketches(level)[0], level_sketches(level), Edition.OWNER, references(level.project.tape))
+    book = compose(
+        level, sketches(level)[0], level_sketches(level), Edition.OWNER, references(level.project.tape, tongue("en"))
+    )
     (place / "book").mkdir()
     return lambda: write_book(Composed(book, level.project), place / "book", Store(place / "cache", ""), _quiet)
 

@@ -14,14 +14,14 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from tests.trade.said import sentences
+from tests.trade.said import sentences, whole
 
 OPEN, CLOSE = "⟦", "⟧"
 MARKED = re.compile(rf"{OPEN}[^{OPEN}{CLOSE}]*{CLOSE}")
 BROKEN = re.compile(rf"^[^{OPEN}{CLOSE}]*{CLOSE}|{OPEN}[^{OPEN}{CLOSE}]*$")
 WORD = re.compile(r"[^\W\d_]{3,}")
 # Signs and names that stand as they are in every language.
-EVERYWHERE = {"PDF", "ICS", "YAML", "bookgen", "SPF", "PVC", "ABS", "NEC", "IRC", "GFCI"}
+EVERYWHERE = {"PDF", "ICS", "YAML", "bookgen", "SPF", "PVC", "ABS", "NEC", "IRC", "GFCI", "Btu", "cm²"}
 
 
 def marked(form: str) -> str:
@@ -33,9 +33,9 @@ def marked(form: str) -> str:
     return "".join(pieces)
 
 
-def tongue_document(names: list[str]) -> dict[str, dict[str, Any]]:
+def tongue_document(names: list[str], sources: list[str]) -> dict[str, dict[str, Any]]:
     """Return what a tongue is made of, every word in brackets."""
-    months = [f"{OPEN}month{CLOSE}"] * 12
+    months, plain = [f"{OPEN}month{CLOSE}"] * 12, whole()
     forms = {
         "day": "{day} {month} {year}",
         "month": "{month} {year}",
@@ -46,7 +46,9 @@ def tongue_document(names: list[str]) -> dict[str, dict[str, Any]]:
     return {
         "forms": {**forms, "months": months},
         "names": {name: marked(name) for name in names},
-        "words": {english: marked(english) for english in sentences()},
+        "sources": {source: marked(source) for source in sources},
+        "words": {english: marked(english) for english in sentences() - plain}
+        | {english: f"{OPEN}{english}{CLOSE}" for english in plain},
     }
 
 

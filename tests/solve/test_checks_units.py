@@ -11,9 +11,11 @@ from bookgen.model.length import inches
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.tape import Tape
 from bookgen.solve.checks.amounts import amount, heat, volume, volume_needed, wide_area
+from bookgen.trade.tongue import tongue
 from tests.solve.level_fixture import record, solved
 from tests.solve.test_checks_rooms import BOTH, HALL, P3, ROOMS, appliance, panel, stack
 
+ENGLISH = tongue("en")
 METRIC = Tape("metric")
 FEET = Tape()
 WINDOW = {"what": "Window", "wall": "north wall", "along": "84 in to 120 in", "sill": "46 in above slab",
@@ -52,24 +54,24 @@ def test_a_job_in_both_units_says_both() -> None:
 
     assert inch
     assert [text for text in inch if not re.search(r"\u2033 \(−?\d+\u00a0mm\)", text)] == []
-    assert amount(inches("5.7").inches, "ft2", Tape("both")) == "5.7 sq ft (0.53 m²)"
-    assert amount(inches("0.5").inches, "m2", Tape("both")) == "0.5 m²"
+    assert amount(inches("5.7").inches, "ft2", Tape("both"), ENGLISH) == "5.7 sq ft (0.53 m²)"
+    assert amount(inches("0.5").inches, "m2", Tape("both"), ENGLISH) == "0.5 m²"
 
 
 def test_amounts_are_those_of_the_standards() -> None:
     """IRC R310 prints 0.530 m² for 5.7 sq ft, IFGC 304.5.1 4.8 m³/kW for 50 cu ft per 1,000 Btu/h."""
-    assert amount(inches("5.7").inches, "ft2", METRIC) == "0.53 m²"
-    assert amount(inches(50).inches, "ft3 per 1,000 Btu/h", METRIC) == "4.83 m³ per kW"
-    assert amount(inches("5.7").inches, "ft2", FEET) == "5.7 sq ft"
-    assert heat(inches(120_000).inches, METRIC) == "35.2 kW"
+    assert amount(inches("5.7").inches, "ft2", METRIC, ENGLISH) == "0.53 m²"
+    assert amount(inches(50).inches, "ft3 per 1,000 Btu/h", METRIC, ENGLISH) == "4.83 m³ per kW"
+    assert amount(inches("5.7").inches, "ft2", FEET, ENGLISH) == "5.7 sq ft"
+    assert heat(inches(120_000).inches, METRIC, ENGLISH) == "35.2 kW"
 
 
 def test_amounts_are_never_flattered() -> None:
     """What is there is rounded down, what is asked for up: 1,000 cu in are 0.578 cu ft and 0.0164 m³."""
     thousand = inches(1000).inches
-    assert (volume(thousand, FEET), volume_needed(thousand, FEET)) == ("0 cu ft", "1 cu ft")
-    assert (volume(thousand, METRIC), volume_needed(thousand, METRIC)) == ("0.0 m³", "0.1 m³")
-    assert wide_area(inches(143).inches, FEET) == "0.9 sq ft"
+    assert (volume(thousand, FEET, ENGLISH), volume_needed(thousand, FEET, ENGLISH)) == ("0 cu ft", "1 cu ft")
+    assert (volume(thousand, METRIC, ENGLISH), volume_needed(thousand, METRIC, ENGLISH)) == ("0 m³", "0.1 m³")
+    assert wide_area(inches(143).inches, FEET, ENGLISH) == "0.9 sq ft"
 
 
 def test_a_finding_says_where_on_the_level_it_is() -> None:

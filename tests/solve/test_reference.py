@@ -11,8 +11,9 @@ from bookgen.model.tape import Tape
 from bookgen.solve.checks import CHECKS
 from bookgen.solve.checks.reference import references
 from bookgen.trade.limits import limits
+from bookgen.trade.tongue import tongue
 
-ENTRIES = references(Tape())
+ENTRIES = references(Tape(), tongue("en"))
 
 
 @pytest.mark.parametrize("entry", ENTRIES, ids=lambda entry: entry.check)
@@ -52,7 +53,7 @@ def test_editions_that_differ_stand_side_by_side() -> None:
 
 def test_a_metric_reference_has_no_inches() -> None:
     """Lengths are written on the tape that is asked for; 6' 4" are 1930 mm."""
-    figures = [figure for entry in references(Tape("metric")) for figure in entry.figures]
+    figures = [figure for entry in references(Tape("metric"), tongue("en")) for figure in entry.figures]
 
     assert any("1930\u00a0mm" in figure.asks for figure in figures)
     assert not [figure for figure in figures if {"\u2032", "\u2033"} & set(figure.asks)]

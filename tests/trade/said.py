@@ -3,19 +3,35 @@
 from __future__ import annotations
 
 import ast
-from collections.abc import Iterator
+import sys
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
+from types import ModuleType
 
 import bookgen
+from bookgen.solve.checks import CHECKS, answers, headroom_low
+from bookgen.solve.checks.reference import docstring
 from bookgen.trade.cautions import cautions
 from bookgen.trade.later import later
+from bookgen.trade.limits import limits
 from bookgen.trade.passes import passings
 
 SOURCE = Path(bookgen.__file__).parent
 ROOMS = ("solve", "draw", "compose")  # `say` of the templates takes keys instead
+NOTED = {limit for pair in headroom_low.LIMITS.values() for limit in pair}  # whose notes a finding repeats
 # Which fields of the tables reach a book? Whoever says them passes the field itself, never a text put together.
 SHORT = 12  # signs; a shorter text is no sentence
-TABLED = {"hazard", "consequence", "avoidance", "call", "add", "words"}
+TABLED = {"hazard", "consequence", "avoidance", "call", "add", "words", "applies", "note"}
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """What one call of `say` in a file says, and the texts that have names there."""
+
+    file: str
+    said: ast.expr
+    constants: Mapping[str, str]
 
 
 def sentences() -> frozenset[str]:
@@ -23,28 +39,79 @@ def sentences() -> frozenset[str]:
     rows = [text for row in cautions() for text in (row.hazard, row.consequence, row.avoidance, row.call)]
     rows += [row.add for row in later() if row.add]
     rows += [row.words for row in passings()]
-    return frozenset((*rows, *(text for call in calls() for text in literals(call.args[0]))))
+    asked = [row for reference in _asked() for row in limits().editions(reference)]
+    rows += [row.applies for row in asked] + [row.note for row in asked if row.note and row.id in NOTED]
+    return frozenset((*rows, *whole(), *(text for call in calls() for text in literals(call))))
 
 
-def calls() -> Iterator[ast.Call]:
+def whole() -> frozenset[str]:
+    """Return every text without gaps that a book takes over as it stands: what the checks say of themselves."""
+    found: set[str] = set()
+    for module in _checks():
+        told = docstring(module)
+        found |= {told.says, told.notes, *told.quiet, *told.found, getattr(module, "SOURCE", "")}
+    return frozenset(found - {""})
+
+
+def _checks() -> Iterator[ModuleType]:
+    for _, check in CHECKS:
+        yield sys.modules[check.__module__]
+    yield answers
+
+
+def _asked() -> frozenset[str]:
+    """Return the keys of the limits that checks ask."""
+    known = {row.id for row in limits().rows}
+    trees = (ast.parse(Path(str(module.__file__)).read_text("utf-8")) for module in _checks())
+    return frozenset(
+        node.value
+        for tree in trees
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and node.value in known
+    )
+
+
+def calls() -> Iterator[Call]:
     """Yield every call of `say` in the program but for the methods that hand it on."""
     for file in sorted(file for room in ROOMS for file in (SOURCE / room).rglob("*.py")):
-        for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+        tree = ast.parse(file.read_text("utf-8"))
+        constants = dict(_constants(tree))
+        for node in ast.walk(tree):
             if isinstance(node, ast.Call) and len(node.args) == 1 and _is_say(node.func) and not _handed_on(node):
-                yield node
+                yield Call(file.name, node.args[0], constants)
 
 
-def literals(node: ast.expr) -> tuple[str, ...]:
-    """Return the texts that an argument may be; none where it is a field of a table."""
+def _constants(tree: ast.Module) -> Iterator[tuple[str, str]]:
+    """Yield the names of a module's texts with what they hold."""
+    for node in tree.body:
+        if isinstance(node, ast.Assign) and isinstance(node.value, ast.Constant) and isinstance(node.value.value, str):
+            yield from ((name.id, node.value.value) for name in node.targets if isinstance(name, ast.Name))
+
+
+def literals(call: Call) -> tuple[str, ...]:
+    """Return the texts that a call may say; none where it says a field of a table."""
+    return tuple(_texts(call.said, call.constants))
+
+
+def _texts(node: ast.expr, constants: Mapping[str, str]) -> Iterator[str]:
     if isinstance(node, ast.IfExp):
-        return literals(node.body) + literals(node.orelse)
-    return (node.value,) if isinstance(node, ast.Constant) and isinstance(node.value, str) else ()
+        yield from (*_texts(node.body, constants), *_texts(node.orelse, constants))
+    elif isinstance(node, ast.Name) and node.id in constants:
+        yield constants[node.id]
+    elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+        yield node.value
 
 
-def told(node: ast.expr) -> bool:
-    """Tell whether what is said can be read off the code: literals, or a field of a table."""
+def told(call: Call) -> bool:
+    """Tell whether what is said can be read off the code: texts, also by a name, or a field of a table."""
+    return _told(call.said, call.constants)
+
+
+def _told(node: ast.expr, constants: Mapping[str, str]) -> bool:
     if isinstance(node, ast.IfExp):
-        return told(node.body) and told(node.orelse)
+        return _told(node.body, constants) and _told(node.orelse, constants)
+    if isinstance(node, ast.Name):
+        return node.id in constants
     return isinstance(node, ast.Constant) or (isinstance(node, ast.Attribute) and node.attr in TABLED)
 
 
@@ -63,8 +130,6 @@ def _handed_on(call: ast.Call) -> bool:
 def unsaid() -> Iterator[str]:
     """Yield every whole sentence of solve outside `say`: a remark that would stay English in every book."""
     for file in sorted((SOURCE / "solve").rglob("*.py")):
-        if file.parent.name in ("checks", "propose"):  # findings and proposals are still English
-            continue
         tree = ast.parse(file.read_text("utf-8"))
         inside = {id(node) for call in ast.walk(tree) if isinstance(call, ast.Call) for node in _parts(call)}
         documented = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import practice
-from bookgen.solve.checks.reach import BOX, CLEANOUT, OPEN
+from bookgen.solve.checks.reach import BOX, CLEANOUT, way_to
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.checks.valve_shut_in import is_valve
 
@@ -29,9 +29,11 @@ def check(sight: Sight) -> Iterator[Finding]:
         said = sight.said(
             CODE,
             one.place,
-            one.where,
-            one.barred or OPEN,
-            f"{sight.tape.long(one.at.z - sight.level.floor)} over the floor",
-            "frame an opening onto it before the board goes up, or ask whether one was cut, and write its cover",
+            one.where(sight.say),
+            way_to(sight, one),
+            sight.say("{height} over the floor", height=sight.tape.long(one.at.z - sight.level.floor)),
+            sight.say(
+                "frame an opening onto it before the board goes up, or ask whether one was cut, and write its cover"
+            ),
         )
-        yield practice(said, Severity.ASK if one.barred else Severity.WITHIN, WANTED, SOURCE)
+        yield practice(said, Severity.ASK if one.barred else Severity.WITHIN, sight.say(WANTED), sight.say(SOURCE))

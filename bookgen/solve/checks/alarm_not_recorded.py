@@ -29,14 +29,14 @@ def check(sight: Sight) -> Iterator[Finding]:
     smoke = _rooms_with(sight, SMOKE)
     for room in sleeping:
         place = sight.project.places.of(PROJECT_FILE, "rooms", room.key)
-        yield _one(sight, "smoke-alarm-where", ("smoke alarm", SMOKE), (place, room.name), room.key in smoke)
+        yield _one(sight, "smoke-alarm-where", (sight.say("smoke alarm"), SMOKE), (place, room.name), room.key in smoke)
     outside = bool(smoke - {room.key for room in sleeping})
     level = (sight.project.places.of(PROJECT_FILE, "level"), sight.project.record.level.name)
-    where = (level[0], f"{level[1]}, outside the rooms to sleep in")
-    yield _one(sight, "smoke-alarm-where", ("smoke alarm", SMOKE), where, outside)
+    where = (level[0], sight.say("{level}, outside the rooms to sleep in", level=level[1]))
+    yield _one(sight, "smoke-alarm-where", (sight.say("smoke alarm"), SMOKE), where, outside)
     if any(takes_room_air(seen) for seen in appliances(sight)):
         found = bool(_rooms_with(sight, MONOXIDE))
-        yield _one(sight, "co-alarm-where", ("carbon monoxide alarm", MONOXIDE), level, found)
+        yield _one(sight, "co-alarm-where", (sight.say("carbon monoxide alarm"), MONOXIDE), level, found)
 
 
 def _rooms_with(sight: Sight, words: re.Pattern[str]) -> set[str]:
@@ -53,12 +53,15 @@ def _one(
     row, codes = sight.governing(limit), sight.project.record.codes
     spoken_of = any(alarm[1].search(f"{one.do} {one.how}") for one in sight.project.record.upkeep)
     if recorded:
-        says, measured = f"a {alarm[0]} is recorded", "recorded"
+        says, measured = sight.say("a {alarm} is recorded", alarm=alarm[0]), sight.say("recorded")
     elif spoken_of:
-        says, measured = f"upkeep speaks of a {alarm[0]}, and no record says where one is", "no place recorded"
+        says, measured = (
+            sight.say("upkeep speaks of a {alarm}, and no record says where one is", alarm=alarm[0]),
+            sight.say("no place recorded"),
+        )
     else:
-        says, measured = f"no record has a {alarm[0]}", "none recorded"
-    hint = "look where it hangs and write it under inside: of a record of the room, or have one put up"
+        says, measured = sight.say("no record has a {alarm}", alarm=alarm[0]), sight.say("none recorded")
+    hint = sight.say("look where it hangs and write it under inside: of a record of the room, or have one put up")
     said = sight.said(CODE, where[0], where[1], says, measured, hint)
     if row is None:
         return unheld(said, codes.building, codes.authority)

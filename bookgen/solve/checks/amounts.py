@@ -10,7 +10,9 @@ from types import MappingProxyType
 from bookgen.model.length import MILLIMETRES_PER_INCH as MILLIMETRES
 from bookgen.model.records.values import BTU_PER_HOUR
 from bookgen.model.tape import Tape
+from bookgen.trade.tongue import Tongue
 
+_Amount = tuple[Fraction | int, str, int]  # how much, of which unit, to how many places
 SQUARE_FOOT = Fraction(144)  # square inches
 CUBIC_FOOT = Fraction(1728)  # cubic inches
 KILOWATT = BTU_PER_HOUR["kW"]
@@ -30,11 +32,10 @@ UNITS: Mapping[str, tuple[str, str, Fraction]] = MappingProxyType(
 )  # fmt: skip
 
 
-def amount(value: Fraction, unit: str, tape: Tape) -> str:
+def amount(value: Fraction, unit: str, tape: Tape, tongue: Tongue) -> str:
     """Return an amount of a table's unit in words, to two places: 5.7 sq ft, or 0.53 m²."""
     imperial, metric, factor = UNITS.get(unit, (unit, unit, Fraction(1)))
-    told = f"{_plain(value)} {imperial}", f"{_plain(value * factor)} {metric}"
-    return told[0] if imperial == metric else tape.either(*told)
+    return _told((value, imperial, 2), (value * factor, metric, 2), tape, tongue)
 
 
 def in_square_inches(value: Fraction, unit: str) -> Fraction:
@@ -42,42 +43,44 @@ def in_square_inches(value: Fraction, unit: str) -> Fraction:
     return value * {"in2": Fraction(1), "ft2": SQUARE_FOOT, "m2": 10**6 / MILLIMETRES**2}[unit]
 
 
-def area(square_inches: Fraction, tape: Tape) -> str:
+def area(square_inches: Fraction, tape: Tape, tongue: Tongue) -> str:
     """Return a small area, never more than it is: 108 sq in, or 696 cm²."""
-    return tape.either(f"{floor(square_inches):,} sq in", f"{floor(square_inches * UNITS['in2'][2]):,} cm²")
+    return _told((floor(square_inches), "sq in", 0), (floor(square_inches * UNITS["in2"][2]), "cm²", 0), tape, tongue)
 
 
-def area_needed(square_inches: Fraction, tape: Tape) -> str:
+def area_needed(square_inches: Fraction, tape: Tape, tongue: Tongue) -> str:
     """Return a small area that is asked for, never less than it is."""
-    return tape.either(f"{ceil(square_inches):,} sq in", f"{ceil(square_inches * UNITS['in2'][2]):,} cm²")
+    return _told((ceil(square_inches), "sq in", 0), (ceil(square_inches * UNITS["in2"][2]), "cm²", 0), tape, tongue)
 
 
-def wide_area(square_inches: Fraction, tape: Tape) -> str:
+def wide_area(square_inches: Fraction, tape: Tape, tongue: Tongue) -> str:
     """Return a large area, never more than it is: 9.2 sq ft, or 0.85 m²."""
     square_feet = square_inches / SQUARE_FOOT
-    return tape.either(
-        f"{floor(square_feet * 10) / 10:.1f} sq ft", f"{floor(square_feet * UNITS['ft2'][2] * 100) / 100:.2f} m²"
-    )
+    metres = Fraction(floor(square_feet * UNITS["ft2"][2] * 100), 100)
+    return _told((Fraction(floor(square_feet * 10), 10), "sq ft", 1), (metres, "m²", 2), tape, tongue)
 
 
-def volume(cubic_inches: Fraction, tape: Tape) -> str:
+def volume(cubic_inches: Fraction, tape: Tape, tongue: Tongue) -> str:
     """Return a room's volume, never more than it is: 873 cu ft, or 24.7 m³."""
-    return tape.either(
-        f"{floor(cubic_inches / CUBIC_FOOT):,} cu ft", f"{floor(cubic_inches * MILLIMETRES**3 / 10**8) / 10:.1f} m³"
-    )
+    metres = Fraction(floor(cubic_inches * MILLIMETRES**3 / 10**8), 10)
+    return _told((floor(cubic_inches / CUBIC_FOOT), "cu ft", 0), (metres, "m³", 1), tape, tongue)
 
 
-def volume_needed(cubic_inches: Fraction, tape: Tape) -> str:
+def volume_needed(cubic_inches: Fraction, tape: Tape, tongue: Tongue) -> str:
     """Return a volume that is asked for, never less than it is."""
-    return tape.either(
-        f"{ceil(cubic_inches / CUBIC_FOOT):,} cu ft", f"{ceil(cubic_inches * MILLIMETRES**3 / 10**8) / 10:.1f} m³"
-    )
+    metres = Fraction(ceil(cubic_inches * MILLIMETRES**3 / 10**8), 10)
+    return _told((ceil(cubic_inches / CUBIC_FOOT), "cu ft", 0), (metres, "m³", 1), tape, tongue)
 
 
-def heat(btu_per_hour: Fraction, tape: Tape) -> str:
+def heat(btu_per_hour: Fraction, tape: Tape, tongue: Tongue) -> str:
     """Return what is burnt an hour: 120,000 Btu/h, or 35.2 kW."""
-    return tape.either(f"{ceil(btu_per_hour):,} Btu/h", f"{ceil(btu_per_hour / BTU_PER_HOUR['kW'] * 10) / 10:.1f} kW")
+    kilowatts = Fraction(ceil(btu_per_hour / KILOWATT * 10), 10)
+    return _told((ceil(btu_per_hour), "Btu/h", 0), (kilowatts, "kW", 1), tape, tongue)
 
 
-def _plain(value: Fraction) -> str:
-    return str(value) if value == int(value) else f"{float(value):.2f}".rstrip("0").rstrip(".")
+def _told(imperial: _Amount, metric: _Amount, tape: Tape, tongue: Tongue) -> str:
+    """Return an amount in the units of the tape, told once where they have one unit in common."""
+    words = [
+        tongue.name(f"{tongue.number(Fraction(value), places)} {unit}") for value, unit, places in (imperial, metric)
+    ]
+    return words[0] if imperial[1] == metric[1] else tape.either(*words)

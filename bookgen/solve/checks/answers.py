@@ -17,6 +17,7 @@ from bookgen.model.problem import Finding, Problem, Settled, Severity
 from bookgen.model.project import PROJECT_FILE, Project
 from bookgen.model.records.obstacle import Answer
 from bookgen.trade.tables import Sure
+from bookgen.trade.tongue import Say, tongue
 from bookgen.trade.words import near
 
 CODE = "answer-fits-nothing"
@@ -47,7 +48,8 @@ def settled(project: Project, found: Iterable[Finding]) -> tuple[Finding, ...]:
     """
     findings, answers = tuple(found), tuple(_given(project))
     seen = [_with(finding, [one for one in answers if one.fits(finding)]) for finding in findings]
-    idle = [_idle(one) for one in answers if not any(one.fits(finding) for finding in findings)]
+    say = tongue(project.record.language).say
+    idle = [_idle(one, say) for one in answers if not any(one.fits(finding) for finding in findings)]
     return (*seen, *idle)
 
 
@@ -85,14 +87,27 @@ def _with(finding: Finding, answers: list[_Given]) -> Finding:
     return replace(finding, answered=Settled(last.by, last.on, last.paper))
 
 
-def _idle(one: _Given) -> Finding:
+def _idle(one: _Given, say: Say) -> Finding:
     answer = one.answer
-    about = f" about {answer.about}" if answer.about else ""
-    return Finding(
-        CODE, Severity.NOTE, one.place, answer.finding,
-        f"{answer.by} has answered it on {answer.on.isoformat()} ({answer.paper}), and {answer.finding} finds nothing"
-        f"{about} in this record that needs an answer",
-        "nothing to settle", "a finding of this record", "the records themselves", Sure.COMMON_PRACTICE.value,
+    named = {"by": answer.by, "day": answer.on.isoformat(), "paper": answer.paper, "finding": answer.finding}
+    says = (
+        say(
+            "{by} has answered it on {day} ({paper}), and {finding} finds nothing about {about} in this record that "
+            "needs an answer",
+            about=answer.about,
+            **named,
+        )
+        if answer.about
+        else say(
+            "{by} has answered it on {day} ({paper}), and {finding} finds nothing in this record that needs an answer",
+            **named,
+        )
+    )
+    hint = say(
         "look whether it belongs to another record; if what it was about has been changed since, keep the paper and "
-        "delete the answer",
+        "delete the answer"
+    )
+    return Finding(
+        CODE, Severity.NOTE, one.place, answer.finding, says, say("nothing to settle"), say("a finding of this record"),
+        say("the records themselves"), Sure.COMMON_PRACTICE.value, hint,
     )  # fmt: skip

@@ -28,7 +28,7 @@ def check(sight: Sight) -> Iterator[Finding]:
     codes = sight.project.record.codes
     for seen in appliances(sight):
         if deep is None or wide is None:
-            said = _said(sight, seen, "the space before it was not measured", "not measured")
+            said = _said(sight, seen, sight.say("the space before it was not measured"), sight.say("not measured"))
             yield unheld(said, codes.building, codes.authority)
         else:
             yield _judged(sight, seen, deep, wide)
@@ -41,11 +41,22 @@ def _judged(sight: Sight, seen: SeenThing, deep: Limit, wide: Limit) -> Finding:
     found = [(side, clear_before(view_of(seen.box, side, sight.level.floor), blocks, needed)) for side in sides]
     side, clear = max(found, key=lambda row: (_kept(row[1], deep, wide), row[1].deep))
     depth, width = sight.tape.long(clear.deep), sight.tape.long(clear.wide)
-    says = f"{side} of it there is {depth} of floor, up to {clear.deep_to}, and {width} from side to side"
+    says = sight.say(
+        "{side} of it there is {depth} of floor, up to {deep_to}, and {width} from side to side",
+        side=sight.tongue.name(side),
+        depth=depth,
+        deep_to=clear.deep_to,
+        width=width,
+    )
     kept = _kept(clear, deep, wide)
     if kept and seen.record.front is None:
-        says = f"no record says which side its front is on; the roomiest side is {side}: {depth} by {width}"
-        said = _said(sight, seen, says, depth, "write front: and the side that its controls are on")
+        says = sight.say(
+            "no record says which side its front is on; the roomiest side is {side}: {depth} by {width}",
+            side=sight.tongue.name(side),
+            depth=depth,
+            width=width,
+        )
+        said = _said(sight, seen, says, depth, sight.say("write front: and the side that its controls are on"))
         return finding(said, deep, Severity.NOTE)
     said = _said(sight, seen, says, depth if clear.deep < needed or kept else width)
     return judged(said, deep if clear.deep < needed or kept else wide, kept)

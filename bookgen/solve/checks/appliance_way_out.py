@@ -34,11 +34,17 @@ def check(sight: Sight) -> Iterator[Finding]:
         narrow, high = min(seen.box.size("x"), seen.box.size("y")), seen.box.size("z")
         wide, top = _door(room)
         kept = narrow <= wide and high <= top
-        says = f"it is {sight.tape.long(narrow)} on its narrow side and {sight.tape.long(high)} high; the doors leave "
-        says += f"{sight.tape.long(wide)} by {sight.tape.long(top)}"
+        says = sight.say(
+            "it is {narrow} on its narrow side and {high} high; the doors leave {wide} by {top}",
+            narrow=sight.tape.long(narrow),
+            high=sight.tape.long(high),
+            wide=sight.tape.long(wide),
+            top=sight.tape.long(top),
+        )
+        leaves = sight.say("{wide} by {top}", wide=sight.tape.long(wide), top=sight.tape.long(top))
         said = sight.said(
-            CODE, seen.thing.place, seen.thing.what, says, f"{sight.tape.long(wide)} by {sight.tape.long(top)}",
-            "write wider or higher doors, or ask how it can be taken out",
+            CODE, seen.thing.place, seen.thing.what, says, leaves,
+            sight.say("write wider or higher doors, or ask how it can be taken out"),
         )  # fmt: skip
         yield unheld(said, codes.building, codes.authority) if limit is None else judged(said, limit, kept)
 

@@ -27,11 +27,17 @@ def check(sight: Sight) -> Iterator[Finding]:
         if below is None or below.at == head.at:
             continue
         step = (head.at - below.at) * head.toward
-        way = "before" if step > 0 else "behind"
-        says = f"its board stands {sight.tape.short(abs(step))} {way} that of the wall below it"
-        hint = "pack out whichever lies further back, or let the step show, and write what was done"
-        said = sight.said(CODE, head.assembly.place, head.face.name, says, sight.tape.short(abs(step)), hint)
-        yield practice(said, Severity.ASK, "one plane", "the sizes of wall, beam and board in the records")
+        off = sight.tape.short(abs(step))
+        says = (
+            sight.say("its board stands {off} before that of the wall below it", off=off)
+            if step > 0
+            else sight.say("its board stands {off} behind that of the wall below it", off=off)
+        )
+        hint = sight.say("pack out whichever lies further back, or let the step show, and write what was done")
+        said = sight.said(CODE, head.assembly.place, sight.tongue.name(head.face.name), says, off, hint)
+        yield practice(
+            said, Severity.ASK, sight.say("one plane"), sight.say("the sizes of wall, beam and board in the records")
+        )
 
 
 def _under(face: SeenFace, head: SeenFace) -> bool:

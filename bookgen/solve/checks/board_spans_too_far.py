@@ -94,25 +94,40 @@ def _judged(sight: Sight, assembly: Assembly, laid: tuple[Board, Surface], gap: 
     kind, surface = laid
     held = spans(kind, surface)
     width = sight.tape.short(gap)
-    where = "underside" if surface is Surface.CEILING else "walls"
-    says = f"the wood behind its {kind.name} stands {width} apart at most, on its {where}"
-    said = sight.said(CODE, assembly.place, assembly.title, says, width, "set the wood closer, or use a thicker board")
+    named = {"board": sight.tongue.name(sight.tape.stock(kind.name)), "width": width}
+    says = (
+        sight.say("the wood behind its {board} stands {width} apart at most, on its underside", **named)
+        if surface is Surface.CEILING
+        else sight.say("the wood behind its {board} stands {width} apart at most, on its walls", **named)
+    )
+    said = sight.said(
+        CODE, assembly.place, assembly.title, says, width, sight.say("set the wood closer, or use a thicker board")
+    )
     either = [span for span in held if span.direction is Direction.EITHER and gap <= span.spacing.inches]
     across = [span for span in held if span.direction is Direction.ACROSS and gap <= span.spacing.inches]
     if either:
         return _of(said, Severity.WITHIN, either[0])
     if across:
-        texture = "" if across[0].water_texture else ", and with no water-based texture on them"
-        hint = f"lay the boards' long edges across the wood{texture}"
+        hint = (
+            sight.say("lay the boards' long edges across the wood")
+            if across[0].water_texture
+            else sight.say("lay the boards' long edges across the wood, and with no water-based texture on them")
+        )
         return _of(replace(said, hint=hint), Severity.NOTE, across[0])
     if not held:
-        return sourced(said, Severity.ASK, "not known", f"no figure of {kind.name} is held here", kind.sure)
+        return sourced(
+            said,
+            Severity.ASK,
+            sight.say("not known"),
+            sight.say("no figure of {board} is held here", board=named["board"]),
+            kind.sure,
+        )
     most = max(held, key=lambda span: span.spacing)
     return _of(said, Severity.STOP if most.sure in PROVEN else Severity.ASK, most)
 
 
 def _of(said: Said, grave: Severity, span: Span) -> Finding:
-    wanted = f"at most {said.tape.short(span.spacing)}"
-    if span.direction is Direction.ACROSS:
-        wanted += ", boards across"
+    say, most = said.tongue.say, said.tape.short(span.spacing)
+    across = span.direction is Direction.ACROSS
+    wanted = say("at most {figure}, boards across", figure=most) if across else say("at most {figure}", figure=most)
     return sourced(said, grave, wanted, span.source, span.sure)

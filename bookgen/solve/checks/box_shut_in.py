@@ -13,7 +13,7 @@ from collections.abc import Iterator
 
 from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, unheld
-from bookgen.solve.checks.reach import BOX, OPEN, access_to, middle, shut_in_by
+from bookgen.solve.checks.reach import BOX, access_to, middle, shut_in_by, way_to
 from bookgen.solve.checks.sight import Sight, is_fitting
 from bookgen.trade.fitting import Shape
 
@@ -27,9 +27,18 @@ def check(sight: Sight) -> Iterator[Finding]:
     for one in points:
         if one.point.system == "power" and one.named(BOX):
             height = sight.tape.long(one.at.z - sight.level.floor)
-            says = one.barred or OPEN
+            says = way_to(sight, one)
             yield _judged(
-                sight, sight.said(CODE, one.place, one.where, says, f"{height} over the floor", HINT), not one.barred
+                sight,
+                sight.said(
+                    CODE,
+                    one.place,
+                    one.where(sight.say),
+                    says,
+                    sight.say("{height} over the floor", height=height),
+                    sight.say(HINT),
+                ),
+                not one.barred,
             )
     for seen in sight.things:
         named = seen.thing.system == "power" and (
@@ -38,8 +47,15 @@ def check(sight: Sight) -> Iterator[Finding]:
         by = shut_in_by(sight, middle(seen)) if named and access_to(seen, points) is None else ""
         if by:
             height = sight.tape.long(middle(seen).z - sight.level.floor)
-            says = f"it is behind {by}, and no access point leads to it"
-            said = sight.said(CODE, seen.thing.place, seen.thing.what, says, f"{height} over the floor", HINT)
+            says = sight.say("it is behind {by}, and no access point leads to it", by=by)
+            said = sight.said(
+                CODE,
+                seen.thing.place,
+                seen.thing.what,
+                says,
+                sight.say("{height} over the floor", height=height),
+                sight.say(HINT),
+            )
             yield _judged(sight, said, kept=False)
 
 

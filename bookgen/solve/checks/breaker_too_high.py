@@ -29,9 +29,9 @@ def check(sight: Sight) -> Iterator[Finding]:
             CODE,
             panel.seen.thing.place,
             panel.seen.thing.what,
-            f"its top is {sight.tape.long(top)} over the floor",
+            sight.say("its top is {top} over the floor", top=sight.tape.long(top)),
             sight.tape.long(top),
-            "measure the middle of the highest handle, or hang the panel lower",
+            sight.say("measure the middle of the highest handle, or hang the panel lower"),
         )
         yield (
             unheld(said, codes.electrical, codes.authority)

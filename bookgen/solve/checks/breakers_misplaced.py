@@ -31,9 +31,14 @@ def _judged(sight: Sight, panel: Panel) -> Iterator[Finding]:
     codes = sight.project.record.codes
     room = sight.room(panel.seen.file.record.room)
     use, name = (room.use, room.name) if room is not None else ("", panel.seen.file.record.room)
+    used = sight.tongue.name(use)
     bath, closet = sight.governing("breakers-not-in-bathroom"), sight.governing("breakers-not-in-clothes-closet")
     said = _said(
-        sight, panel, f"it is in the {name}, a room for {use}", use, "put it elsewhere, or ask the electrician"
+        sight,
+        panel,
+        sight.say("it is in the {name}, a room for {use}", name=name, use=used),
+        used,
+        sight.say("put it elsewhere, or ask the electrician"),
     )
     if bath is None or closet is None:
         yield unheld(said, codes.electrical, codes.authority)
@@ -41,12 +46,12 @@ def _judged(sight: Sight, panel: Panel) -> Iterator[Finding]:
     yield judged(said, bath, use != "bath")
     pick = chosen(panel.seen.file.record)
     if pick is not None and pick.name == "closet":
-        says = "it has a closet of its own"
-        hint = "hang no clothes and store nothing in it, now or later"
-        yield finding(_said(sight, panel, says, "a closet round the panel", hint), closet, Severity.NOTE)
+        says = sight.say("it has a closet of its own")
+        hint = sight.say("hang no clothes and store nothing in it, now or later")
+        yield finding(_said(sight, panel, says, sight.say("a closet round the panel"), hint), closet, Severity.NOTE)
     else:
-        hint = "keep clothes and other things that burn out of there, or put it elsewhere"
-        yield judged(_said(sight, panel, said.says, use, hint), closet, use not in STORES)
+        hint = sight.say("keep clothes and other things that burn out of there, or put it elsewhere")
+        yield judged(_said(sight, panel, said.says, used, hint), closet, use not in STORES)
 
 
 def _said(sight: Sight, panel: Panel, says: str, measured: str, hint: str) -> Said:

@@ -29,9 +29,11 @@ def check(sight: Sight) -> Iterator[Finding]:
     for panel in panels(sight) if found else ():
         over = [stair for stair in found if _over(panel, stair)]
         says = (
-            f"it hangs over the steps of the {over[0].title.lower()}" if over else "no steps of a stair are before it"
+            sight.say("it hangs over the steps of the {title}", title=sight.title(over[0].built))
+            if over
+            else sight.say("no steps of a stair are before it")
         )
-        said = _said(sight, panel, says, "over the steps" if over else "beside the steps")
+        said = _said(sight, panel, says, sight.say("over the steps") if over else sight.say("beside the steps"))
         yield (
             unheld(said, sight.codes.electrical, sight.codes.authority)
             if limit is None
@@ -48,5 +50,5 @@ def _over(panel: Panel, stair: Stair) -> bool:
 
 
 def _said(sight: Sight, panel: Panel, says: str, measured: str) -> Said:
-    hint = "hang it where somebody can stand level before it; ask the electrician"
+    hint = sight.say("hang it where somebody can stand level before it; ask the electrician")
     return sight.said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, measured, hint)

@@ -60,15 +60,17 @@ def check(sight: Sight) -> Iterator[Finding]:
     codes = sight.project.record.codes
     for room in _rooms(sight):
         if limit is None:
-            says = "the air for what burns in it was not worked out"
-            said = sight.said(CODE, room.burning[0].thing.place, room.name, says, "not measured", HINT)
+            says = sight.say("the air for what burns in it was not worked out")
+            said = sight.said(
+                CODE, room.burning[0].thing.place, room.name, says, sight.say("not measured"), sight.say(HINT)
+            )
             yield unheld(said, codes.building, codes.authority)
             continue
         for seen in room.burning:
             if seen.record.input_ is None:
-                says = "its record does not say what it burns, so no air was counted for it"
-                hint = "write input: as its label has it"
-                said = sight.said(CODE, seen.thing.place, seen.thing.what, says, "not measured", hint)
+                says = sight.say("its record does not say what it burns, so no air was counted for it")
+                hint = sight.say("write input: as its label has it")
+                said = sight.said(CODE, seen.thing.place, seen.thing.what, says, sight.say("not measured"), hint)
                 yield finding(said, limit, Severity.ASK)
         if burnt(room.burning):
             yield from _judged(sight, room, limit)
@@ -104,12 +106,21 @@ def _judged(sight: Sight, room: _Room, limit: Limit) -> Iterator[Finding]:
     missed = severity(limit) if room.sure else Severity.ASK
     best = own if own >= needed else beyond
     counted = room.own if own >= needed or room.door is None else room.beyond
-    says = (
-        f"{_things(room)} {_burn(room)} {heat(burnt(room.burning), sight.tape)}, for which "
-        f"{volume_needed(needed, sight.tape)} of air are asked; {_names(counted)} {_hold(counted)} "
-        f"{volume_words(best, sight.tape)}{_doubt(room)}"
+    says = sight.say(
+        "{burnt}, for which {needed} of air are asked; {held}{doubt}",
+        burnt=_burnt(sight, room),
+        needed=volume_needed(needed, sight.tape, sight.tongue),
+        held=_held(sight, counted, volume_words(best, sight.tape, sight.tongue)),
+        doubt=_doubt(sight, room),
     )
-    said = sight.said(CODE, room.burning[0].thing.place, room.name, says, volume_words(best, sight.tape), HINT)
+    said = sight.said(
+        CODE,
+        room.burning[0].thing.place,
+        room.name,
+        says,
+        volume_words(best, sight.tape, sight.tongue),
+        sight.say(HINT),
+    )
     yield judged(said, limit, best >= needed, missed)
     if own < needed and room.door is not None:
         yield from _louvres(sight, room, room.door)
@@ -121,40 +132,61 @@ def _louvres(sight: Sight, room: _Room, door: Door) -> Iterator[Finding]:
         return
     asked = max(per.value * burnt(room.burning) / THOUSAND, least.value)
     words = (door.louvres or "").lower()
-    missing = [name for name, where in (("upper", HIGH), ("lower", LOW)) if not where.search(words)]
-    measured = "not known" if door.louvre_area is None else area(door.louvre_area, sight.tape)
+    missing = [where for where in (HIGH, LOW) if not where.search(words)]
+    known = None if door.louvre_area is None else area(door.louvre_area, sight.tape, sight.tongue)
+    measured = known or sight.say("not known")
     near = sight.tape.short(NEAR_TOP)
-    says = (
-        f"air comes through louvers {door.louvres}; two openings are asked, one within {near} of the top of the room "
-        f"and one within {near} of its floor, {area_needed(asked, sight.tape)} free each; their free area "
-        f"{'is in no record' if door.louvre_area is None else f'is {measured}'}"
+    free = sight.say("is in no record") if known is None else sight.say("is {area}", area=known)
+    says = sight.say(
+        "air comes through louvers {louvres}; two openings are asked, one within {near} of "
+        "the top of the room and one within {near} of its floor, {needed} free each; "
+        "their free area {free}",
+        louvres=door.louvres,
+        near=near,
+        needed=area_needed(asked, sight.tape, sight.tongue),
+        free=free,
     )
     if missing:
-        says += f", and no {' or '.join(missing)} ones are written"
+        says = _missing(sight, says, missing)
     kept = not missing and door.louvre_area is not None and door.louvre_area >= asked
     proven = room.sure and not missing and door.louvre_area is not None
-    hint = f"{HINT}; write louvre area: as the maker has it"
+    hint = sight.say("{hint}; write louvre area: as the maker has it", hint=sight.say(HINT))
     said = sight.said(CODE, room.at_louvres, room.name, says, measured, hint)
     yield judged(said, per, kept, None if proven else Severity.ASK)
 
 
-def _things(room: _Room) -> str:
-    return " and ".join(one.thing.what.lower() if index else one.thing.what for index, one in enumerate(room.burning))
+def _missing(sight: Sight, says: str, missing: list[re.Pattern[str]]) -> str:
+    if len(missing) > 1:
+        return sight.say("{says}, and no upper or lower ones are written", says=says)
+    if missing[0] is HIGH:
+        return sight.say("{says}, and no upper ones are written", says=says)
+    return sight.say("{says}, and no lower ones are written", says=says)
 
 
-def _burn(room: _Room) -> str:
-    return "together burn" if len(room.burning) > 1 else "burns"
+def _burnt(sight: Sight, room: _Room) -> str:
+    first, *rest = (one.thing.what for one in room.burning)
+    words = heat(burnt(room.burning), sight.tape, sight.tongue)
+    if not rest:
+        return sight.say("{thing} burns {heat}", thing=first, heat=words)
+    things = _listed(sight, [first, *(one.lower() for one in rest)])
+    return sight.say("{things} together burn {heat}", things=things, heat=words)
 
 
-def _hold(counted: Joined) -> str:
-    return "hold" if len(counted.rooms) > 1 else "holds"
+def _held(sight: Sight, counted: Joined, air: str) -> str:
+    *first, last = (room.name for room in counted.rooms)
+    if not first:
+        return sight.say("the {room} holds {air}", room=last, air=air)
+    return sight.say("{rooms} hold {air}", rooms=_listed(sight, [*first, last]), air=air)
 
 
-def _doubt(room: _Room) -> str:
+def _doubt(sight: Sight, room: _Room) -> str:
     unknown = [one.thing.what.lower() for one in room.burning if one.record.air_from is None]
-    return f"; where the {' and the '.join(unknown)} takes its air is in no record" if unknown else ""
+    if len(unknown) > 1:
+        return sight.say("; where these take their air is in no record: {things}", things=_listed(sight, unknown))
+    return sight.say("; where the {thing} takes its air is in no record", thing=unknown[0]) if unknown else ""
 
 
-def _names(joined_rooms: Joined) -> str:
-    *first, last = (f"the {room.name}" for room in joined_rooms.rooms)
-    return f"{', '.join(first)} and {last}" if first else last
+def _listed(sight: Sight, names: list[str]) -> str:
+    """Return names as a list of words: this, that and the other."""
+    *first, last = names
+    return sight.say("{others} and {last}", others=", ".join(first), last=last) if first else last

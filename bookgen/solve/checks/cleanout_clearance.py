@@ -26,16 +26,25 @@ def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each cleanout behind a face; what stands open has no face to measure from."""
     codes = sight.project.record.codes
     for one in cleanouts(sight):
-        hint = "move what stands there, or turn the cleanout; ask the plumber"
-        where, place = one.reached.where, one.reached.place
+        hint = sight.say("move what stands there, or turn the cleanout; ask the plumber")
+        where, place = one.reached.where(sight.say), one.reached.place
         if one.face is None or one.opening is None:
-            says = "no finished face with a cover is in front of it, so the space before it was not measured"
-            said = sight.said(CODE, place, where, says, "not measured", "measure it, and keep it free")
-            yield practice(said, Severity.NOTE, "room for a rod", "what a cleanout is for")
+            says = sight.say("no finished face with a cover is in front of it, so the space before it was not measured")
+            said = sight.said(
+                CODE, place, where, says, sight.say("not measured"), sight.say("measure it, and keep it free")
+            )
+            yield practice(said, Severity.NOTE, sight.say("room for a rod"), sight.say("what a cleanout is for"))
             continue
         clear, what = _ahead(one, one.face, Standing(sight, but=one.face.assembly))
         depth = sight.tape.long(clear)
-        said = sight.said(CODE, place, where, f"before it there is {depth}, up to {what}", depth, hint)
+        said = sight.said(
+            CODE,
+            place,
+            where,
+            sight.say("before it there is {depth}, up to {what}", depth=depth, what=what),
+            depth,
+            hint,
+        )
         name = "cleanout-clearance-large-pipe" if one.across >= LARGE else "cleanout-clearance-small-pipe"
         limit = sight.governing(name)
         if limit is None:
@@ -56,7 +65,7 @@ def _ahead(one: Cleanout, face: SeenFace, standing: Standing) -> tuple[Fraction,
     }
     space = Box(Point(*(spans[axis][0] for axis in AXES)), Point(*(spans[axis][1] for axis in AXES)))
     found = [(_gap(face, block.box), block.what) for block in standing.meeting(space)]
-    gap, what = min(found) if found else (FAR, "nothing of the records")
+    gap, what = min(found) if found else (FAR, standing.sight.say("nothing of the records"))
     return gap + one.depth, what
 
 

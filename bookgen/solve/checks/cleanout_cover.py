@@ -28,9 +28,14 @@ def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding on the depth, one on the opening, and one where nothing opens onto a cleanout."""
     for one in cleanouts(sight):
         if one.reached.barred:
-            hint = "frame an opening onto it before the board goes up"
-            said = _said(sight, one, one.reached.barred, "shut in", hint)
-            yield practice(said, Severity.ASK, "what has a tag can be reached", "measured on the plan of this level")
+            hint = sight.say("frame an opening onto it before the board goes up")
+            said = _said(sight, one, one.reached.barred, sight.say("shut in"), hint)
+            yield practice(
+                said,
+                Severity.ASK,
+                sight.say("what has a tag can be reached"),
+                sight.say("measured on the plan of this level"),
+            )
         if one.face is None:
             continue
         yield from _depth(sight, one)
@@ -45,9 +50,13 @@ def _depth(sight: Sight, one: Cleanout) -> Iterator[Finding]:
         return
     kept = one.depth <= length_of(asked).inches
     depth = sight.tape.short(one.depth)
-    says = f"its face lies {depth} behind the finished face"
+    says = sight.say("its face lies {depth} behind the finished face", depth=depth)
     said = _said(
-        sight, one, says + _other(sight, limit, asked), depth, "bring it forward with a longer tee, or ask the plumber"
+        sight,
+        one,
+        says + _other(sight, limit, asked),
+        depth,
+        sight.say("bring it forward with a longer tee, or ask the plumber"),
     )
     missed = severity(asked) if limit is not None else Severity.ASK
     yield finding(said, asked, Severity.WITHIN if kept else missed)
@@ -58,7 +67,11 @@ def _other(sight: Sight, limit: Limit | None, asked: Limit) -> str:
     if limit is not None:
         return ""
     codes = sight.project.record.codes
-    return f"; no figure of {codes.plumbing or codes.building} is held here, so that of the {asked.code} stands for it"
+    return sight.say(
+        "; no figure of {code} is held here, so that of the {other} stands for it",
+        code=codes.plumbing or codes.building,
+        other=asked.code,
+    )
 
 
 def _opening(sight: Sight, one: Cleanout) -> Iterator[Finding]:
@@ -69,11 +82,17 @@ def _opening(sight: Sight, one: Cleanout) -> Iterator[Finding]:
     room = left - one.across / 2
     (u1, u2), (v1, v2) = one.opening
     sizes = f"{sight.tape.short(u2 - u1)} x {sight.tape.short(v2 - v1)}"
-    says = f"its cover opens {sizes} and leaves {sight.tape.short(room)} at the pipe's tightest side"
-    said = _said(sight, one, says, sight.tape.short(room), "write a larger cover, or center it on the plug")
-    wanted = f"{sight.tape.short(ROUND)} round the pipe, for wrench and rod"
-    yield practice(said, Severity.WITHIN if room >= ROUND else Severity.ASK, wanted, "common practice of the trade")
+    says = sight.say(
+        "its cover opens {sizes} and leaves {room} at the pipe's tightest side",
+        sizes=sizes,
+        room=sight.tape.short(room),
+    )
+    said = _said(sight, one, says, sight.tape.short(room), sight.say("write a larger cover, or center it on the plug"))
+    wanted = sight.say("{room} round the pipe, for wrench and rod", room=sight.tape.short(ROUND))
+    yield practice(
+        said, Severity.WITHIN if room >= ROUND else Severity.ASK, wanted, sight.say("common practice of the trade")
+    )
 
 
 def _said(sight: Sight, one: Cleanout, says: str, measured: str, hint: str) -> Said:
-    return sight.said(CODE, one.reached.place, one.reached.where, says, measured, hint)
+    return sight.said(CODE, one.reached.place, one.reached.where(sight.say), says, measured, hint)

@@ -77,7 +77,15 @@ class Standing:
     def meeting(self, box: Box) -> list[Block]:
         """Return what stands in a box of the level."""
         found = (self.sight.standers[number] for number in self.sight.standing.meeting(box))
-        return [Block(_what(one), own) for one, own in found if self._counts(one)]
+        return [Block(self._what(one), own) for one, own in found if self._counts(one)]
+
+    def _what(self, one: SeenPart | SeenThing) -> str:
+        if isinstance(one, SeenThing):
+            return one.thing.what
+        say, part = self.sight.say, self.sight.tongue.name(one.part.name.partition(",")[0])
+        if one.assembly is None:
+            return say("the house's {part}", part=part)
+        return say("the {title} ({part})", title=self.sight.title(one.assembly), part=part)
 
     def _counts(self, one: SeenPart | SeenThing) -> bool:
         if isinstance(one, SeenThing):
@@ -112,11 +120,3 @@ def _width(view: View, standing: Standing, deep: Fraction) -> Fraction:
         elif first >= view.across[1]:
             high = min(high, first)
     return high - low
-
-
-def _what(one: SeenPart | SeenThing) -> str:
-    if isinstance(one, SeenThing):
-        return one.thing.what
-    if one.assembly is None:
-        return f"the house's {one.part.name}"
-    return f"the {one.assembly.title.lower()} ({one.part.name.partition(',')[0]})"

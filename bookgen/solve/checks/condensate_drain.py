@@ -42,7 +42,7 @@ def check(sight: Sight) -> Iterator[Finding]:
         if not pipe_of_it and not MAKES.search(seen.record.what):
             continue
         if end is None:
-            said = _said(sight, seen, "where its water goes was not looked at", "not known")
+            said = _said(sight, seen, sight.say("where its water goes was not looked at"), sight.say("not known"))
             yield unheld(said, sight.codes.building, sight.codes.authority)
             continue
         yield _where(sight, seen, end)
@@ -53,9 +53,9 @@ def check(sight: Sight) -> Iterator[Finding]:
 def _where(sight: Sight, seen: SeenThing, end: Limit) -> Finding:
     into = seen.record.drains_into
     if into is None:
-        said = _said(sight, seen, "no record says where its water goes", "not recorded")
+        said = _said(sight, seen, sight.say("no record says where its water goes"), sight.say("not recorded"))
         return finding(said, end, Severity.ASK)
-    said = _said(sight, seen, f"its water goes into: {into}", into)
+    said = _said(sight, seen, sight.say("its water goes into: {into}", into=into), into)
     if NEVER.search(into):
         return judged(said, end, kept=False)
     return finding(said, end, Severity.NOTE if POOR.search(into) else Severity.WITHIN)
@@ -67,12 +67,14 @@ def _laid(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
     if size is not None and least is not None and size.wall is not None:
         inside = Length(size.outside.inches - 2 * size.wall.inches)
         words = sight.tape.short(inside)
-        yield judged(_said(sight, seen, f"it is {words} wide inside", words), least, keeps(least, inside))
+        yield judged(
+            _said(sight, seen, sight.say("it is {words} wide inside", words=words), words), least, keeps(least, inside)
+        )
     slope, falls = sight.held("condensate-drain-slope"), list(_falls(seen))
     if slope is not None and slope.value is not None and falls:
         fall = min(falls) * TWELVE
-        words = amount(fall, "in per ft", sight.tape)
-        said = _said(sight, seen, f"it falls {words} where it falls least", words)
+        words = amount(fall, "in per ft", sight.tape, sight.tongue)
+        said = _said(sight, seen, sight.say("it falls {words} where it falls least", words=words), words)
         yield judged(said, slope, fall >= slope.value)
 
 
@@ -87,4 +89,4 @@ def _falls(seen: SeenThing) -> Iterator[Fraction]:
 
 
 def _said(sight: Sight, seen: SeenThing, says: str, measured: str) -> Said:
-    return sight.said(CODE, seen.thing.place, seen.thing.what, says, measured, HINT)
+    return sight.said(CODE, seen.thing.place, seen.thing.what, says, measured, sight.say(HINT))

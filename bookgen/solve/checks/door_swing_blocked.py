@@ -31,9 +31,7 @@ def check(sight: Sight) -> Iterator[Finding]:
             solid = frame.solid_to_level(space.solid)
             room = solid.bounds()
             parts = (
-                f"{seen.part.name} of the {seen.assembly.title.lower()}"
-                if seen.assembly
-                else f"the house's {seen.part.name}"
+                sight.work(seen.assembly, seen.part)
                 for seen in sight.parts
                 if seen.part.role not in OPENS
                 and seen.box.overlaps(room)
@@ -47,9 +45,17 @@ def check(sight: Sight) -> Iterator[Finding]:
                 if seen.box.overlaps(room) and any(meet(one, solid) for one in seen.thing.solids)
             )
             met = sorted({*parts, *things})
-            says = f"in its way: {', '.join(met)}" if met else "nothing of the records is in its way"
-            hint = "take a lower or a narrower leaf, hinge it on its other side, or move what is there"
-            where = f"{obstacle.assembly.title}, {space.name}"
-            said = sight.said(CODE, obstacle.assembly.place, where, says, f"{len(met)} in the way", hint)
+            says = (
+                sight.say("in its way: {met}", met=", ".join(met))
+                if met
+                else sight.say("nothing of the records is in its way")
+            )
+            hint = sight.say("take a lower or a narrower leaf, hinge it on its other side, or move what is there")
+            where = f"{sight.tongue.name(obstacle.assembly.title)}, {sight.tongue.name(space.name)}"
+            said = sight.said(
+                CODE, obstacle.assembly.place, where, says, sight.say("{count} in the way", count=len(met)), hint
+            )
             grave = Severity.ASK if met else Severity.WITHIN
-            yield practice(said, grave, "opens to a right angle", "measured on the plan of this level")
+            yield practice(
+                said, grave, sight.say("opens to a right angle"), sight.say("measured on the plan of this level")
+            )

@@ -59,28 +59,36 @@ def _one(sight: Sight, seen: SeenThing, dryer: DryerDuct) -> Iterator[Finding]:
     limit, counted = sight.governing("dryer-duct-length"), _counted(sight, seen, dryer)
     tape = sight.tape
     made = (
-        "its elbows are counted as mitred, since no record says how they are made"
+        sight.say("its elbows are counted as mitred, since no record says how they are made")
         if dryer.elbow is None
-        else (f"its elbows are {dryer.elbow}")
+        else (sight.say("its elbows are {elbow}", elbow=sight.tongue.name(dryer.elbow)))
     )
-    says = (
-        f"{tape.long(counted.length)} of duct, {counted.squares} square and {counted.halves} half elbows come to "
-        f"{tape.long(counted.whole)}; {made}"
+    says = sight.say(
+        "{length} of duct, {squares} square and {halves} half elbows come to {whole}; {made}",
+        length=tape.long(counted.length),
+        squares=counted.squares,
+        halves=counted.halves,
+        whole=tape.long(counted.whole),
+        made=made,
     )
-    said = _said(sight, seen, says, tape.long(counted.whole), HINT)
+    said = _said(sight, seen, says, tape.long(counted.whole), sight.say(HINT))
     if dryer.maker_allows is not None:
         grave = Severity.WITHIN if counted.whole <= dryer.maker_allows.inches else Severity.STOP
-        wanted = f"at most {tape.long(dryer.maker_allows)}"
-        yield sourced(said, grave, wanted, "the dryer's maker, as the record gives it", Sure.QUOTED)
+        wanted = sight.say("at most {figure}", figure=tape.long(dryer.maker_allows))
+        yield sourced(said, grave, wanted, sight.say("the dryer's maker, as the record gives it"), Sure.QUOTED)
     elif limit is None:
         yield unheld(said, sight.codes.building, sight.codes.authority)
     else:
         yield judged(said, limit, keeps(limit, Length(counted.whole)))
     label = sight.held("dryer-duct-label")
     if label is not None:
-        says = "its length stands on a label" if dryer.label else "no record says that its length stands on a label"
-        hint = "fix a lasting label with its length near the dryer, and write label: yes"
-        told = _said(sight, seen, says, "recorded" if dryer.label else "not recorded", hint)
+        says = (
+            sight.say("its length stands on a label")
+            if dryer.label
+            else sight.say("no record says that its length stands on a label")
+        )
+        hint = sight.say("fix a lasting label with its length near the dryer, and write label: yes")
+        told = _said(sight, seen, says, sight.say("recorded") if dryer.label else sight.say("not recorded"), hint)
         yield finding(told, label, Severity.WITHIN if dryer.label else Severity.NOTE)
 
 

@@ -40,9 +40,11 @@ def check(sight: Sight) -> Iterator[Finding]:
     for room in sight.rooms:
         if room.use == "sleeping" and not any(sight.holds(room, spot) for spot in inside):
             place = sight.project.places.of(PROJECT_FILE, "rooms", room.key, "use")
-            says = "it is a room to sleep in, and no window of it is recorded as a way out"
-            hint = f"write egress: yes on the window that is one, or ask {codes.authority}"
-            said = sight.said(CODE, place, room.name, says, "none recorded", hint)
+            says = sight.say("it is a room to sleep in, and no window of it is recorded as a way out")
+            hint = sight.say(
+                "write egress: yes on the window that is one, or ask {authority}", authority=codes.authority
+            )
+            said = sight.said(CODE, place, room.name, says, sight.say("none recorded"), hint)
             yield unheld(said, codes.building, codes.authority) if limit is None else finding(said, limit, Severity.ASK)
 
 
@@ -50,14 +52,23 @@ def _before(sight: Sight, key: str, window: Window) -> Finding:
     """Return what stands before a window, from the block to where somebody stands who climbs out."""
     space = _space(sight, window)
     found = sorted({block.what for block in Standing(sight).meeting(space)})
-    says = f"before it stands {', '.join(found)}" if found else "nothing of the plan stands before it"
+    says = (
+        sight.say("before it stands {found}", found=", ".join(found))
+        if found
+        else sight.say("nothing of the plan stands before it")
+    )
     place = sight.project.places.of(PROJECT_FILE, "windows", key)
     said = sight.said(
-        CODE, place, window.what, says, f"{len(found)} in the way", "keep the way to it and its swing free"
+        CODE,
+        place,
+        window.what,
+        says,
+        sight.say("{count} in the way", count=len(found)),
+        sight.say("keep the way to it and its swing free"),
     )
-    wanted = f"nothing within {sight.tape.long(BEFORE)}"
+    wanted = sight.say("nothing within {reach}", reach=sight.tape.long(BEFORE))
     grave = Severity.ASK if found else Severity.WITHIN
-    return practice(said, grave, wanted, "measured on the plan; what a person needs to climb out")
+    return practice(said, grave, wanted, sight.say("measured on the plan; what a person needs to climb out"))
 
 
 def _sizes(sight: Sight, key: str, window: Window) -> Iterator[Finding]:
@@ -65,15 +76,17 @@ def _sizes(sight: Sight, key: str, window: Window) -> Iterator[Finding]:
     low, high = height_above_slab(window.sill, sight.level), height_above_slab(window.head, sight.level)
     wide = window.along.size()
     rows = (
-        ("egress-sill", "sill", "its sill is {} over the floor", Length(low - floor)),
-        ("egress-width", "along", "its opening is {} wide", wide),
-        ("egress-height", "head", "its opening is {} high", Length(high - low)),
+        ("egress-sill", "sill", Length(low - floor)),
+        ("egress-width", "along", wide),
+        ("egress-height", "head", Length(high - low)),
     )
     codes = sight.project.record.codes
-    for name, field, words, value in rows:
+    for name, field, value in rows:
         place, limit = sight.project.places.of(PROJECT_FILE, "windows", key, field), sight.governing(name)
-        hint = f"measure what it leaves clear when it stands open, and ask {codes.authority}"
-        said = sight.said(CODE, place, window.what, words.format(sight.tape.long(value)), sight.tape.long(value), hint)
+        hint = sight.say(
+            "measure what it leaves clear when it stands open, and ask {authority}", authority=codes.authority
+        )
+        said = sight.said(CODE, place, window.what, _sized(sight, field, value), sight.tape.long(value), hint)
         if limit is None:
             yield unheld(said, codes.building, codes.authority)
         else:
@@ -81,14 +94,24 @@ def _sizes(sight: Sight, key: str, window: Window) -> Iterator[Finding]:
     yield from _area(sight, key, window, wide.inches * (high - low))
 
 
+def _sized(sight: Sight, field: str, value: Length) -> str:
+    size = sight.tape.long(value)
+    match field:
+        case "sill":
+            return sight.say("its sill is {size} over the floor", size=size)
+        case "along":
+            return sight.say("its opening is {size} wide", size=size)
+    return sight.say("its opening is {size} high", size=size)
+
+
 def _area(sight: Sight, key: str, window: Window, area: Fraction) -> Iterator[Finding]:
     limit = sight.governing("egress-area")
     if limit is None or limit.value is None:
         return
-    words = wide_area(area, sight.tape)
+    words = wide_area(area, sight.tape, sight.tongue)
     place = sight.project.places.of(PROJECT_FILE, "windows", key)
-    says = f"its opening in the wall is {words}; the sash takes some of it"
-    hint = f"measure what it leaves clear: {asked(limit, sight.tape)} are asked"
+    says = sight.say("its opening in the wall is {words}; the sash takes some of it", words=words)
+    hint = sight.say("measure what it leaves clear: {asked} are asked", asked=asked(limit, sight.tape, sight.tongue))
     said = sight.said(CODE, place, window.what, says, words, hint)
     yield judged(said, limit, area >= in_square_inches(limit.value, limit.unit or ""))
 

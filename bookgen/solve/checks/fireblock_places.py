@@ -33,32 +33,43 @@ def check(sight: Sight) -> Iterator[Finding]:
         built = obstacle.assembly
         places = () if built is None else tuple(_places(sight, built, sight.tape.long(length_of(apart))))
         if built is not None and places:
-            measured = f"{len(places)} sorts of place" if len(places) > 1 else "1 sort of place"
-            said = sight.said(CODE, built.place, built.title, f"blocks belong {'; '.join(places)}", measured, HINT)
+            measured = (
+                sight.say("{count} sorts of place", count=len(places))
+                if len(places) > 1
+                else sight.say("1 sort of place")
+            )
+            said = sight.said(
+                CODE,
+                built.place,
+                sight.tongue.name(built.title),
+                sight.say("blocks belong {places}", places="; ".join(places)),
+                measured,
+                sight.say(HINT),
+            )
             yield finding(said, limit, Severity.NOTE)
 
 
 def _places(sight: Sight, built: Assembly, apart: str) -> Iterator[str]:
     if built.treatment == "furring":
-        yield f"between the strips, at most {apart} apart, and where they meet the walls"
+        yield sight.say("between the strips, at most {apart} apart, and where they meet the walls", apart=apart)
     elif built.treatment == "stair opening":
-        yield "between the stringers at the top and the foot of the stair, where its underside is closed"
+        yield sight.say("between the stringers at the top and the foot of the stair, where its underside is closed")
     if built.treatment not in SOFFITS | UPRIGHT:
         return
     cut = blocks(built)
     for where, boxes in cut.items():
-        yield f"{_at(sight, built, where, boxes)}: {_pieces(len(boxes))}"
+        yield sight.say("{at}: {pieces}", at=_at(sight, built, where, boxes), pieces=_pieces(sight, len(boxes)))
     own = [seen for seen in sight.things if seen.thing.place.file == built.place.file]
     flues = [seen for seen in own if is_flue(seen.record, seen.thing)]
     if built.treatment in UPRIGHT and Where.TOP not in cut and not flues:
-        yield "at its top, packed, since no lumber fits round what stands in it"
+        yield sight.say("at its top, packed, since no lumber fits round what stands in it")
     if built.treatment == "chase":
-        yield "at its foot, round what comes up through the slab"
+        yield sight.say("at its foot, round what comes up through the slab")
     if flues:
-        yield f"round {_named(flues)}, of sheet metal as its maker has it and never of wood"
+        yield sight.say("round {flues}, of sheet metal as its maker has it and never of wood", flues=_named(flues))
     piped = [seen for seen in own if seen not in flues and (seen.record.pipe or seen.record.duct)]
     if piped:
-        yield f"round each pipe or duct where it leaves: {_named(piped)}"
+        yield sight.say("round each pipe or duct where it leaves: {things}", things=_named(piped))
 
 
 def _at(sight: Sight, built: Assembly, where: Where, boxes: tuple[Box, ...]) -> str:
@@ -66,19 +77,26 @@ def _at(sight: Sight, built: Assembly, where: Where, boxes: tuple[Box, ...]) -> 
     starts, ends = [box.low.on(axis) for box in boxes], [box.high.on(axis) for box in boxes]
     match where:
         case Where.ACROSS:
-            return f"across its inside at {', '.join(sight.tape.long(at) for at in sorted(set(starts)))} along the run"
+            places = ", ".join(sight.tape.long(at) for at in sorted(set(starts)))
+            return sight.say("across its inside at {places} along the run", places=places)
         case Where.END:
             one_end = max(starts) - min(starts) < THICK
-            return f"at {'an end' if one_end else 'both ends'}, against the studs of a wall"
+            if one_end:
+                return sight.say("at an end, against the studs of a wall")
+            return sight.say("at both ends, against the studs of a wall")
         case Where.WALL:
-            stretch = f"from {sight.tape.long(min(starts))} to {sight.tape.long(max(ends))}"
-            return f"between the studs along the wall {stretch}, where no board runs up behind it"
+            low, high = sight.tape.long(min(starts)), sight.tape.long(max(ends))
+            return sight.say(
+                "between the studs along the wall from {low} to {high}, where no board runs up behind it",
+                low=low,
+                high=high,
+            )
         case Where.TOP:
-            return f"at its top, {sight.tape.long(boxes[0].high.z)} above the slab"
+            return sight.say("at its top, {height} above the slab", height=sight.tape.long(boxes[0].high.z))
 
 
-def _pieces(count: int) -> str:
-    return f"{count} pieces" if count > 1 else "1 piece"
+def _pieces(sight: Sight, count: int) -> str:
+    return sight.say("{count} pieces", count=count) if count > 1 else sight.say("1 piece")
 
 
 def _named(things: list[SeenThing]) -> str:

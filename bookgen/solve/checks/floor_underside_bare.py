@@ -32,11 +32,16 @@ def check(sight: Sight) -> Iterator[Finding]:
     open_rooms = [room for room in sight.rooms if room.ceiling is None]
     area = sum((room.outline.area() for room in open_rooms), Fraction(0))
     names = ", ".join(room.name for room in open_rooms)
-    made = f"{joists.size} joists" if joists.kind == "sawn" else f"{joists.kind}s"
-    words = wide_area(area, sight.tape)
-    says = f"every room has a ceiling under its {made}"
+    made = sight.say("{size} joists", size=joists.size) if joists.kind == "sawn" else light(sight, joists.kind)
+    words = wide_area(area, sight.tape, sight.tongue)
+    says = sight.say("every room has a ceiling under its {made}", made=made)
     if open_rooms:
-        says = f"over {names} there is no ceiling: {words} of the floor's underside are bare, on {made}"
+        says = sight.say(
+            "over {names} there is no ceiling: {words} of the floor's underside are bare, on {made}",
+            names=names,
+            words=words,
+            made=made,
+        )
     said = _said(sight, says, words)
     if asked is None or bare is None or bare.value is None:
         yield unheld(said, sight.codes.building, sight.codes.authority)
@@ -48,6 +53,11 @@ def check(sight: Sight) -> Iterator[Finding]:
         yield judged(said, bare, kept, None if adopted else Severity.ASK)
 
 
+def light(sight: Sight, kind: str) -> str:
+    """Return what joists are called that are not sawn from one piece."""
+    return sight.tongue.name({"I-joist": "I-joists", "truss": "trusses"}.get(kind, "laminated joists"))
+
+
 def heavy(size: str) -> bool:
     """Tell whether a sawn joist of a trade size, such as 2x10, may be left bare."""
     found = NOMINAL.search(size)
@@ -56,5 +66,5 @@ def heavy(size: str) -> bool:
 
 def _said(sight: Sight, says: str, measured: str) -> Said:
     place = sight.project.places.of(PROJECT_FILE, "level", "joists", "size")
-    hint = f"board it, or ask {sight.codes.authority} what may stay open"
+    hint = sight.say("board it, or ask {authority} what may stay open", authority=sight.codes.authority)
     return sight.said(CODE, place, sight.project.record.level.name, says, measured, hint)

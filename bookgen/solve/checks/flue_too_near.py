@@ -59,8 +59,8 @@ def _one(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
     kind = seen.record.vent
     if kind == "plastic":
         rule = sight.held("flue-clearance-plastic")
-        says = "it is plastic; the maker of the appliance says how near wood may come"
-        said = _said(sight, seen, says, "not measured", "read the papers of the appliance")
+        says = sight.say("it is plastic; the maker of the appliance says how near wood may come")
+        said = _said(sight, seen, says, sight.say("not measured"), sight.say("read the papers of the appliance"))
         yield (
             unheld(said, sight.codes.building, sight.codes.authority)
             if rule is None
@@ -72,8 +72,12 @@ def _one(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
     for near in nearest:
         yield _measured(sight, seen, near, limit)
     if limit is not None and not nearest:
-        says = f"no wood and no board of the plan is within {sight.tape.short(LOOK)} of it"
-        yield judged(_said(sight, seen, says, f"over {sight.tape.short(LOOK)}", HINT), limit, kept=True)
+        says = sight.say("no wood and no board of the plan is within {reach} of it", reach=sight.tape.short(LOOK))
+        yield judged(
+            _said(sight, seen, says, sight.say("over {figure}", figure=sight.tape.short(LOOK)), sight.say(HINT)),
+            limit,
+            kept=True,
+        )
     yield from _passing(sight, seen)
 
 
@@ -81,13 +85,13 @@ def _measured(sight: Sight, seen: SeenThing, near: _Near, limit: Limit | None) -
     """Return the Finding on the nearest wood or board, against the table's figure or the one of the label."""
     kind, label = seen.record.vent, seen.thing.clearance
     gap = sight.tape.short(near.gap)
-    says = f"{near.what} is {gap} from it"
+    says = sight.say("{what} is {gap} from it", what=near.what, gap=gap)
     if label and (kind is None or limit is None or label > length_of(limit).inches):
-        said = _said(sight, seen, says, gap, _hint(kind))
+        said = _said(sight, seen, says, gap, _hint(sight, kind))
         grave = Severity.WITHIN if near.gap >= label else Severity.ASK
-        return practice(said, grave, f"at least {sight.tape.short(label)}", LABEL)
-    doubt = "" if kind is not None else "; no record says what it is made as, so the larger figure is asked"
-    said = _said(sight, seen, f"{says}{doubt}", gap, _hint(kind))
+        return practice(said, grave, sight.say("at least {figure}", figure=sight.tape.short(label)), sight.say(LABEL))
+    doubt = "" if kind is not None else sight.say("; no record says what it is made as, so the larger figure is asked")
+    said = _said(sight, seen, f"{says}{doubt}", gap, _hint(sight, kind))
     if limit is None:
         return unheld(said, sight.codes.building, sight.codes.authority)
     return judged(said, limit, keeps(limit, Length(near.gap)), None if kind else Severity.ASK)
@@ -104,7 +108,7 @@ def _nearest(sight: Sight, seen: SeenThing) -> list[_Near]:
                 continue
             gap = apart(solid, box)
             if gap <= LOOK and (sort not in found or gap < found[sort].gap):
-                found[sort] = _Near(gap, sort, _what(other))
+                found[sort] = _Near(gap, sort, sight.work(other.assembly, other.part))
     return list(found.values())
 
 
@@ -114,7 +118,13 @@ def _passing(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
     through = any(_through(box, sight.level.joists) for box in seen.boxes)
     if rule is not None and through and seen.record.vent == "single wall":
         high = sight.tape.long(seen.box.high.z - sight.level.floor)
-        said = _said(sight, seen, "it goes up through the floor above", f"up to {high} over the floor", HINT)
+        said = _said(
+            sight,
+            seen,
+            sight.say("it goes up through the floor above"),
+            sight.say("up to {high} over the floor", high=high),
+            sight.say(HINT),
+        )
         yield judged(said, rule, kept=False)
 
 
@@ -122,15 +132,10 @@ def _through(box: Box, joists: Fraction) -> bool:
     return box.low.z < joists < box.high.z
 
 
-def _what(seen: SeenPart) -> str:
-    if seen.assembly is None:
-        return f"the house's {seen.part.name}"
-    title = seen.assembly.title.lower()
-    return seen.part.name if title in seen.part.name.lower() else f"{seen.part.name} of the {title}"
-
-
-def _hint(kind: str | None) -> str:
-    return HINT if kind else f"look what it is and write vent: and clearance: with it; {HINT}"
+def _hint(sight: Sight, kind: str | None) -> str:
+    if kind:
+        return sight.say(HINT)
+    return sight.say("look what it is and write vent: and clearance: with it; {hint}", hint=sight.say(HINT))
 
 
 def _said(sight: Sight, seen: SeenThing, says: str, measured: str, hint: str) -> Said:

@@ -40,7 +40,7 @@ LIMITS = {
 class _Underside:
     """Something overhead: its words (the ceiling leaves), place in the records, headroom, room and limit asked."""
 
-    leaves: str
+    says: str
     place: Place
     headroom: Length
     room: SolvedRoom
@@ -52,8 +52,7 @@ def check(sight: Sight) -> Iterator[Finding]:
     for underside in (*_ceilings(sight), *_soffits(sight)):
         limit = sight.governing(underside.limit)
         if limit is None:
-            says = f"{underside.leaves} {sight.tape.long(underside.headroom)}"
-            said = _said(sight, underside, says, "")
+            said = _said(sight, underside, underside.says, "")
             yield unheld(said, sight.codes.building, sight.codes.authority)
         else:
             yield _judged(sight, underside, limit)
@@ -64,19 +63,24 @@ def _ceilings(sight: Sight) -> Iterator[_Underside]:
         bare = room.ceiling is None
         headroom = room.ceiling if room.ceiling is not None else Length(sight.level.joists - sight.level.floor)
         place = sight.project.places.of(PROJECT_FILE, "rooms", room.key, "ceiling")
-        yield _Underside(
-            "the open joists leave" if bare else "the ceiling leaves", place, headroom, room, LIMITS[room.use][0]
+        height = sight.tape.long(headroom)
+        says = (
+            sight.say("the open joists leave {height}", height=height)
+            if bare
+            else sight.say("the ceiling leaves {height}", height=height)
         )
+        yield _Underside(says, place, headroom, room, LIMITS[room.use][0])
 
 
 def _soffits(sight: Sight) -> Iterator[_Underside]:
     for obstacle in sight.obstacles:
         if obstacle.assembly is not None and obstacle.headroom is not None:
-            leaves = f"the {obstacle.assembly.title.lower()} leaves"
+            height, title = sight.tape.long(obstacle.headroom), sight.title(obstacle.assembly)
+            says = sight.say("the {title} leaves {height}", title=title, height=height)
             lower = obstacle.assembly.treatment in SOFFITS
             for room in rooms_under(obstacle.assembly, sight.rooms):
                 limit = LIMITS[room.use][1 if lower else 0]
-                yield _Underside(leaves, obstacle.assembly.place, obstacle.headroom, room, limit)
+                yield _Underside(says, obstacle.assembly.place, obstacle.headroom, room, limit)
 
 
 def rooms_under(assembly: Assembly, rooms: tuple[SolvedRoom, ...]) -> tuple[SolvedRoom, ...]:
@@ -96,15 +100,18 @@ def rooms_under(assembly: Assembly, rooms: tuple[SolvedRoom, ...]) -> tuple[Solv
 
 
 def _judged(sight: Sight, underside: _Underside, limit: Limit) -> Finding:
-    headroom = sight.tape.long(underside.headroom)
     plain = sight.book.governing(LIMITS[underside.room.use][0])
-    hint = f"lower the drop, move what it hides, or ask {sight.codes.authority}"
-    said = _said(sight, underside, f"{underside.leaves} {headroom}", hint)
+    hint = sight.say("lower the drop, move what it hides, or ask {authority}", authority=sight.codes.authority)
+    said = _said(sight, underside, underside.says, hint)
     if not keeps(limit, underside.headroom):
         return judged(said, limit, kept=False)
     if any(row.length is not None and underside.headroom < row.length for row in plain[:1]):
-        says = f"{said.says}, less than the room itself is asked for; the lower figure is for {limit.applies}"
-        hint = limit.note or f"ask {sight.codes.authority}"
+        says = sight.say(
+            "{says}, less than the room itself is asked for; the lower figure is for {applies}",
+            says=said.says,
+            applies=sight.say(limit.applies),
+        )
+        hint = sight.say(limit.note) if limit.note else sight.say("ask {authority}", authority=sight.codes.authority)
         return finding(_said(sight, underside, says, hint), limit, Severity.NOTE)
     return judged(said, limit, kept=True)
 

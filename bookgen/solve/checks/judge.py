@@ -15,8 +15,8 @@ from bookgen.model.tape import Tape
 from bookgen.solve.checks.amounts import amount
 from bookgen.trade.limits import Limit, Sense
 from bookgen.trade.tables import Sure
+from bookgen.trade.tongue import Tongue
 
-LOCAL = "check against your local code"
 PROVEN = frozenset({Sure.OFFICIAL, Sure.QUOTED, Sure.COMPUTED})
 
 
@@ -24,7 +24,7 @@ PROVEN = frozenset({Sure.OFFICIAL, Sure.QUOTED, Sure.COMPUTED})
 class Said:
     """What a check saw: its code, the place in the records, the place on the level, and finished words.
 
-    *tape* is what the project is measured with; what is asked is read on it too.
+    *tape* is what the project is measured with; what is asked is read on it too, in words of *tongue*.
     """
 
     code: str
@@ -34,6 +34,7 @@ class Said:
     measured: str
     hint: str
     tape: Tape
+    tongue: Tongue
 
 
 def severity(limit: Limit) -> Severity:
@@ -46,13 +47,15 @@ def judged(said: Said, limit: Limit, kept: bool, missed: Severity | None = None)
     if kept:
         return finding(said, limit, Severity.WITHIN)
     if limit.length is not None and said.measured in {said.tape.long(limit.length), said.tape.short(limit.length)}:
-        said = replace(said, measured=f"{said.measured}, and a little past the figure")  # as a tape shows it, the same
+        # As a tape shows it, the two are the same.
+        past = said.tongue.say("{measured}, and a little past the figure", measured=said.measured)
+        said = replace(said, measured=past)
     return finding(said, limit, severity(limit) if missed is None else missed)
 
 
 def finding(said: Said, limit: Limit, grave: Severity) -> Finding:
     """Return a Finding of a limit with a severity that the check has chosen itself."""
-    found = sourced(said, grave, asked(limit, said.tape), limit.cited, limit.sure)
+    found = sourced(said, grave, asked(limit, said.tape, said.tongue), limit.cited, limit.sure)
     return replace(found, figure=limit.length)
 
 
@@ -79,25 +82,42 @@ def practice(said: Said, grave: Severity, wanted: str, source: str) -> Finding:
 def sourced(said: Said, grave: Severity, wanted: str, source: str, sure: Sure) -> Finding:
     """Return a Finding of a figure that need be no row of the limits."""
     return Finding(
-        said.code, grave, said.place, said.where, said.says, said.measured, wanted, source, sure.value,
-        _hint(said, grave),
+        said.code, grave, said.place, said.where, said.says, said.measured, wanted,
+        said.tongue.source(source), sure.value, _hint(said, grave),
     )  # fmt: skip
 
 
 def unheld(said: Said, code: str, authority: str) -> Finding:
     """Return the Finding of something that no edition held here has a figure for."""
-    says = f"{said.says}, and no figure of {code} is held here"
-    told = replace(said, says=says, hint=f"ask {authority}")
-    return sourced(told, Severity.ASK, "not known", code, Sure.MEMORY)
+    say = said.tongue.say
+    says = say("{says}, and no figure of {code} is held here", says=said.says, code=code)
+    told = replace(said, says=says, hint=say("ask {authority}", authority=authority))
+    return sourced(told, Severity.ASK, say("not known"), code, Sure.MEMORY)
 
 
-def asked(limit: Limit, tape: Tape) -> str:
+def asked(limit: Limit, tape: Tape, tongue: Tongue) -> str:
     """Return what a limit asks, in words: at least 3 feet; a rule in its own words."""
     if limit.sense is Sense.RULE or limit.value is None:
-        return limit.applies
+        return tongue.say(limit.applies)
     if limit.length is not None:
-        return f"{limit.sense.value} {tape.long(limit.length)}"
-    return f"{limit.sense.value} {amount(limit.value, limit.unit or '', tape)}"
+        figure = tape.long(limit.length)
+    else:
+        figure = amount(limit.value, limit.unit or "", tape, tongue)
+    return compared(limit.sense, figure, tongue)
+
+
+def compared(sense: Sense, figure: str, tongue: Tongue) -> str:
+    """Return a figure with how a measured one is to stand to it: at least 36 in."""
+    match sense:
+        case Sense.AT_LEAST:
+            return tongue.say("at least {figure}", figure=figure)
+        case Sense.AT_MOST:
+            return tongue.say("at most {figure}", figure=figure)
+        case Sense.LESS_THAN:
+            return tongue.say("less than {figure}", figure=figure)
+        case Sense.MORE_THAN:
+            return tongue.say("more than {figure}", figure=figure)
+    return tongue.say("exactly {figure}", figure=figure)
 
 
 def length_of(limit: Limit) -> Length:
@@ -109,4 +129,6 @@ def length_of(limit: Limit) -> Length:
 
 def _hint(said: Said, grave: Severity) -> str:
     """Return what to do; there is nothing to do about what keeps to the figure."""
-    return LOCAL if grave is Severity.WITHIN else f"{said.hint}; {LOCAL}"
+    if grave is Severity.WITHIN:
+        return said.tongue.say("check against your local code")
+    return said.tongue.say("{hint}; check against your local code", hint=said.hint)

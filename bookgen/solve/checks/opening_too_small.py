@@ -35,12 +35,19 @@ def check(sight: Sight) -> Iterator[Finding]:
         (short, long), made = needed(rows), sorted((across, other))
         asked = f"{sight.tape.short(short)} x {sight.tape.short(long)}"
         measured = f"{sight.tape.short(made[0])} x {sight.tape.short(made[1])}"
-        names = "; ".join(row.words for row in rows)
+        names = "; ".join(sight.say(row.words) for row in rows)
         place = sight.project.places.of(file.file, *pick.path, "opening")
-        says = f"it opens {measured}, for {names}"
+        says = sight.say("it opens {measured}, for {names}", measured=measured, names=names)
         said = sight.said(
-            CODE, place, obstacle.assembly.title, says, measured, "write a larger opening before it is framed"
+            CODE,
+            place,
+            sight.tongue.name(obstacle.assembly.title),
+            says,
+            measured,
+            sight.say("write a larger opening before it is framed"),
         )
         kept = short <= made[0] and long <= made[1]
         source = "; ".join(dict.fromkeys(row.source for row in rows))
-        yield practice(said, Severity.WITHIN if kept else Severity.ASK, f"at least {asked}", source)
+        yield practice(
+            said, Severity.WITHIN if kept else Severity.ASK, sight.say("at least {figure}", figure=asked), source
+        )

@@ -32,10 +32,14 @@ def check(sight: Sight) -> Iterator[Finding]:
             CODE,
             panel.seen.thing.place,
             panel.seen.thing.what,
-            f"its door, at most {sight.tape.long(leaf)} wide, has {sight.tape.long(clear.deep)} to swing in, "
-            f"up to {clear.deep_to}",
+            sight.say(
+                "its door, at most {leaf} wide, has {deep} to swing in, up to {deep_to}",
+                leaf=sight.tape.long(leaf),
+                deep=sight.tape.long(clear.deep),
+                deep_to=clear.deep_to,
+            ),
             sight.tape.long(clear.deep),
-            "move what stands before it, or ask the electrician",
+            sight.say("move what stands before it, or ask the electrician"),
         )
         if limit is None:
             yield unheld(said, codes.electrical, codes.authority)

@@ -28,24 +28,30 @@ def check(sight: Sight) -> Iterator[Finding]:
     limit = sight.governing("panel-dedicated-space-height")
     for panel in panels(sight):
         if limit is None:
-            said = _said(sight, panel, "what may run over it was not looked at", "not measured")
+            said = _said(sight, panel, sight.say("what may run over it was not looked at"), sight.say("not measured"))
             yield unheld(said, codes.electrical, codes.authority)
             continue
         space = _space(sight, panel, length_of(limit).inches)
         foreign = _foreign(sight, space)
         for what, low in foreign:
             over = low - panel.seen.box.high.z
-            says = f"{what} runs through the space kept for its wiring"
-            measured = f"{sight.tape.long(over)} over it" if over >= 0 else "beside or below it"
+            says = sight.say("{what} runs through the space kept for its wiring", what=what)
+            measured = (
+                sight.say("{over} over it", over=sight.tape.long(over))
+                if over >= 0
+                else sight.say("beside or below it")
+            )
             yield judged(_said(sight, panel, says, measured), limit, kept=False)
         if not foreign:
-            says = "no pipe or duct of the records runs over or under it"
-            measured = f"nothing, up to {sight.tape.long(space.high.z - panel.seen.box.high.z)} over it"
+            says = sight.say("no pipe or duct of the records runs over or under it")
+            measured = sight.say(
+                "nothing, up to {height} over it", height=sight.tape.long(space.high.z - panel.seen.box.high.z)
+            )
             yield judged(_said(sight, panel, says, measured), limit, kept=True)
 
 
 def _said(sight: Sight, panel: Panel, says: str, measured: str) -> Said:
-    hint = "move the pipe or duct, or ask the electrician"
+    hint = sight.say("move the pipe or duct, or ask the electrician")
     return sight.said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, measured, hint)
 
 

@@ -40,22 +40,33 @@ def check(sight: Sight) -> Iterator[Finding]:
         if panel.view is None:
             continue
         if rule is None:
-            said = _said(sight, panel, "what is kept before it was not looked at", "not measured")
+            said = _said(sight, panel, sight.say("what is kept before it was not looked at"), sight.say("not measured"))
             yield unheld(said, sight.codes.electrical, sight.codes.authority)
             continue
         room, pick = sight.room(panel.seen.file.record.room), chosen(panel.seen.file.record)
         kept = _kept(sight, panel, panel.view)
         if kept:
-            said = _said(sight, panel, f"in the space before it stands {', '.join(kept)}", f"{len(kept)} in the way")
+            said = _said(
+                sight,
+                panel,
+                sight.say("in the space before it stands {kept}", kept=", ".join(kept)),
+                sight.say("{count} in the way", count=len(kept)),
+            )
             yield judged(said, rule, kept=False)
         elif room is not None and room.use in STORES:
-            says = f"it is in the {room.name}, a room for {room.use}"
-            yield finding(_said(sight, panel, says, room.use), rule, Severity.ASK)
+            says = sight.say("it is in the {name}, a room for {use}", name=room.name, use=sight.tongue.name(room.use))
+            yield finding(_said(sight, panel, says, sight.tongue.name(room.use)), rule, Severity.ASK)
         elif pick is not None and pick.name == "closet":
-            said = _said(sight, panel, "a closet with a door is round it, and closets fill up", "a closet")
+            said = _said(
+                sight, panel, sight.say("a closet with a door is round it, and closets fill up"), sight.say("a closet")
+            )
             yield finding(said, rule, Severity.NOTE)
         else:
-            yield judged(_said(sight, panel, "nothing of the records is kept before it", "nothing"), rule, kept=True)
+            yield judged(
+                _said(sight, panel, sight.say("nothing of the records is kept before it"), sight.say("nothing")),
+                rule,
+                kept=True,
+            )
 
 
 def _kept(sight: Sight, panel: Panel, view: View) -> list[str]:
@@ -70,4 +81,4 @@ def _kept(sight: Sight, panel: Panel, view: View) -> list[str]:
 
 
 def _said(sight: Sight, panel: Panel, says: str, measured: str) -> Said:
-    return sight.said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, measured, HINT)
+    return sight.said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, measured, sight.say(HINT))

@@ -19,7 +19,6 @@ from bookgen.solve.checks.panels import Panel, panels
 from bookgen.solve.checks.sight import Sight
 
 CODE = "panel-working-space"
-OVER_FLOOR = "over the floor before it"
 DEPTH = Fraction(36)  # inches over which width and height are measured where no edition's depth is held
 
 
@@ -37,9 +36,9 @@ def _no_front(sight: Sight, panel: Panel) -> Finding:
         CODE,
         panel.seen.thing.place,
         panel.seen.thing.what,
-        "its record does not say which side is its front, so the space before it was not measured",
-        "not measured",
-        "write front: and the side that its door is on",
+        sight.say("its record does not say which side is its front, so the space before it was not measured"),
+        sight.say("not measured"),
+        sight.say("write front: and the side that its door is on"),
     )
     codes, limit = sight.project.record.codes, sight.governing("panel-working-depth")
     return unheld(said, codes.electrical, codes.authority) if limit is None else finding(said, limit, Severity.ASK)
@@ -51,13 +50,29 @@ def _space(sight: Sight, panel: Panel, view: View) -> Iterator[Finding]:
     clear = clear_before(view, Standing(sight, frozenset({panel.seen.thing.key})), needed)
     wide_least, high_least = view.across[1] - view.across[0], panel.seen.box.high.z - sight.level.floor
     rows = (
-        ("panel-working-depth", clear.deep, Fraction(0), _to(sight, "in front of it", clear.deep, clear.deep_to)),
-        ("panel-working-width", clear.wide, wide_least, f"the space before it is {sight.tape.long(clear.wide)} wide"),
+        (
+            "panel-working-depth",
+            clear.deep,
+            Fraction(0),
+            sight.say(
+                "in front of it there is {size}, up to {what}", size=sight.tape.long(clear.deep), what=clear.deep_to
+            ),
+        ),
+        (
+            "panel-working-width",
+            clear.wide,
+            wide_least,
+            sight.say("the space before it is {size} wide", size=sight.tape.long(clear.wide)),
+        ),
         (
             "panel-working-height",
             clear.high,
             high_least,
-            _to(sight, "over the floor before it", clear.high, clear.high_to),
+            sight.say(
+                "over the floor before it there is {size}, up to {what}",
+                size=sight.tape.long(clear.high),
+                what=clear.high_to,
+            ),
         ),
     )
     for limit, measured, least, says in rows:
@@ -67,12 +82,10 @@ def _space(sight: Sight, panel: Panel, view: View) -> Iterator[Finding]:
 def _one(sight: Sight, panel: Panel, limit: str, sizes: tuple[Fraction, Fraction], says: str) -> Finding:
     row = sight.governing(limit)
     codes = sight.project.record.codes
-    hint = f"move what stands there, or ask the electrician and {codes.authority} before it is framed"
+    hint = sight.say(
+        "move what stands there, or ask the electrician and {authority} before it is framed", authority=codes.authority
+    )
     said = sight.said(CODE, panel.seen.thing.place, panel.seen.thing.what, says, sight.tape.long(sizes[0]), hint)
     if row is None:
         return unheld(said, codes.electrical, codes.authority)
     return judged(said, row, sizes[0] >= max(length_of(row).inches, sizes[1]))
-
-
-def _to(sight: Sight, where: str, size: Fraction, what: str) -> str:
-    return f"{where} there is {sight.tape.long(size)}, up to {what}"

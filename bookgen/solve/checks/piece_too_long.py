@@ -14,7 +14,6 @@ from bookgen.model.assembly import Assembly
 from bookgen.model.cutting import NOTHING
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
-from bookgen.model.tape import Tape
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.takeoff.joinery import SHEETS
 from bookgen.solve.takeoff.yard import Yard
@@ -36,7 +35,7 @@ def check(sight: Sight) -> Iterator[Finding]:
         long = [piece for piece in pieces[stock] if piece[0] > most]
         for length, role, assembly in long or [max(pieces[stock], key=lambda piece: piece[0])]:
             grave = Severity.ASK if long else Severity.WITHIN
-            yield _finding(assembly, grave, f"{role} of {stock}", (length, most), sight.project.tape)
+            yield _finding(sight, (assembly, grave), (role, stock), (length, most))
 
 
 def _longest(assembly: Assembly) -> Iterator[tuple[str, str, Length]]:
@@ -51,21 +50,31 @@ def _longest(assembly: Assembly) -> Iterator[tuple[str, str, Length]]:
         yield role, stock, length
 
 
-def _finding(assembly: Assembly, grave: Severity, what: str, lengths: tuple[Length, Length], tape: Tape) -> Finding:
-    length, most = lengths
-    hint = "splice it where framing carries the joint, ask the yard for longer ones, or name a stock sold longer"
+def _finding(
+    sight: Sight, found: tuple[Assembly, Severity], piece: tuple[str, str], lengths: tuple[Length, Length]
+) -> Finding:
+    (assembly, grave), (length, most), tape = found, lengths, sight.tape
+    role, stock = (sight.tongue.name(name) for name in piece)
+    hint = sight.say(
+        "splice it where framing carries the joint, ask the yard for longer ones, or name a stock sold longer"
+    )
     if most == NOTHING:
-        hint = "name a stock that is sold, or write its lengths in prices.yaml"
-    says = f"its {what} is {tape.long(length)} long"
+        hint = sight.say("name a stock that is sold, or write its lengths in prices.yaml")
+    named = {"role": role, "stock": stock, "length": tape.long(length)}
+    says = (
+        sight.say("its {role} of {stock} is {length} long", **named)
+        if grave is Severity.WITHIN
+        else sight.say("its {role} of {stock} is {length} long, longer than any that is sold", **named)
+    )
     return Finding(
         CODE,
         grave,
         assembly.place,
-        assembly.title,
-        says if grave is Severity.WITHIN else f"{says}, longer than any that is sold",
+        sight.tongue.name(assembly.title),
+        says,
         tape.long(length),
-        f"at most {tape.long(most)}",
-        "lengths sold: prices.yaml, else the building-supply trade",
+        sight.say("at most {figure}", figure=tape.long(most)),
+        sight.say("lengths sold: prices.yaml, else the building-supply trade"),
         Sure.COMMON_PRACTICE.value,
-        "buy it by the list" if grave is Severity.WITHIN else hint,
+        sight.say("buy it by the list") if grave is Severity.WITHIN else hint,
     )

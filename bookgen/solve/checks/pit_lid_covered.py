@@ -50,8 +50,10 @@ def check(sight: Sight) -> Iterator[Finding]:
 
 def _none(sight: Sight, file: ObstacleFile) -> Finding:
     place, hint = sight.project.places.of(file.file, "inside"), "write the lid under inside: with its size"
-    said = sight.said(CODE, place, file.record.obstacle, "no lid is recorded", "none recorded", hint)
-    return practice(said, Severity.ASK, "a lid, sealed where sewage is in the pit", SOURCE)
+    said = sight.said(
+        CODE, place, file.record.obstacle, sight.say("no lid is recorded"), sight.say("none recorded"), hint
+    )
+    return practice(said, Severity.ASK, sight.say("a lid, sealed where sewage is in the pit"), sight.say(SOURCE))
 
 
 def _lid(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
@@ -59,16 +61,32 @@ def _lid(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
     box = lid.box
     over = Box(Point(box.low.x, box.low.y, box.high.z), Point(box.high.x, box.high.y, box.high.z + OVER))
     found = sorted({block.what for block in Standing(sight, own).meeting(over)})
-    says = f"on or right over it is {', '.join(found)}" if found else "nothing of the plan stands on it"
-    said = sight.said(CODE, lid.thing.place, lid.thing.what, says, f"{len(found)} in the way", HINT)
-    wanted = f"nothing on it, nor within {sight.tape.short(OVER)} over it"
-    yield practice(said, Severity.ASK if found else Severity.WITHIN, wanted, SOURCE)
-    tagged = access_to(lid, sight.access)
-    says = f"tag {tagged.point.tag} is at it" if tagged else "no access point is at it"
-    said = sight.said(
-        CODE, lid.thing.place, lid.thing.what, says, "tagged" if tagged else "no tag", "give it a tag under access:"
+    says = (
+        sight.say("on or right over it is {found}", found=", ".join(found))
+        if found
+        else sight.say("nothing of the plan stands on it")
     )
-    yield practice(said, Severity.WITHIN if tagged else Severity.ASK, "a tag at what a plumber has to find", SOURCE)
+    said = sight.said(
+        CODE, lid.thing.place, lid.thing.what, says, sight.say("{count} in the way", count=len(found)), sight.say(HINT)
+    )
+    wanted = sight.say("nothing on it, nor within {reach} over it", reach=sight.tape.short(OVER))
+    yield practice(said, Severity.ASK if found else Severity.WITHIN, wanted, sight.say(SOURCE))
+    tagged = access_to(lid, sight.access)
+    says = sight.say("tag {tag} is at it", tag=tagged.point.tag) if tagged else sight.say("no access point is at it")
+    said = sight.said(
+        CODE,
+        lid.thing.place,
+        lid.thing.what,
+        says,
+        sight.say("tagged") if tagged else sight.say("no tag"),
+        sight.say("give it a tag under access:"),
+    )
+    yield practice(
+        said,
+        Severity.WITHIN if tagged else Severity.ASK,
+        sight.say("a tag at what a plumber has to find"),
+        sight.say(SOURCE),
+    )
     yield from _tight(sight, file, lid)
     limit = sight.governing("sump-pit-diameter")
     if limit is not None and SUMP.search(f"{file.record.obstacle} {lid.thing.what}"):
@@ -77,9 +95,9 @@ def _lid(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
             CODE,
             lid.thing.place,
             lid.thing.what,
-            f"it is {sight.tape.short(across)} across",
+            sight.say("it is {across} across", across=sight.tape.short(across)),
             sight.tape.short(across),
-            HINT,
+            sight.say(HINT),
         )
         yield judged(said, limit, keeps(limit, across))
 
@@ -91,7 +109,9 @@ def _tight(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding
     if limit is None or not sewage:
         return
     sealed = TIGHT.search(f"{lid.thing.what} {file.record.sentence}")
-    says = "its record calls it sealed" if sealed else "no record says that it is sealed"
-    hint = "have a plumber seal it, and write what it is: Sealed lid of the pit"
-    said = sight.said(CODE, lid.thing.place, lid.thing.what, says, "sealed" if sealed else "not recorded", hint)
+    says = sight.say("its record calls it sealed") if sealed else sight.say("no record says that it is sealed")
+    hint = sight.say("have a plumber seal it, and write what it is: Sealed lid of the pit")
+    said = sight.said(
+        CODE, lid.thing.place, lid.thing.what, says, sight.say("sealed") if sealed else sight.say("not recorded"), hint
+    )
     yield finding(said, limit, Severity.WITHIN if sealed else Severity.ASK)

@@ -132,19 +132,29 @@ def _judged(sight: Sight, seen: SeenThing, distance: Fraction, face: SeenFace) -
         CODE,
         seen.thing.place,
         seen.thing.what,
-        f"it runs {length} from the nearest wood behind the board of the {face.face.name}{_doubt(seen)}",
+        sight.say(
+            "it runs {length} from the nearest wood behind the board of the {face}{doubt}",
+            length=length,
+            face=sight.tongue.name(face.face.name),
+            doubt=_doubt(sight, seen),
+        ),
         length,
-        "move it, or put a steel plate over it before the board goes up",
+        sight.say("move it, or put a steel plate over it before the board goes up"),
     )
     if limit is None:
         return unheld(said, codes.electrical if cable else codes.plumbing or codes.building, codes.authority)
     return judged(said, limit, distance >= length_of(limit).inches, _softer(seen, distance))
 
 
-def _doubt(seen: SeenThing) -> str:
-    words = {"photo": "read off a photo", "assumed": "assumed", "planned": "only planned"}
-    known = words.get(seen.thing.known.how)
-    return "" if known is None else f"; its place is {known}, not measured"
+def _doubt(sight: Sight, seen: SeenThing) -> str:
+    match seen.thing.known.how:
+        case "photo":
+            return sight.say("; its place is read off a photo, not measured")
+        case "assumed":
+            return sight.say("; its place is assumed, not measured")
+        case "planned":
+            return sight.say("; its place is only planned, not measured")
+    return ""
 
 
 def _softer(seen: SeenThing, distance: Fraction) -> Severity | None:

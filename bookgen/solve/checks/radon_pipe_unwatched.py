@@ -36,15 +36,15 @@ def _gauge(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
     gauges = [one for one in sight.access if one.point.system == "soil gas" and one.named(GAUGE)]
     barred = [one for one in gauges if one.barred]
     if not gauges:
-        says, measured = "no access point of the records is its gauge", "none recorded"
-        hint = "fix a gauge where the owner sees it, give it a tag, and write it under access:"
+        says, measured = sight.say("no access point of the records is its gauge"), sight.say("none recorded")
+        hint = sight.say("fix a gauge where the owner sees it, give it a tag, and write it under access:")
     elif len(barred) == len(gauges):
-        says, measured = f"its gauge can't be seen: {barred[0].barred}", "shut in"
-        hint = "frame an opening onto the gauge"
+        says, measured = sight.say("its gauge can't be seen: {barred}", barred=barred[0].barred), sight.say("shut in")
+        hint = sight.say("frame an opening onto the gauge")
     else:
-        says, measured, hint = f"tag {gauges[0].point.tag} is its gauge", "tagged", ""
+        says, measured, hint = sight.say("tag {tag} is its gauge", tag=gauges[0].point.tag), sight.say("tagged"), ""
     said = sight.said(CODE, seen.thing.place, seen.thing.what, says, measured, hint)
-    yield finding(said, limit, Severity.WITHIN if measured == "tagged" else Severity.ASK)
+    yield finding(said, limit, Severity.WITHIN if len(barred) < len(gauges) else Severity.ASK)
 
 
 def _falls(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
@@ -57,11 +57,17 @@ def _falls(sight: Sight, seen: SeenThing) -> Iterator[Finding]:
     if legs and all(way.z <= 0 for way in legs):  # written from the top down
         down = [way for way in legs if way.z > 0]
     if down:
-        says, measured = "a leg of it goes down again, and water stands in the low spot", "a low spot"
+        says, measured = (
+            sight.say("a leg of it goes down again, and water stands in the low spot"),
+            sight.say("a low spot"),
+        )
     elif level:
-        says, measured = f"{len(level)} of its legs lie level, as its record has them", "level"
+        says, measured = (
+            sight.say("{count} of its legs lie level, as its record has them", count=len(level)),
+            sight.say("level"),
+        )
     else:
-        says, measured = "it rises all the way, so that water runs back to the ground", "it rises"
-    hint = "lay it so that it rises all the way from the slab; ask the radon contractor"
+        says, measured = sight.say("it rises all the way, so that water runs back to the ground"), sight.say("it rises")
+    hint = sight.say("lay it so that it rises all the way from the slab; ask the radon contractor")
     said = sight.said(CODE, seen.thing.place, seen.thing.what, says, measured, hint)
     yield judged(said, limit, not down and not level, Severity.ASK)

@@ -18,7 +18,6 @@ from bookgen.solve.positions import Spot, ground, locate
 # Which treatments are closed all round, so that what is in them can't be reached from the room?
 CLOSED = SOFFITS | {"chase", "post wrap"}
 DEEPEST = Fraction(16)  # inches behind a face that still belong to it
-OPEN = "no board or framing of the plan is between it and a hand"
 NEAR = Fraction(3)  # inches: an access point this near a thing is the thing's own
 BOX = re.compile(r"\b(junction|splice|outlet|pull|switch)\b.*\bbox(es)?\b|\bsplices?\b", re.IGNORECASE)
 CLEANOUT = re.compile(r"\bclean-?\s?outs?\b|\brodding eyes?\b", re.IGNORECASE)
@@ -50,7 +49,7 @@ def _enclosures(sight: Sight) -> tuple[tuple[str, Box], ...]:
         if seen.assembly is not None and seen.assembly.treatment in CLOSED:
             key = seen.assembly.key
             whole = found[key][1].joined(seen.box) if key in found else seen.box
-            found[key] = (f"the {seen.assembly.title.lower()}", whole)
+            found[key] = (sight.say("the {title}", title=sight.title(seen.assembly)), whole)
     return tuple(found.values())
 
 
@@ -62,12 +61,17 @@ def shut_in_by(sight: Sight, at: Point) -> str:
     for face in sight.faces:
         depth = face.depth(at)
         if depth is not None and 0 < depth <= _thickness(sight, face):
-            return f"the board of the {face.face.name}"
+            return sight.say("the board of the {face}", face=sight.tongue.name(face.face.name))
     for room in sight.rooms:
         over = room.ceiling is not None and at.z > sight.level.floor + room.ceiling.inches
         if over and at.z < sight.level.joists + sight.level.joist_depth and sight.holds(room, (at.x, at.y)):
-            return f"the ceiling of the {room.name}"
+            return sight.say("the ceiling of the {room}", room=room.name)
     return ""
+
+
+def way_to(sight: Sight, one: Reached) -> str:
+    """Return what is in the way of an access point, or that nothing is, in words."""
+    return one.barred or sight.say("no board or framing of the plan is between it and a hand")
 
 
 def face_before(sight: Sight, at: Point) -> tuple[SeenFace, Fraction] | None:
@@ -119,15 +123,16 @@ def _barred(sight: Sight, file: ObstacleFile, numbered: tuple[int, AccessPoint],
     if not by:
         return ""
     if point.cover.kind in {"none", "room door"}:
-        return f"it is behind {by}, and nothing opens onto it"
+        return sight.say("it is behind {by}, and nothing opens onto it", by=by)
     spot = cover_spot(sight, file, index, point)
     if spot is None:
         return ""  # the cover is at the thing itself
+    away = sight.say("it is behind {by}, and its cover does not open onto it", by=by)
     inside = [axis for axis in AXES if (o := opening(spot, point, axis))[0] <= at.on(axis) <= o[1]]
     flat = [axis for axis in AXES if axis not in spot.stretched()]
     if len(flat) == 1 and not all(axis in inside for axis in AXES if axis not in flat):
-        return f"it is behind {by}, and its cover does not open onto it"
-    return "" if len(inside) >= 2 else f"it is behind {by}, and its cover does not open onto it"
+        return away
+    return "" if len(inside) >= 2 else away
 
 
 def _thickness(sight: Sight, face: SeenFace) -> Fraction:

@@ -19,23 +19,30 @@ from bookgen.solve.checks.judge import asked
 from bookgen.trade.board import Direction, all_spans
 from bookgen.trade.limits import Sense, limits
 from bookgen.trade.tables import Sure
+from bookgen.trade.tongue import Tongue
 
 _EXAMPLE = re.compile(r" {4}(PASS|FAIL) +(\S.*)")
 _MORE = re.compile(r" {5,}(\S.*)")
 
 
-def references(tape: Tape) -> tuple[CheckReference, ...]:
-    """Return what every check asks, in the order of the checks; lengths as *tape* writes them."""
+def references(tape: Tape, tongue: Tongue) -> tuple[CheckReference, ...]:
+    """Return what every check asks, in the order of the checks; lengths as *tape* writes them, in words of *tongue*."""
     modules = [module for _, check in CHECKS if (module := inspect.getmodule(check)) is not None]
-    return tuple(_reference(module, tape) for module in (*modules, answers))
+    return tuple(_reference(module, tape, tongue) for module in (*modules, answers))
 
 
-def _reference(module: ModuleType, tape: Tape) -> CheckReference:
+def _reference(module: ModuleType, tape: Tape, tongue: Tongue) -> CheckReference:
+    own = docstring(module)
+    quiet, found = (tuple(map(tongue.whole, lines)) for lines in (own.quiet, own.found))
+    figures = tuple(_figures(module, tape, tongue))
+    return CheckReference(own.check, tongue.whole(own.says), quiet, found, tongue.whole(own.notes), figures)
+
+
+def docstring(module: ModuleType) -> CheckReference:
+    """Return what the docstring of a check says, in English; without its figures."""
     head, examples, notes = _parts(inspect.getdoc(module) or "")
     name, _, says = head.partition(": ")
-    return CheckReference(
-        name, says.rstrip("."), examples["PASS"], examples["FAIL"], notes, tuple(_figures(module, tape))
-    )
+    return CheckReference(name, says.rstrip("."), examples["PASS"], examples["FAIL"], notes, ())
 
 
 def _parts(text: str) -> tuple[str, dict[str, tuple[str, ...]], str]:
@@ -57,20 +64,33 @@ def _parts(text: str) -> tuple[str, dict[str, tuple[str, ...]], str]:
     return " ".join(head.split()), kept, " ".join(prose)
 
 
-def _figures(module: ModuleType, tape: Tape) -> Iterator[Figure]:
+def _figures(module: ModuleType, tape: Tape, tongue: Tongue) -> Iterator[Figure]:
+    say = tongue.say
     if module is board_spans_too_far:
         for span in all_spans():
-            laid = "across the wood" if span.direction is Direction.ACROSS else "either way"
-            of = f"framing behind {tape.short(span.thickness)} {span.kind} board, {span.surface}, long edges {laid}"
-            yield Figure(span.source, of, f"at most {tape.short(span.spacing)}", span.source, span.sure.value)
+            board = {
+                "thick": tape.short(span.thickness),
+                "kind": tongue.name(span.kind),
+                "surface": tongue.name(span.surface),
+            }
+            of = (
+                say("framing behind {thick} {kind} board, {surface}, long edges across the wood", **board)
+                if span.direction is Direction.ACROSS
+                else say("framing behind {thick} {kind} board, {surface}, long edges either way", **board)
+            )
+            most = say("at most {figure}", figure=tape.short(span.spacing))
+            source = tongue.source(span.source)
+            yield Figure(source, of, most, source, span.sure.value)
     book = limits()
     for key in _keys(module, frozenset(row.id for row in book.rows)):
         for row in book.editions(key):
-            asks = "" if row.sense is Sense.RULE or row.value is None else asked(row, tape)
-            yield Figure(row.citation, row.applies, asks, row.source, row.sure.value)
+            asks = "" if row.sense is Sense.RULE or row.value is None else asked(row, tape, tongue)
+            cited, source = tongue.source(row.citation), tongue.source(row.source)
+            yield Figure(cited, say(row.applies), asks, source, row.sure.value)
     own = getattr(module, "SOURCE", None)
     if own is not None:
-        yield Figure("no code", "what this check asks of its own accord", "", own, Sure.COMMON_PRACTICE.value)
+        of = say("what this check asks of its own accord")
+        yield Figure(say("no code"), of, "", tongue.whole(own), Sure.COMMON_PRACTICE.value)
 
 
 def _keys(module: ModuleType, known: frozenset[str]) -> tuple[str, ...]:

@@ -34,7 +34,9 @@ def check(sight: Sight) -> Iterator[Finding]:
     if not outlets and rule is not None:
         level = sight.project.record.level.name
         place = sight.project.places.of(PROJECT_FILE, "level")
-        said = sight.said(CODE, place, level, "no record names an outlet", "none recorded", HINT)
+        said = sight.said(
+            CODE, place, level, sight.say("no record names an outlet"), sight.say("none recorded"), sight.say(HINT)
+        )
         yield finding(said, rule, Severity.NOTE)
 
 
@@ -42,14 +44,24 @@ def _one(sight: Sight, seen: SeenThing) -> Finding:
     everywhere, unfinished = sight.governing(EVERYWHERE), sight.governing(UNFINISHED)
     room = sight.room(seen.file.record.room)
     bare = room is not None and room.use == "utility"
-    where = f"it is in {room.name}, {'not finished' if bare else 'finished'}" if room is not None else "it is here"
+    where = (
+        (
+            sight.say("it is in {name}, not finished", name=room.name)
+            if bare
+            else sight.say("it is in {name}, finished", name=room.name)
+        )
+        if room is not None
+        else sight.say("it is here")
+    )
     guard = seen.record.shock_guard
     words = {
-        True: "a shock guard is recorded",
-        False: "it has no shock guard",
-        None: "no record says whether it has one",
+        True: sight.say("a shock guard is recorded"),
+        False: sight.say("it has no shock guard"),
+        None: sight.say("no record says whether it has one"),
     }
-    said = sight.said(CODE, seen.thing.place, seen.thing.what, f"{where}; {words[guard]}", words[guard], HINT)
+    said = sight.said(
+        CODE, seen.thing.place, seen.thing.what, f"{where}; {words[guard]}", words[guard], sight.say(HINT)
+    )
     rule = everywhere or unfinished
     if rule is None:
         return unheld(said, sight.codes.electrical, sight.codes.authority)

@@ -24,6 +24,7 @@ from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.framing import Stretch
 from bookgen.trade.fitting import Shape, fitting
 from bookgen.trade.limits import CodeBook, Limit, LocalLimitError, limits, local_limit
+from bookgen.trade.tongue import Say, Tongue, tongue
 
 OPENS = frozenset({"door", "cover", "slab"})  # doors and covers open, and the slab is stood upon
 
@@ -101,10 +102,9 @@ class Reached:
     place: Place
     barred: str
 
-    @property
-    def where(self) -> str:
+    def where(self, say: Say) -> str:
         """Return how findings name it."""
-        return f"tag {self.point.tag}, {self.point.what}"
+        return say("tag {tag}, {what}", tag=self.point.tag, what=self.point.what)
 
     def named(self, words: re.Pattern[str]) -> bool:
         """Tell whether the owner's or the trade's word for it is among *words*."""
@@ -139,13 +139,37 @@ class Sight:
         return self.project.tape
 
     @property
+    def tongue(self) -> Tongue:
+        """Return the language of the project's book."""
+        return tongue(self.project.record.language)
+
+    @property
+    def say(self) -> Say:
+        """Return what says a sentence of ours in that language."""
+        return self.tongue.say
+
+    def work(self, assembly: Assembly | None, part: Part) -> str:
+        """Return what a part is called in a sentence, with the work that it belongs to."""
+        name = self.tongue.name(part.name)
+        if assembly is None:
+            return self.say("the house's {part}", part=name)
+        title = self.title(assembly)
+        if title in name.lower():
+            return name
+        return self.say("{part} of the {title}", part=name, title=title)
+
+    def title(self, assembly: Assembly) -> str:
+        """Return what work is called in a sentence: wall soffit."""
+        return self.tongue.name(assembly.title).lower()
+
+    @property
     def codes(self) -> Codes:
         """Return which codes the authority works from."""
         return self.project.record.codes
 
     def said(self, code: str, place: Place, where: str, says: str, measured: str, hint: str) -> Said:
         """Return what a check saw, in words, to be judged."""
-        return Said(code, place, where, says, measured, hint, self.tape)
+        return Said(code, place, where, says, measured, hint, self.tape, self.tongue)
 
     def governing(self, limit: str) -> Limit | None:
         """Return the figure of the first code adopted that holds it; None where no edition adopted is held."""

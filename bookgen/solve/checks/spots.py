@@ -51,8 +51,11 @@ def _spot(sight: Sight, place: Place, exact: Mapping[Place, _Where], files: Mapp
         return name
     box, zero = where.box, sight.level.floor
     east, north = (_stretch(sight, box, axis, Fraction(0)) for axis in ("x", "y"))
-    high = "at the floor" if box.high.z - zero <= LOW else f"{_stretch(sight, box, 'z', zero)} up"
-    return f"{name}, {east} east, {north} north, {high}"
+    at = {"room": name, "east": east, "north": north}
+    if box.high.z - zero <= LOW:
+        return sight.say("{room}, {east} east, {north} north, at the floor", **at)
+    up = _stretch(sight, box, "z", zero)
+    return sight.say("{room}, {east} east, {north} north, {up} up", up=up, **at)
 
 
 def _exact(sight: Sight) -> Iterator[tuple[Place, _Where]]:
@@ -62,7 +65,7 @@ def _exact(sight: Sight) -> Iterator[tuple[Place, _Where]]:
         for field in ((), ("use",), ("ceiling",)):
             yield places.of(PROJECT_FILE, "rooms", key, *field), _Where(key, None)
     for wall in sight.level.linings:
-        yield wall.place, _Where(wall.title, None)
+        yield wall.place, _Where(sight.tongue.name(wall.title), None)
     for key, window in record.windows.items():
         where = _Where(window.what, _window(sight, window))
         for field in ((), ("along",), ("sill",), ("head",), ("well",)):
@@ -112,7 +115,7 @@ def _stretch(sight: Sight, box: Box, axis: Axis, zero: Fraction) -> str:
     low, high = box.low.on(axis) - zero, box.high.on(axis) - zero
     if high - low <= SMALL:
         return _rough(sight, (low + high) / 2)
-    return f"{_rough(sight, low)} to {_rough(sight, high)}"
+    return sight.say("{low} to {high}", low=_rough(sight, low), high=_rough(sight, high))
 
 
 def _rough(sight: Sight, value: Fraction) -> str:

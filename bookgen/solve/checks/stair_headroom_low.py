@@ -32,7 +32,7 @@ def check(sight: Sight) -> Iterator[Finding]:
     limit = sight.governing(LIMIT)
     for stair in stairs(sight):
         if limit is None:
-            said = _said(sight, stair, "headroom over the stair was not measured", "not measured")
+            said = _said(sight, stair, sight.say("headroom over the stair was not measured"), sight.say("not measured"))
             yield unheld(said, sight.codes.building, sight.codes.authority)
             continue
         yield _floor(sight, stair, limit)
@@ -43,23 +43,29 @@ def _floor(sight: Sight, stair: Stair, limit: Limit) -> Finding:
     """Return the Finding under the edge of the floor where the stair comes out from below it."""
     well = stair.choices.well
     if well is None:
-        says = "no record says where the floor above is open over the stair, so nothing was measured under its edge"
-        hint = "measure it from the line of the nosings, and write well:"
-        return finding(_said(sight, stair, says, "not measured", hint), limit, Severity.NOTE)
+        says = sight.say(
+            "no record says where the floor above is open over the stair, so nothing was measured under its edge"
+        )
+        hint = sight.say("measure it from the line of the nosings, and write well:")
+        return finding(_said(sight, stair, says, sight.say("not measured"), hint), limit, Severity.NOTE)
     low, high = stair.ends
     edge = well.low.inches if stair.forward > 0 else well.high.inches
     if not low < edge < high:
-        says = "the floor above is open as far as the stair goes"
-        return judged(_said(sight, stair, says, "no floor over it"), limit, kept=True)
+        says = sight.say("the floor above is open as far as the stair goes")
+        return judged(_said(sight, stair, says, sight.say("no floor over it")), limit, kept=True)
     under = sight.level.joists - sight.level.ceiling_board
-    return _judged(sight, stair, limit, ("the edge of the floor above", under - stair.nosing(edge)))
+    return _judged(sight, stair, limit, (sight.say("the edge of the floor above"), under - stair.nosing(edge)))
 
 
 def _things(sight: Sight, stair: Stair, limit: Limit) -> Finding:
     found = sorted(_overhead(sight, stair))
     if not found:
-        says = "nothing else of the records comes near the line of the nosings"
-        return judged(_said(sight, stair, says, f"over {sight.tape.long(length_of(limit))}"), limit, kept=True)
+        says = sight.say("nothing else of the records comes near the line of the nosings")
+        return judged(
+            _said(sight, stair, says, sight.say("over {figure}", figure=sight.tape.long(length_of(limit)))),
+            limit,
+            kept=True,
+        )
     return _judged(sight, stair, limit, (found[0][1], found[0][0]))
 
 
@@ -73,7 +79,7 @@ def _overhead(sight: Sight, stair: Stair) -> Iterator[tuple[Fraction, str]]:
         reach = max(low, box.low.on(stair.axis)), min(high, box.high.on(stair.axis))
         clear = box.low.z - stair.nosing(_upper(stair, reach))
         if clear > 0:
-            yield clear, _what(one)
+            yield clear, _what(sight, one)
 
 
 def _upper(stair: Stair, stretch: tuple[Fraction, Fraction]) -> Fraction:
@@ -86,15 +92,22 @@ def _counts(one: SeenPart | SeenThing, stair: Stair) -> bool:
     return one.assembly is not stair.built and one.part.role not in FLOOR
 
 
-def _what(one: SeenPart | SeenThing) -> str:
+def _what(sight: Sight, one: SeenPart | SeenThing) -> str:
     if isinstance(one, SeenThing):
         return one.thing.what
-    return one.part.name if one.assembly is None else f"the {one.assembly.title.lower()}"
+    if one.assembly is None:
+        return sight.tongue.name(one.part.name)
+    return sight.say("the {title}", title=sight.title(one.assembly))
 
 
 def _judged(sight: Sight, stair: Stair, limit: Limit, over: tuple[str, Fraction]) -> Finding:
     height = sight.tape.long(over[1])
-    said = _said(sight, stair, f"{over[0]} leaves {height} over the line of the nosings", height)
+    said = _said(
+        sight,
+        stair,
+        sight.say("{over} leaves {height} over the line of the nosings", over=over[0], height=height),
+        height,
+    )
     return judged(said, limit, keeps(limit, Length(over[1])))
 
 

@@ -21,6 +21,7 @@ from bookgen.model.records.treatments import Grip, StairOpening
 from bookgen.solve.checks.judge import judged, keeps, unheld
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.choices import chosen
+from bookgen.trade.tongue import Say
 
 CODE = "stair-out-of-limits"
 NO_NOSING = Fraction(11)  # inches: a tread this deep needs no nosing (IRC R311.7.5.3)
@@ -44,11 +45,18 @@ def check(sight: Sight) -> Iterator[Finding]:
         pick = chosen(file.record)
         if obstacle.assembly is None or pick is None or not isinstance(pick.choices, StairOpening):
             continue
-        for row in _rows(obstacle.assembly, pick.choices):
+        for row in _rows(obstacle.assembly, pick.choices, sight.say):
             place: Place = sight.project.places.of(file.file, *pick.path, row.field)
             length = sight.tape.short(row.value)
-            hint = f"change it, or ask {codes.authority} what an old stair may keep"
-            said = sight.said(CODE, place, obstacle.assembly.title, f"{row.what} is {length}", length, hint)
+            hint = sight.say("change it, or ask {authority} what an old stair may keep", authority=codes.authority)
+            said = sight.said(
+                CODE,
+                place,
+                sight.tongue.name(obstacle.assembly.title),
+                sight.say("{what} is {length}", what=row.what, length=length),
+                length,
+                hint,
+            )
             limit = sight.governing(row.limit)
             if limit is None:
                 yield unheld(said, codes.building, codes.authority)
@@ -56,36 +64,40 @@ def check(sight: Sight) -> Iterator[Finding]:
                 yield judged(said, limit, keeps(limit, row.value))
 
 
-def _rows(built: Assembly, choices: StairOpening) -> Iterator[_Row]:
+def _rows(built: Assembly, choices: StairOpening, say: Say) -> Iterator[_Row]:
     rise, lowest = built.measure("unit rise"), built.measure("lowest riser over the finished floor")
     rail = built.measure("rail above the nosing line")
-    yield _Row("stair-riser", "risers", "each riser", max(rise, lowest))
-    yield _Row("stair-difference", "rise", "the difference of the lowest riser", Length(abs((rise - lowest).inches)))
-    yield _Row("stair-tread", "tread", "each tread, from nosing to nosing,", built.measure("tread"))
-    yield _Row("stair-width-above-rail", "stair", "the stair's width above the rail", choices.stair.size())
-    yield _Row("handrail-height-least", "rail", "the rail, above the line of the nosings,", rail)
-    yield _Row("handrail-height-most", "rail", "the rail, above the line of the nosings,", rail)
-    yield _Row("guard-height-stair", "rail", "the guard, above the line of the nosings,", rail)
-    yield _Row("guard-opening-stair", "balusters", "the gap between balusters", built.measure("gap between balusters"))
-    yield _Row("stair-rise-between-landings", "rise", "the rise from floor to floor", choices.rise)
+    yield _Row("stair-riser", "risers", say("each riser"), max(rise, lowest))
+    yield _Row(
+        "stair-difference", "rise", say("the difference of the lowest riser"), Length(abs((rise - lowest).inches))
+    )
+    yield _Row("stair-tread", "tread", say("each tread, from nosing to nosing,"), built.measure("tread"))
+    yield _Row("stair-width-above-rail", "stair", say("the stair's width above the rail"), choices.stair.size())
+    yield _Row("handrail-height-least", "rail", say("the rail, above the line of the nosings,"), rail)
+    yield _Row("handrail-height-most", "rail", say("the rail, above the line of the nosings,"), rail)
+    yield _Row("guard-height-stair", "rail", say("the guard, above the line of the nosings,"), rail)
+    yield _Row(
+        "guard-opening-stair", "balusters", say("the gap between balusters"), built.measure("gap between balusters")
+    )
+    yield _Row("stair-rise-between-landings", "rise", say("the rise from floor to floor"), choices.rise)
     if choices.nosing is not None:
         if choices.tread.inches < NO_NOSING:
-            yield _Row("stair-nosing-least", "nosing", "the nosing of each tread", choices.nosing)
-        yield _Row("stair-nosing-most", "nosing", "the nosing of each tread", choices.nosing)
+            yield _Row("stair-nosing-least", "nosing", say("the nosing of each tread"), choices.nosing)
+        yield _Row("stair-nosing-most", "nosing", say("the nosing of each tread"), choices.nosing)
     if choices.open_risers and choices.rise.inches > OPEN_OVER:
-        yield _Row("stair-open-riser", "open risers", "the gap between treads, at most,", rise)
+        yield _Row("stair-open-riser", "open risers", say("the gap between treads, at most,"), rise)
     if choices.grip is not None:
-        yield from _grip(choices.grip)
+        yield from _grip(choices.grip, say)
 
 
-def _grip(grip: Grip) -> Iterator[_Row]:
+def _grip(grip: Grip, say: Say) -> Iterator[_Row]:
     if grip.diameter is not None:
         for name in ("handrail-round-least", "handrail-round-most"):
-            yield _Row(name, "grip", "the handrail's diameter", grip.diameter)
+            yield _Row(name, "grip", say("the handrail's diameter"), grip.diameter)
     elif grip.wide is not None and grip.high is not None:
         round_it = Length(2 * (grip.wide.inches + grip.high.inches))
         for name in ("handrail-perimeter-least", "handrail-perimeter-most"):
-            yield _Row(name, "grip", "the distance round the handrail", round_it)
-        yield _Row("handrail-section-most", "grip", "the handrail's widest side", max(grip.wide, grip.high))
+            yield _Row(name, "grip", say("the distance round the handrail"), round_it)
+        yield _Row("handrail-section-most", "grip", say("the handrail's widest side"), max(grip.wide, grip.high))
     if grip.off_the_wall is not None:
-        yield _Row("handrail-from-wall", "grip", "the clear space beside the handrail", grip.off_the_wall)
+        yield _Row("handrail-from-wall", "grip", say("the clear space beside the handrail"), grip.off_the_wall)

@@ -27,14 +27,16 @@ def check(sight: Sight) -> Iterator[Finding]:
     for seen in structure(sight):
         through = _through(sight, seen)
         for other in through:
-            says = f"it goes through: {seen.thing.what}"
-            said = sight.said(CODE, other.thing.place, other.thing.what, says, "it goes through", HINT)
+            says = sight.say("it goes through: {what}", what=seen.thing.what)
+            said = sight.said(
+                CODE, other.thing.place, other.thing.what, says, sight.say("it goes through"), sight.say(HINT)
+            )
             sure = all(one.thing.known.how == "measured" for one in (seen, other))
-            yield practice(said, Severity.STOP if sure else Severity.ASK, WANTED, SOURCE)
+            yield practice(said, Severity.STOP if sure else Severity.ASK, sight.say(WANTED), sight.say(SOURCE))
         if not through:
-            says = "no pipe, duct, cable or tank of the records goes through it"
-            said = sight.said(CODE, seen.thing.place, seen.thing.what, says, "nothing", HINT)
-            yield practice(said, Severity.WITHIN, WANTED, SOURCE)
+            says = sight.say("no pipe, duct, cable or tank of the records goes through it")
+            said = sight.said(CODE, seen.thing.place, seen.thing.what, says, sight.say("nothing"), sight.say(HINT))
+            yield practice(said, Severity.WITHIN, sight.say(WANTED), sight.say(SOURCE))
 
 
 def structure(sight: Sight) -> Iterator[SeenThing]:

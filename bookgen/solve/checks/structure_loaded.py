@@ -30,13 +30,13 @@ def check(sight: Sight) -> Iterator[Finding]:
     for seen in structure(sight):
         touching = _touching(sight, seen)
         for other in touching:
-            says = f"it touches: {seen.thing.what}; does it hang from that or rest on it?"
-            said = sight.said(CODE, other.thing.place, other.thing.what, says, "it touches", HINT)
-            yield practice(said, Severity.ASK, WANTED, SOURCE)
+            says = sight.say("it touches: {what}; does it hang from that or rest on it?", what=seen.thing.what)
+            said = sight.said(CODE, other.thing.place, other.thing.what, says, sight.say("it touches"), sight.say(HINT))
+            yield practice(said, Severity.ASK, sight.say(WANTED), sight.say(SOURCE))
         if not touching:
-            says = "nothing of the records hangs from it or rests on it"
-            said = sight.said(CODE, seen.thing.place, seen.thing.what, says, "nothing", HINT)
-            yield practice(said, Severity.WITHIN, WANTED, SOURCE)
+            says = sight.say("nothing of the records hangs from it or rests on it")
+            said = sight.said(CODE, seen.thing.place, seen.thing.what, says, sight.say("nothing"), sight.say(HINT))
+            yield practice(said, Severity.WITHIN, sight.say(WANTED), sight.say(SOURCE))
     for obstacle in sight.obstacles:
         built = obstacle.assembly
         if built is not None and built.treatment == "beam soffit":
@@ -56,7 +56,7 @@ def _touching(sight: Sight, seen: SeenThing) -> list[SeenThing]:
 def _tied(sight: Sight, built: Assembly) -> Iterator[Finding]:
     blocks = sum(1 for part in built.parts if part.role == "block")
     if blocks:
-        says = f"{blocks} blocks tie its sides to the beam"
-        hint = "clamp or wedge them, drill and weld nothing; hang nothing else on the soffit"
-        said = sight.said(CODE, built.place, built.title, says, f"{blocks} blocks", hint)
-        yield practice(said, Severity.NOTE, WANTED, SOURCE)
+        says = sight.say("{blocks} blocks tie its sides to the beam", blocks=blocks)
+        hint = sight.say("clamp or wedge them, drill and weld nothing; hang nothing else on the soffit")
+        said = sight.said(CODE, built.place, built.title, says, sight.say("{blocks} blocks", blocks=blocks), hint)
+        yield practice(said, Severity.NOTE, sight.say(WANTED), sight.say(SOURCE))

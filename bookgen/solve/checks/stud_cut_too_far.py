@@ -90,15 +90,25 @@ def _stud(sight: Sight, cut: _Cut, count: int) -> Finding:
     if size is None or edge is None or size.value is None:
         return _unheld(sight, cut)
     most = size.value * cut.depth
-    taken, left = sight.tape.short(cut.taken), sight.tape.short(cut.left)
-    where = f"it goes through {count} studs" if count > 1 else "it goes through a stud"
-    where += f" {sight.tape.short(cut.depth)} deep"
+    taken, left, deep = (sight.tape.short(size) for size in (cut.taken, cut.left, cut.depth))
+    where = (
+        sight.say("it goes through {count} studs {deep} deep", count=count, deep=deep)
+        if count > 1
+        else sight.say("it goes through a stud {deep} deep", deep=deep)
+    )
     if cut.left <= 0:
-        says = f"{where} and takes {taken} out of an edge; {sight.tape.short(most)} is the most"
+        says = sight.say(
+            "{where} and takes {taken} out of an edge; {most} is the most",
+            where=where,
+            taken=taken,
+            most=sight.tape.short(most),
+        )
         return judged(_said(sight, cut, says, taken), size, cut.taken <= most)
-    says = f"{where}: a hole of at least {taken}, {left} from the nearer edge"
+    says = sight.say(
+        "{where}: a hole of at least {taken}, {left} from the nearer edge", where=where, taken=taken, left=left
+    )
     if cut.taken > most:
-        says += f"; {sight.tape.short(most)} is the largest"
+        says = sight.say("{says}; {most} is the largest", says=says, most=sight.tape.short(most))
         return judged(_said(sight, cut, says, taken), size, kept=False)
     return judged(_said(sight, cut, says, left), edge, keeps(edge, Length(cut.left)))
 
@@ -108,17 +118,19 @@ def _plate(sight: Sight, cut: _Cut) -> Finding:
     if limit is None:
         return _unheld(sight, cut)
     taken, wide = sight.tape.short(cut.taken), sight.tape.short(cut.depth)
-    says = f"it goes up through a top plate {wide} wide and takes {taken} of it"
+    says = sight.say("it goes up through a top plate {wide} wide and takes {taken} of it", wide=wide, taken=taken)
     kept = cut.taken <= cut.depth * HALF or not _bears(sight, cut)
     return judged(_said(sight, cut, says, taken), limit, kept)
 
 
 def _unheld(sight: Sight, cut: _Cut) -> Finding:
-    said = _said(sight, cut, "it goes through the wood of a wall", sight.tape.short(cut.taken))
+    said = _said(sight, cut, sight.say("it goes through the wood of a wall"), sight.tape.short(cut.taken))
     return unheld(said, sight.codes.building, sight.codes.authority)
 
 
 def _said(sight: Sight, cut: _Cut, says: str, measured: str) -> Said:
     assembly = cut.wood.assembly
-    whose = f" of the {assembly.title[:1].lower()}{assembly.title[1:]}" if assembly is not None else ""
-    return sight.said(CODE, cut.thing.thing.place, cut.thing.thing.what, f"{says}{whose}", measured, HINT)
+    if assembly is not None:
+        title = sight.tongue.name(assembly.title)
+        says = sight.say("{says} of the {wall}", says=says, wall=f"{title[:1].lower()}{title[1:]}")
+    return sight.said(CODE, cut.thing.thing.place, cut.thing.thing.what, says, measured, sight.say(HINT))

@@ -44,12 +44,25 @@ def check(sight: Sight) -> Iterator[Finding]:
             made = obstacle.assembly.measure(row.measure)
             missed = abs((made - row.written).inches)
             place = sight.project.places.of(file.file, *pick.path, row.field)
-            says = f"{row.measure}: {sight.tape.short(row.written)} is written, {sight.tape.short(made)} is what "
-            says += "sticks and boards of their true sizes make"
-            hint = "tape it again, or look which board was used"
-            said = sight.said(CODE, place, obstacle.assembly.title, says, f"{sight.tape.short(missed)} apart", hint)
+            says = sight.say(
+                "{measure}: {written} is written, {made} is what sticks and boards of their true sizes make",
+                measure=sight.tongue.name(row.measure),
+                written=sight.tape.short(row.written),
+                made=sight.tape.short(made),
+            )
+            hint = sight.say("tape it again, or look which board was used")
+            said = sight.said(
+                CODE,
+                place,
+                sight.tongue.name(obstacle.assembly.title),
+                says,
+                sight.say("{missed} apart", missed=sight.tape.short(missed)),
+                hint,
+            )
             grave = Severity.WITHIN if missed <= TAPE / 2 else Severity.NOTE
-            yield practice(said, grave, "the same size", "true sizes of lumber and board; PS 20, ASTM C1396")
+            yield practice(
+                said, grave, sight.say("the same size"), sight.say("true sizes of lumber and board; PS 20, ASTM C1396")
+            )
 
 
 def _rows(choices: Record) -> Iterator[_Row]:

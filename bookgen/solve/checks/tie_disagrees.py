@@ -49,22 +49,33 @@ def _compared(
     allowed = SLACK + SLACK_SHARE * tie.is_.inches
     within = off <= allowed
     if within:
-        says, hint = f"the tape from the {mark.what} leads to {point.what}", "keep it, and tape a third"
-    else:
-        says = (
-            f"from the {mark.what} the tape says {sight.tape.long(tie.is_)}, but {point.what} lies "
-            f"{sight.tape.long(solved)} away: {sight.tape.short(off)} off"
+        says, hint = (
+            sight.say("the tape from the {mark} leads to {what}", mark=mark.what, what=point.what),
+            sight.say("keep it, and tape a third"),
         )
-        hint = "tape it again, straight and level, or correct where the thing is; nobody will find it by this tie"
+    else:
+        says = sight.say(
+            "from the {mark} the tape says {taped}, but {what} lies {solved} away: {off} off",
+            mark=mark.what,
+            taped=sight.tape.long(tie.is_),
+            what=point.what,
+            solved=sight.tape.long(solved),
+            off=sight.tape.short(off),
+        )
+        hint = sight.say(
+            "tape it again, straight and level, or correct where the thing is; nobody will find it by this tie"
+        )
     yield Finding(
         CODE,
         Severity.WITHIN if within else Severity.ASK,
         sight.project.places.of(file.file, "access", path[0], "ties", path[1]),
-        f"tag {point.tag}, {point.what}",
+        sight.say("tag {tag}, {what}", tag=point.tag, what=point.what),
         says,
         sight.tape.long(tie.is_),
-        f"{sight.tape.long(solved)}, give or take {sight.tape.short(allowed)}",
-        SOURCE,
+        sight.say(
+            "{solved}, give or take {allowed}", solved=sight.tape.long(solved), allowed=sight.tape.short(allowed)
+        ),
+        sight.say(SOURCE),
         MEASURED,
         hint,
     )

@@ -41,13 +41,21 @@ def check(sight: Sight) -> Iterator[Finding]:
                         CODE,
                         Severity.ASK,
                         sight.project.places.of(file.file, "access", index, "ties", number),
-                        f"tag {point.tag}, {point.what}",
-                        f"between the {mark.what} and {point.what} stands wall {wall}: no tape goes there",
+                        sight.say("tag {tag}, {what}", tag=point.tag, what=point.what),
+                        sight.say(
+                            "between the {mark} and {what} stands wall {wall}: no tape goes there",
+                            mark=mark.what,
+                            what=point.what,
+                            wall=wall,
+                        ),
                         sight.tape.long(tie.is_),
-                        "a straight line in one room, or through a doorway",
-                        SOURCE,
+                        sight.say("a straight line in one room, or through a doorway"),
+                        sight.say(SOURCE),
                         MEASURED,
-                        "tape it from a mark in the same room; where it was reckoned from the plan, say so in its note",
+                        sight.say(
+                            "tape it from a mark in the same room; where it was reckoned from the plan, say so "
+                            "in its note"
+                        ),
                     )
 
 

@@ -37,16 +37,25 @@ def _one(sight: Sight, assembly: Assembly, parts: tuple[SeenPart, ...]) -> Findi
     wall = sight.project.record.partitions[assembly.key.removeprefix("partition-")]
     gaps = _gaps(sight, assembly, parts)
     if not gaps:
-        said = _said(sight, assembly, "its top plate runs through, as far as the wall goes up", "no gap")
+        said = _said(
+            sight, assembly, sight.say("its top plate runs through, as far as the wall goes up"), sight.say("no gap")
+        )
     else:
-        words = ", ".join(f"{sight.tape.long(low)} to {sight.tape.long(high)}" for low, high in gaps)
-        doubt = "" if wall.bears is not None else "; no record says whether it bears"
+        words = ", ".join(
+            sight.say("{low} to {high}", low=sight.tape.long(low), high=sight.tape.long(high)) for low, high in gaps
+        )
+        doubt = "" if wall.bears is not None else sight.say("; no record says whether it bears")
         wide = sight.tape.long(max(high - low for low, high in gaps))
-        said = _said(sight, assembly, f"its top plate is cut away from {words}{doubt}", f"{wide} at most")
+        said = _said(
+            sight,
+            assembly,
+            sight.say("its top plate is cut away from {words}{doubt}", words=words, doubt=doubt),
+            sight.say("{wide} at most", wide=wide),
+        )
     if limit is None:
         return unheld(said, sight.codes.building, sight.codes.authority)
     grave = Severity.WITHIN if not gaps or wall.bears is False else severity(limit) if wall.bears else Severity.NOTE
-    return sourced(said, grave, limit.applies, limit.cited, limit.sure)
+    return sourced(said, grave, sight.say(limit.applies), limit.cited, limit.sure)
 
 
 def _gaps(sight: Sight, assembly: Assembly, parts: tuple[SeenPart, ...]) -> list[Stretch]:
@@ -61,5 +70,5 @@ def _gaps(sight: Sight, assembly: Assembly, parts: tuple[SeenPart, ...]) -> list
 
 
 def _said(sight: Sight, assembly: Assembly, says: str, measured: str) -> Said:
-    hint = "ask whether the wall bears; if it does, bridge the cut with a steel strap on both sides of it"
-    return sight.said(CODE, assembly.place, assembly.title, says, measured, hint)
+    hint = sight.say("ask whether the wall bears; if it does, bridge the cut with a steel strap on both sides of it")
+    return sight.said(CODE, assembly.place, sight.tongue.name(assembly.title), says, measured, hint)

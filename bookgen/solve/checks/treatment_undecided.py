@@ -24,7 +24,9 @@ def check(sight: Sight) -> Iterator[Finding]:
     for file in sight.project.obstacles:
         if file.record.undecided:
             place = sight.project.places.of(file.file, "treatment")
-            says = "how it is hidden is still to be chosen; until then it is open work, without framing or takeoff"
-            hint = "look at what bookgen check proposes, and write the one you choose in its place"
-            said = sight.said(CODE, place, file.record.obstacle, says, "none chosen", hint)
-            yield sourced(said, Severity.ASK, "one treatment", SOURCE, Sure.COMPUTED)
+            says = sight.say(
+                "how it is hidden is still to be chosen; until then it is open work, without framing or takeoff"
+            )
+            hint = sight.say("look at what bookgen check proposes, and write the one you choose in its place")
+            said = sight.said(CODE, place, file.record.obstacle, says, sight.say("none chosen"), hint)
+            yield sourced(said, Severity.ASK, sight.say("one treatment"), sight.say(SOURCE), Sure.COMPUTED)

@@ -27,7 +27,9 @@ def check(sight: Sight) -> Iterator[Finding]:
     limit = sight.governing(LIMIT)
     for stair in stairs(sight):
         if limit is None:
-            said = _said(sight, stair, "what is under the stair was not looked at", "not measured")
+            said = _said(
+                sight, stair, sight.say("what is under the stair was not looked at"), sight.say("not measured")
+            )
             yield unheld(said, sight.codes.building, sight.codes.authority)
         else:
             yield _judged(sight, stair, stair.choices, limit)
@@ -35,19 +37,25 @@ def check(sight: Sight) -> Iterator[Finding]:
 
 def _judged(sight: Sight, stair: Stair, choices: StairOpening, limit: Limit) -> Finding:
     if choices.beneath is None:
-        said = _said(sight, stair, "no record says what the space under the stair is", "not recorded")
+        said = _said(
+            sight, stair, sight.say("no record says what the space under the stair is"), sight.say("not recorded")
+        )
         return finding(said, limit, Severity.NOTE)
     if choices.beneath != "storage":
-        words = "open" if choices.beneath == "open" else "shut off, and nobody gets into it"
-        return judged(_said(sight, stair, f"the space under the stair is {words}", choices.beneath), limit, kept=True)
+        words = sight.say("open") if choices.beneath == "open" else sight.say("shut off, and nobody gets into it")
+        return judged(
+            _said(sight, stair, sight.say("the space under the stair is {words}", words=words), words),
+            limit,
+            kept=True,
+        )
     if choices.beneath_board is None:
-        says = "things are kept under the stair, and no record says that the space is boarded inside"
-        return finding(_said(sight, stair, says, "no board recorded"), limit, Severity.ASK)
+        says = sight.say("things are kept under the stair, and no record says that the space is boarded inside")
+        return finding(_said(sight, stair, says, sight.say("no board recorded")), limit, Severity.ASK)
     board = sight.tape.short(choices.beneath_board)
-    said = _said(sight, stair, f"the space under the stair is boarded {board} thick", board)
+    said = _said(sight, stair, sight.say("the space under the stair is boarded {board} thick", board=board), board)
     return judged(said, limit, keeps(limit, choices.beneath_board))
 
 
 def _said(sight: Sight, stair: Stair, says: str, measured: str) -> Said:
-    hint = "look, board it inside or leave it open, and write beneath: and beneath board:"
+    hint = sight.say("look, board it inside or leave it open, and write beneath: and beneath board:")
     return sight.said(CODE, stair.place("beneath"), stair.title, says, measured, hint)

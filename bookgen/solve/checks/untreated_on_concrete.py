@@ -38,11 +38,15 @@ def _others(parts: tuple[SeenPart, ...]) -> tuple[SeenPart, ...]:
 
 def _judged(sight: Sight, assembly: Assembly, name: str, parts: tuple[SeenPart, ...]) -> Finding:
     codes, limit = sight.project.record.codes, sight.governing(name)
-    plain = tuple(seen.part.name for seen in parts if seen.part.material in PLAIN)
-    says = f"untreated on the slab: {', '.join(plain)}" if plain else "what stands on the slab is treated"
-    measured = f"{len(plain)} of {len(parts)} pieces untreated"
-    hint = "use treated stock, or lay a barrier to moisture under it"
-    said = sight.said(CODE, assembly.place, assembly.title, says, measured, hint)
+    plain = tuple(sight.tongue.name(seen.part.name) for seen in parts if seen.part.material in PLAIN)
+    says = (
+        sight.say("untreated on the slab: {plain}", plain=", ".join(plain))
+        if plain
+        else sight.say("what stands on the slab is treated")
+    )
+    measured = sight.say("{count} of {all} pieces untreated", count=len(plain), all=len(parts))
+    hint = sight.say("use treated stock, or lay a barrier to moisture under it")
+    said = sight.said(CODE, assembly.place, sight.tongue.name(assembly.title), says, measured, hint)
     if limit is None:
         return unheld(said, codes.building, codes.authority)
     return judged(said, limit, not plain, Severity.NOTE if parts[0].part.role == POST else None)

@@ -13,7 +13,7 @@ from collections.abc import Iterator
 
 from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, unheld
-from bookgen.solve.checks.reach import OPEN, VALVE, access_to, middle, shut_in_by
+from bookgen.solve.checks.reach import VALVE, access_to, middle, shut_in_by, way_to
 from bookgen.solve.checks.sight import Reached, SeenThing, Sight, is_fitting
 from bookgen.trade.fitting import Shape
 
@@ -44,16 +44,20 @@ def is_valve(one: Reached) -> bool:
 
 def _said_of(sight: Sight, one: Reached) -> Said:
     height = sight.tape.long(one.at.z - sight.level.floor)
-    says = one.barred or OPEN
-    hint = "frame an opening onto it before the board goes up, or ask the plumber how it is to be reached"
-    return sight.said(CODE, one.place, one.where, says, f"{height} over the floor", hint)
+    says = way_to(sight, one)
+    hint = sight.say("frame an opening onto it before the board goes up, or ask the plumber how it is to be reached")
+    return sight.said(
+        CODE, one.place, one.where(sight.say), says, sight.say("{height} over the floor", height=height), hint
+    )
 
 
 def _said_without(sight: Sight, seen: SeenThing, by: str) -> Said:
     height = sight.tape.long(middle(seen).z - sight.level.floor)
-    says = f"it is behind {by}, and no access point leads to it"
-    hint = "frame an opening onto it and give it a tag, or ask the plumber whether it has to be reached"
-    return sight.said(CODE, seen.thing.place, seen.thing.what, says, f"{height} over the floor", hint)
+    says = sight.say("it is behind {by}, and no access point leads to it", by=by)
+    hint = sight.say("frame an opening onto it and give it a tag, or ask the plumber whether it has to be reached")
+    return sight.said(
+        CODE, seen.thing.place, seen.thing.what, says, sight.say("{height} over the floor", height=height), hint
+    )
 
 
 def _judged(sight: Sight, said: Said, kept: bool) -> Finding:

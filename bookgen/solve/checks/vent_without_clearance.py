@@ -31,11 +31,19 @@ def check(sight: Sight) -> Iterator[Finding]:
         if assembly is None or assembly.treatment not in BOXED or not _asked(seen):
             continue
         clear = seen.thing.clearance
-        says = f"it is boxed in by the {assembly.title.lower()}, "
-        says += f"{sight.tape.short(clear)} are kept free round it" if clear else "and no clearance is recorded"
-        hint = "write clearance: as the label on the vent has it, and ask the heating contractor"
+        title = sight.title(assembly)
+        says = (
+            sight.say(
+                "it is boxed in by the {title}, {clear} are kept free round it",
+                title=title,
+                clear=sight.tape.short(clear),
+            )
+            if clear
+            else sight.say("it is boxed in by the {title}, and no clearance is recorded", title=title)
+        )
+        hint = sight.say("write clearance: as the label on the vent has it, and ask the heating contractor")
         said = sight.said(CODE, seen.thing.place, seen.thing.what, says, sight.tape.short(clear), hint)
-        yield practice(said, Severity.WITHIN if clear else Severity.ASK, ASKED, SOURCE)
+        yield practice(said, Severity.WITHIN if clear else Severity.ASK, sight.say(ASKED), sight.say(SOURCE))
 
 
 def _asked(seen: SeenThing) -> bool:

@@ -32,17 +32,19 @@ def check(sight: Sight) -> Iterator[Finding]:
 def _well(sight: Sight, key: str, window: Window, well: Well) -> Iterator[Finding]:
     deep = Length(height_above_slab(well.top, sight.level) - height_above_slab(well.bottom, sight.level))
     rows = [
-        ("window-well-projection", "out", "it stands {} out from the wall", well.out),
-        ("window-well-projection", "wide", "it is {} wide", well.wide),
+        ("window-well-projection", "out", well.out),
+        ("window-well-projection", "wide", well.wide),
     ]
     if not well.ladder:
-        rows.append(("window-well-ladder-depth", "top", "it is {} deep, and no ladder is recorded", deep))
+        rows.append(("window-well-ladder-depth", "top", deep))
     codes = sight.project.record.codes
-    hint = f"make it larger or set a ladder, and ask {codes.authority}"
-    for name, field, words, value in rows:
+    hint = sight.say("make it larger or set a ladder, and ask {authority}", authority=codes.authority)
+    for name, field, value in rows:
         place = sight.project.places.of(PROJECT_FILE, "windows", key, "well", field)
         shown = sight.tape.long(value)
-        said = sight.said(CODE, place, f"Well of the {window.what}", words.format(shown), shown, hint)
+        said = sight.said(
+            CODE, place, sight.say("Well of the {what}", what=window.what), _sized(sight, field, shown), shown, hint
+        )
         limit = sight.governing(name)
         yield (
             unheld(said, codes.building, codes.authority) if limit is None else judged(said, limit, keeps(limit, value))
@@ -50,6 +52,22 @@ def _well(sight: Sight, key: str, window: Window, well: Well) -> Iterator[Findin
     limit, area = sight.governing("window-well-area"), well.out.inches * well.wide.inches
     if limit is not None and limit.value is not None:
         place = sight.project.places.of(PROJECT_FILE, "windows", key, "well")
-        floor = wide_area(area, sight.tape)
-        said = sight.said(CODE, place, f"Well of the {window.what}", f"its floor is {floor}", floor, hint)
+        floor = wide_area(area, sight.tape, sight.tongue)
+        said = sight.said(
+            CODE,
+            place,
+            sight.say("Well of the {what}", what=window.what),
+            sight.say("its floor is {floor}", floor=floor),
+            floor,
+            hint,
+        )
         yield judged(said, limit, area >= in_square_inches(limit.value, limit.unit or ""))
+
+
+def _sized(sight: Sight, field: str, size: str) -> str:
+    match field:
+        case "out":
+            return sight.say("it stands {size} out from the wall", size=size)
+        case "wide":
+            return sight.say("it is {size} wide", size=size)
+    return sight.say("it is {size} deep, and no ladder is recorded", size=size)

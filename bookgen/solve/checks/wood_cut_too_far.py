@@ -18,6 +18,7 @@ from fractions import Fraction
 from bookgen.model.geometry import ACROSS, Axis, Box, Circle, Polygon, Prism
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
+from bookgen.solve.checks.floor_underside_bare import light
 from bookgen.solve.checks.judge import Said, judged, keeps, unheld
 from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
 from bookgen.solve.checks.structure_cut import structure
@@ -96,10 +97,15 @@ def _spans(outline: Polygon | Circle, thin: Axis) -> tuple[Stretch, Stretch]:
 def _judged(sight: Sight, seen: SeenThing, cuts: list[_Cut]) -> Iterator[Finding]:
     joists = sight.project.record.level.joists
     count = len({cut.joist.part.name for cut in cuts})
-    where = f"{count} joists" if count > 1 else "1 joist"
+    where = sight.say("{count} joists", count=count) if count > 1 else sight.say("1 joist")
     if joists.kind != "sawn":
         rule = sight.held("engineered-wood-uncut")
-        said = _said(sight, seen, f"it goes through {where}, and they are {joists.kind}s", where)
+        said = _said(
+            sight,
+            seen,
+            sight.say("it goes through {where}, and they are {kind}", where=where, kind=light(sight, joists.kind)),
+            where,
+        )
         yield (
             unheld(said, sight.codes.building, sight.codes.authority)
             if rule is None
@@ -118,9 +124,17 @@ def _hole(sight: Sight, cut: _Cut, where: str) -> Iterator[Finding]:
     most = Length(size.value * cut.depth)
     wide, left = sight.tape.short(cut.taken), sight.tape.short(cut.left)
     deep = sight.tape.short(cut.depth)
-    says = f"it goes through {where}, {deep} deep: a hole of at least {wide}, {left} from the nearer edge"
+    says = sight.say(
+        "it goes through {where}, {deep} deep: a hole of at least {wide}, {left} from the nearer edge",
+        where=where,
+        deep=deep,
+        wide=wide,
+        left=left,
+    )
     if cut.taken > most.inches:
-        said = _said(sight, cut.thing, f"{says}; {sight.tape.short(most)} is the largest", wide)
+        said = _said(
+            sight, cut.thing, sight.say("{says}; {most} is the largest", says=says, most=sight.tape.short(most)), wide
+        )
         yield judged(said, size, kept=False, missed=_softer(cut))
     else:
         yield judged(_said(sight, cut.thing, says, left), edge, keeps(edge, Length(cut.left)), _softer(cut))
@@ -136,9 +150,15 @@ def _notch(sight: Sight, cut: _Cut, where: str) -> Iterator[Finding]:
     limit: Limit = ends if at_end else rest
     most = (limit.value or Fraction(0)) * cut.depth
     deep, taken = sight.tape.short(cut.depth), sight.tape.short(cut.taken)
-    says = f"it cuts {taken} out of an edge of {where}, {deep} deep; {sight.tape.short(most)} is the most"
+    says = sight.say(
+        "it cuts {taken} out of an edge of {where}, {deep} deep; {most} is the most",
+        taken=taken,
+        where=where,
+        deep=deep,
+        most=sight.tape.short(most),
+    )
     if third and not at_end:
-        says += ", and nothing in the middle third of the span"
+        says = sight.say("{says}, and nothing in the middle third of the span", says=says)
     yield judged(_said(sight, cut.thing, says, taken), limit, cut.taken <= most and (at_end or not third), _softer(cut))
 
 
@@ -170,9 +190,9 @@ def _softer(cut: _Cut) -> Severity | None:
 
 
 def _unheld(sight: Sight, cut: _Cut, where: str) -> Finding:
-    said = _said(sight, cut.thing, f"it goes through {where}", sight.tape.short(cut.taken))
+    said = _said(sight, cut.thing, sight.say("it goes through {where}", where=where), sight.tape.short(cut.taken))
     return unheld(said, sight.codes.building, sight.codes.authority)
 
 
 def _said(sight: Sight, seen: SeenThing, says: str, measured: str) -> Said:
-    return sight.said(CODE, seen.thing.place, seen.thing.what, says, measured, HINT)
+    return sight.said(CODE, seen.thing.place, seen.thing.what, says, measured, sight.say(HINT))

@@ -16,7 +16,6 @@ from bookgen.model.assembly import Material
 from bookgen.model.geometry import AXES
 from bookgen.model.meeting import meet
 from bookgen.model.problem import Finding, Severity
-from bookgen.model.tape import Tape
 from bookgen.solve.checks.judge import sourced
 from bookgen.solve.checks.sight import SeenPart, Sight
 from bookgen.solve.crowd import crowd
@@ -34,16 +33,19 @@ class Meeting:
     second: SeenPart
     depth: Fraction
 
-    def said(self, tape: Tape) -> str:
+    def said(self, sight: Sight) -> str:
         """Return it in words."""
-        return f"{_named(self.first)} goes {tape.short(self.depth)} into {_named(self.second)}"
+        first, second = (sight.work(one.assembly, one.part) for one in (self.first, self.second))
+        return sight.say(
+            "{first} goes {depth} into {second}", first=first, depth=sight.tape.short(self.depth), second=second
+        )
 
 
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each two treatments, walls or ceilings that cut into each other: their deepest meeting."""
     worst: dict[tuple[str, str], Meeting] = {}
     for meeting in meetings(sight):
-        pair = _title(meeting.first), _title(meeting.second)
+        pair = _title(sight, meeting.first), _title(sight, meeting.second)
         if pair not in worst or worst[pair].depth < meeting.depth:
             worst[pair] = meeting
     for (first, second), meeting in worst.items():
@@ -51,10 +53,20 @@ def check(sight: Sight) -> Iterator[Finding]:
         if assembly is None:
             continue
         depth = sight.tape.short(meeting.depth)
-        says = f"{meeting.first.part.name} goes {depth} into {meeting.second.part.name} of {second}"
-        hint = "let one of the two stop at the other: change its along:, its framing bottom: or its outside"
+        says = sight.say(
+            "{part} goes {depth} into {other} of {second}",
+            part=sight.tongue.name(meeting.first.part.name),
+            depth=depth,
+            other=sight.tongue.name(meeting.second.part.name),
+            second=second,
+        )
+        hint = sight.say("let one of the two stop at the other: change its along:, its framing bottom: or its outside")
         yield sourced(
-            sight.said(CODE, assembly.place, first, says, depth, hint), Severity.STOP, "nothing", SOURCE, Sure.COMPUTED
+            sight.said(CODE, assembly.place, first, says, depth, hint),
+            Severity.STOP,
+            sight.say("nothing"),
+            sight.say(SOURCE),
+            Sure.COMPUTED,
         )
 
 
@@ -82,9 +94,7 @@ def _depth(first: SeenPart, second: SeenPart) -> Fraction:
     return min(min(one.high.on(a), other.high.on(a)) - max(one.low.on(a), other.low.on(a)) for a in AXES)
 
 
-def _title(seen: SeenPart) -> str:
-    return "the house" if seen.assembly is None else f"{seen.assembly.title} ({seen.assembly.key})"
-
-
-def _named(seen: SeenPart) -> str:
-    return f"{seen.part.name} of {_title(seen)}"
+def _title(sight: Sight, seen: SeenPart) -> str:
+    if seen.assembly is None:
+        return sight.say("the house")
+    return f"{sight.tongue.name(seen.assembly.title)} ({seen.assembly.key})"

@@ -55,4 +55,4 @@ def _open(file: ObstacleFile) -> ObstacleFile:
 
 def _order(proposal: Proposal) -> tuple[bool, bool]:
     """Put what serves first, and of that what shuts nothing in; else the order of the treatments stays."""
-    return not proposal.serves, any("shut in" in words for words in proposal.access)
+    return not proposal.serves, proposal.shuts_in

@@ -42,7 +42,11 @@ def candidates(site: Site, built: Iterable[Assembly] = ()) -> tuple[Candidate, .
     if whole is None and site.file.record.kind == "stair":
         return tuple(_stair(site))
     if whole is None:
-        return (Candidate("any treatment", "", {}, "nothing is written under inside:, so there is nothing to hide"),)
+        return (
+            Candidate(
+                "any treatment", "", {}, site.say("nothing is written under inside:, so there is nothing to hide")
+            ),
+        )
     soffits = tuple(reduce(Box.joined, one.boxes()) for one in built if one.treatment.endswith("soffit"))
     furring = partial(_furring, soffits)
     makers = (_wall_soffits, _hung_soffit, _beam_soffit, furring, _post_wraps, _chases, _closet)
@@ -74,26 +78,28 @@ def _in_room(site: Site) -> Mapping[str, Value]:
 
 
 def _wall_soffits(site: Site, whole: Box) -> Iterator[Candidate]:
-    why = _not_overhead(whole)
+    why = _not_overhead(site, whole)
     if not site.on_wall():
-        why = "its run goes along no wall"
-    yield Candidate("wall soffit", "" if why else "in one straight line", {"line": "straight", **_in_room(site)}, why)
+        why = site.say("its run goes along no wall")
+    yield Candidate(
+        "wall soffit", "" if why else site.say("in one straight line"), {"line": "straight", **_in_room(site)}, why
+    )
     if not why:
-        yield Candidate("wall soffit", "in steps", {"line": "steps", **_in_room(site)})
+        yield Candidate("wall soffit", site.say("in steps"), {"line": "steps", **_in_room(site)})
 
 
 def _hung_soffit(site: Site, whole: Box) -> Iterator[Candidate]:
-    why = _not_overhead(whole)
+    why = _not_overhead(site, whole)
     across = (down(whole.low.y - THICK - FREE), up(whole.high.y + THICK + FREE))
     if site.on_wall() and across[0] < site.level.wall_face + BOARD:
-        why = why or "it hangs so near the wall that no ladder fits on that side"
+        why = why or site.say("it hangs so near the wall that no ladder fits on that side")
     bottom = above(down(whole.low.z - THICK))
     choices = {"between": span(_level(site, across)), "framing bottom": bottom, **_in_room(site)}
     yield Candidate("hung soffit", "", choices, why)
 
 
 def _beam_soffit(site: Site, whole: Box) -> Iterator[Candidate]:
-    why = _not_overhead(whole) if site.file.record.kind == "beam" else "it is no beam"
+    why = _not_overhead(site, whole) if site.file.record.kind == "beam" else site.say("it is no beam")
     wide = whole.size("y") + 2 * (THICK + BOARD + 3 * FREE)
     bottom = above(down(whole.low.z - THICK))
     choices = {"framing bottom": bottom, "finished width": inches(up(wide)), **_in_room(site)}
@@ -101,17 +107,21 @@ def _beam_soffit(site: Site, whole: Box) -> Iterator[Candidate]:
 
 
 def _furring(soffits: tuple[Box, ...], site: Site, whole: Box) -> Iterator[Candidate]:
-    why = _not_overhead(whole)
+    why = _not_overhead(site, whole)
     rooms = [key for key in site.project.record.rooms if _under(site, key)]
     if not rooms or any(len(site.project.record.rooms[key].outline) != 4 for key in rooms):
-        why = why or "a room under it is not four-cornered: write an area for each rectangle of it"
+        why = why or site.say("a room under it is not four-cornered: write an area for each rectangle of it")
     if why:
         yield Candidate("furring", "", {}, why)
         return
     runs = "north" if site.project.record.level.joists.run == "east" else "east"
     for spacing in SPACINGS:
         areas = tuple(_area(site, key, runs, soffits) for key in rooms)
-        yield Candidate("furring", f"strips {spacing} apart", {"runs": runs, "spacing": spacing, "areas": areas})
+        yield Candidate(
+            "furring",
+            site.say("strips {spacing} apart", spacing=spacing),
+            {"runs": runs, "spacing": spacing, "areas": areas},
+        )
 
 
 def _under(site: Site, key: str) -> bool:
@@ -166,41 +176,43 @@ def _short_of_lines(whole: Stretch, lines: Iterable[Box], axis: Axis, off: Axis)
 
 
 def _post_wraps(site: Site, whole: Box) -> Iterator[Candidate]:
-    why = _not_upright(whole)
+    why = _not_upright(site, whole)
     if not any(thing.system == "structure" for thing in site.hidden):
-        why = why or "there is no post in it"
+        why = why or site.say("there is no post in it")
     top = above(min(_beam_bottom(site, whole), whole.high.z))
     for stock in FLATS if not why else FLATS[:1]:
         wide = (true_size(stock) or (THICK, THICK))[1] + THICK + 2 * BOARD  # each flat covers the edge of the next
         choices = {"form": "flats", "flats": stock, "finished": inches(wide), "top": top}
-        yield Candidate("post wrap", f"flats of {stock}" if not why else "", choices, why)
+        yield Candidate("post wrap", site.say("flats of {stock}", stock=stock) if not why else "", choices, why)
     if not why:
         framed = inches(up(max(whole.size("x"), whole.size("y")) + 2 * (THICK + BOARD + FREE)))
-        yield Candidate("post wrap", "four-sided", {"form": "four-sided", "finished": framed, "top": top})
+        yield Candidate("post wrap", site.say("four-sided"), {"form": "four-sided", "finished": framed, "top": top})
 
 
 def _chases(site: Site, whole: Box) -> Iterator[Candidate]:
-    why = _not_upright(whole)
+    why = _not_upright(site, whole)
     middle = (whole.low.x + whole.high.x) / 2
     covers = [p.cover.size.wide.inches for p in site.file.record.access if p.cover.size is not None]
     half = max([whole.size("x") / 2 + FREE, *(wide / 2 for wide in covers)]) + THICK
     low, high = down(middle - half), up(middle + half)
     length = site.level.east_west if site.frame.along == "x" else site.level.north_south
     if not site.on_wall():
-        why = why or "its run goes along no wall: let it run along the wall that it stands at"
-    yield Candidate("chase", "on the wall" if not why else "", {"form": "wall", "along": span((low, high))}, why)
+        why = why or site.say("its run goes along no wall: let it run along the wall that it stands at")
+    yield Candidate(
+        "chase", site.say("on the wall") if not why else "", {"form": "wall", "along": span((low, high))}, why
+    )
     if why:
         return
     if low < AGAINST or length - high < AGAINST:
-        yield Candidate("chase", "in the corner", {"form": "corner", "along": span((low, high))})
+        yield Candidate("chase", site.say("in the corner"), {"form": "corner", "along": span((low, high))})
     if whole.low.y >= AGAINST:
-        yield Candidate("chase", "standing free", {"form": "free", "along": span((low, high))})
+        yield Candidate("chase", site.say("standing free"), {"form": "free", "along": span((low, high))})
 
 
 def _closet(site: Site, whole: Box) -> Iterator[Candidate]:
-    why = "" if site.on_wall() else "its run goes along no wall"
+    why = "" if site.on_wall() else site.say("its run goes along no wall")
     if whole.low.z > OVERHEAD:
-        why = why or "it hangs overhead; nobody builds a closet for that"
+        why = why or site.say("it hangs overhead; nobody builds a closet for that")
     middle = (whole.low.x + whole.high.x) / 2
     half = max(whole.size("x") / 2 + 3, DOORWAY / 2 + 3)
     inside = (down(middle - half), up(middle + half))
@@ -225,18 +237,20 @@ def _closet(site: Site, whole: Box) -> Iterator[Candidate]:
 
 def _stair(site: Site) -> Iterator[Candidate]:
     """Say why a stair's opening is not tried: what it needs can only be measured."""
-    why = "it is for a closed stair"
+    why = site.say("it is for a closed stair")
     if site.file.record.kind == "stair":
-        why = "it needs the stair as measured: its total rise, its risers and treads, and where its bottom nosing is"
+        why = site.say(
+            "it needs the stair as measured: its total rise, its risers and treads, and where its bottom nosing is"
+        )
     yield Candidate("stair opening", "", {}, why)
 
 
-def _not_overhead(whole: Box) -> str:
-    return "" if whole.low.z >= OVERHEAD else "it does not hang overhead: it comes down to the floor"
+def _not_overhead(site: Site, whole: Box) -> str:
+    return "" if whole.low.z >= OVERHEAD else site.say("it does not hang overhead: it comes down to the floor")
 
 
-def _not_upright(whole: Box) -> str:
-    return "" if whole.size("z") >= UPRIGHT else "it does not stand upright from floor to ceiling"
+def _not_upright(site: Site, whole: Box) -> str:
+    return "" if whole.size("z") >= UPRIGHT else site.say("it does not stand upright from floor to ceiling")
 
 
 def _beam_bottom(site: Site, whole: Box) -> Fraction:

@@ -24,7 +24,7 @@ def utility_rooms(site: Site) -> Iterator[Candidate]:
     """Yield doors for each doorway of a partition that shuts the obstacle's room, or why there are none."""
     name, largest = "utility room", _largest(site)
     if site.file.record.kind != "appliance" or largest is None:
-        yield Candidate(name, "", {}, "it is for appliances")
+        yield Candidate(name, "", {}, site.say("it is for appliances"))
         return
     ways = [
         (key, wall, opening)
@@ -34,13 +34,15 @@ def utility_rooms(site: Site) -> Iterator[Candidate]:
     ]
     along = [way for way in ways if (way[1].runs == "east") == (site.frame.along == "x")]
     if not along:
-        why = "no partition of its room has a doorway: write the doorway under openings: of the partition"
+        why = site.say("no partition of its room has a doorway: write the doorway under openings: of the partition")
         if ways:
-            why = f"its run does not go along the wall of its doorway: let it run along {ways[0][1].runs}"
+            why = site.say(
+                "its run does not go along the wall of its doorway: let it run along {way}", way=ways[0][1].runs
+            )
         yield Candidate(name, "", {}, why)
     for key, _, opening in along:
         choices: Mapping[str, Value] = {"wall": key, "largest": largest, "door": _door(site, opening)}
-        yield Candidate(name, f"doors in {key}", choices)
+        yield Candidate(name, site.say("doors in {wall}", wall=key), choices)
 
 
 def _largest(site: Site) -> str | None:
@@ -93,16 +95,19 @@ def access_openings(site: Site, whole: Box) -> Iterator[Candidate]:
     name, tape = "access opening", site.tape
     if not site.on_wall() or whole.high.y > site.level.wall_face:
         out = whole.high.y - site.level.wall_face
-        why = "it closes one place in a wall, and this is not behind one wall"
+        why = site.say("it closes one place in a wall, and this is not behind one wall")
         if site.on_wall():
-            why = f"it stands {tape.short(out)} out from the finished wall: an opening in the wall does not hide it"
+            why = site.say(
+                "it stands {out} out from the finished wall: an opening in the wall does not hide it",
+                out=tape.short(out),
+            )
         yield Candidate(name, "", {}, why)
         return
     covers = {cover.patch: cover for cover in reversed(covers_across(site, "y"))}
     for cover in reversed(covers.values()):
-        yield Candidate(name, f"at {cover.name}", _opening(site, cover))
+        yield Candidate(name, site.say("at {what}", what=site.tongue.name(cover.name)), _opening(site, cover))
     if not covers:
-        yield Candidate(name, "", {}, "nobody has written what has to be reached: write it under access:")
+        yield Candidate(name, "", {}, site.say("nobody has written what has to be reached: write it under access:"))
 
 
 def _opening(site: Site, cover: CoverInFace) -> Mapping[str, Value]:

@@ -17,7 +17,7 @@ from bookgen.model.proposal import Cost, Proposal
 from bookgen.model.records.treatments import Treatment
 from bookgen.model.solved import Solved, SolvedObstacle
 from bookgen.solve.checks.reach import with_access
-from bookgen.solve.checks.sight import Reached, sight
+from bookgen.solve.checks.sight import Reached, Sight, sight
 from bookgen.solve.checks.work_meets_work import meetings
 from bookgen.solve.positions import ground
 from bookgen.solve.propose.written import Candidate, Value
@@ -56,7 +56,9 @@ def tried(before: Solved, at: Site, candidate: Candidate) -> Proposal:
         treatment = Treatment.model_validate({candidate.treatment: candidate.choices})
     except ValidationError as wrong:
         why = tuple(str(error["ctx"].get("rule", error["msg"])) for error in wrong.errors()[:MOST] if "ctx" in error)
-        return replace(missed, lines=lines, why=tuple(f"{words}." for words in why or ("its sizes do not fit",)))
+        return replace(
+            missed, lines=lines, why=tuple(f"{words}." for words in why or (at.say("its sizes do not fit"),))
+        )
     return _judged(before, at, _with(at.file, at.project, treatment), replace(missed, lines=lines, why=()))
 
 
@@ -73,26 +75,34 @@ def _judged(before: Solved, site: Site, project: Project, proposal: Proposal) ->
     """
     key, (solved, problems) = site.file.key, retried(before, project, site.file.key)
     if solved is None:
-        return replace(proposal, why=_told(problems))
+        return replace(proposal, why=_told(site, problems))
     assembly = solved.obstacle(key).assembly
     seen = with_access(sight(solved.project, solved.level, solved.rooms, solved.obstacles))
     cut = [one for one in meetings(seen) if assembly in (one.first.assembly, one.second.assembly)]
     if cut or assembly is None:
-        return replace(proposal, why=tuple(f"{one.said(site.tape)}." for one in cut[:MOST]))
-    access = tuple(_reached(one) for one in seen.access if one.file.key == key)
-    return replace(proposal, cost=_cost(assembly), access=access)
+        return replace(proposal, why=tuple(f"{one.said(seen)}." for one in cut[:MOST]))
+    points = [one for one in seen.access if one.file.key == key]
+    access, shuts_in = tuple(_reached(seen, one) for one in points), any(one.barred for one in points)
+    return replace(proposal, cost=_cost(assembly), access=access, shuts_in=shuts_in)
 
 
-def _told(problems: Iterable[Problem]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(f"{one.field}: {one.rule}; {one.repair}." for one in problems))[:MOST]
+def _told(site: Site, problems: Iterable[Problem]) -> tuple[str, ...]:
+    def told(one: Problem) -> str:
+        return site.say("{field}: {rule}; {repair}.", field=one.field, rule=one.rule, repair=one.repair)
+
+    return tuple(dict.fromkeys(map(told, problems)))[:MOST]
 
 
-def _reached(one: Reached) -> str:
+def _reached(seen: Sight, one: Reached) -> str:
+    where = one.where(seen.say)
     if one.barred:
-        return f"{one.where}: shut in, {one.barred}; give it an access opening or a cover."
+        return seen.say(
+            "{where}: shut in, {barred}; give it an access opening or a cover.", where=where, barred=one.barred
+        )
     if one.point.cover.kind == "none":
-        return f"{one.where}: stays open to the hand."
-    return f"{one.where}: through the {one.point.cover.kind}, as written."
+        return seen.say("{where}: stays open to the hand.", where=where)
+    cover = seen.tongue.name(one.point.cover.kind)
+    return seen.say("{where}: through the {cover}, as written.", where=where, cover=cover)
 
 
 def _cost(assembly: Assembly) -> Cost:
