@@ -6,6 +6,7 @@ reader is about to do. The gravest word comes first, as ANSI Z535.4 orders them.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 
@@ -13,6 +14,7 @@ from bookgen.compose.show import Show
 from bookgen.model.assembly import Assembly
 from bookgen.model.book import SignalGroup, SignalPanel, SignalPart
 from bookgen.model.records.obstacle import Caution, Obstacle
+from bookgen.trade.called import called, sorts
 from bookgen.trade.cautions import Caution as Row
 from bookgen.trade.cautions import Doing, Signal, caution, cautions_for, hidden_words
 
@@ -44,7 +46,10 @@ def warned_by(records: Iterable[Obstacle], built: int) -> tuple[Warned, ...]:
 
 def _inside(record: Obstacle, word: str) -> bool:
     """Tell whether something inside is called so; a single word may mean many things, so only longer names count."""
-    return " " in word and any(word in f"{one.what} {one.pipe or ''}".casefold() for one in record.inside)
+    if " " not in word:
+        return False
+    words = called(word) if word in sorts() else re.compile(re.escape(word))
+    return any(words.search(f"{one.what} {one.pipe or ''}".casefold()) for one in record.inside)
 
 
 def blocked(assemblies: Iterable[Assembly]) -> tuple[Warned, ...]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from math import cos, pi, sin
@@ -18,6 +17,7 @@ from bookgen.model.records.inside import Wall
 from bookgen.model.records.treatments import StairOpening
 from bookgen.model.sketch import Area, LineKind, Shape, Spot, Stroke
 from bookgen.model.solved import Solved
+from bookgen.trade.called import called
 
 PLATE_UP = Fraction(4)  # inches: a piece of lumber that ends below this is a plate on the slab
 ARROW_TREADS = Fraction(1)  # treads that the head of a stair's arrow is long
@@ -26,7 +26,7 @@ _SOLID = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING, Materi
 _BOXED = frozenset({"chase", "post wrap"})
 LEAF = Fraction(11, 8)  # inches: how thick an inside door is, by custom of the trade
 NEAR = 6  # inches from a doorway to the hinge of its door
-DOOR = re.compile(r"\bdoors?\b", re.IGNORECASE)  # a doorway has none
+DOOR = "door"  # a doorway has none
 HINGE = " hinge"  # how the anchor of a leaf's hinge is named; its edge shut and open go with it
 
 
@@ -149,7 +149,7 @@ def leaf_shapes(solved: Solved, doors: Iterable[Shape]) -> tuple[Shape, ...]:
             if partition.runs in ("north", "south"):
                 rect = Rect(sides[0], low, sides[1], high)
             taken = any(_near(rect, hinge) for hinge in hinges)
-            if not taken and DOOR.search(opening.what):
+            if not taken and called(DOOR).search(opening.what):
                 shapes.append(Area(None, LineKind.BEYOND, tuple(spot(corner) for corner in rect.corners())))
     return tuple(shapes)
 

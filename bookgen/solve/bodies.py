@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
 from itertools import pairwise
 
@@ -16,14 +15,13 @@ from bookgen.solve.pipes import unknown_size
 from bookgen.solve.positions import Ground, Spot, locate
 from bookgen.solve.site import wall_frame
 from bookgen.trade import column as columns
+from bookgen.trade.called import called
 
 SLACK = Fraction(1, 4)  # inches by which a taped stretch may differ from the size written beside it
 FLANGE = Fraction(
     1, 4
 )  # inches of steel in a beam's flanges and web, drawn: W8x13 has 0.255 and 0.230; AISC, from memory
-WOOD = re.compile(
-    r"\b(wood|wooden|timber|lumber|built-up|laminated|glulam|lvl|header|trimmer|joist|\d+\s?x\s?\d+)\b", re.IGNORECASE
-)
+WOOD = "wood"
 AXES: tuple[Axis, Axis, Axis] = ("x", "y", "z")
 
 
@@ -55,7 +53,11 @@ def is_wood(hidden: Hidden) -> bool:
     """Tell whether a post or a body of the structure is wood, by its trade size or by what it is called."""
     if hidden.post is not None:
         return true_size(hidden.post) is not None
-    return hidden.body is not None and "steel" not in hidden.what.lower() and WOOD.search(hidden.what) is not None
+    return (
+        hidden.body is not None
+        and not called("steel").search(hidden.what)
+        and called(WOOD).search(hidden.what) is not None
+    )
 
 
 def body_solids(hidden: Hidden, on: Ground, path: tuple[Step, ...]) -> tuple[Solid, ...] | Problem:
@@ -82,7 +84,7 @@ def body_solids(hidden: Hidden, on: Ground, path: tuple[Step, ...]) -> tuple[Sol
         middle = Point(*((spans[axis][0] + spans[axis][1]) / 2 for axis in AXES))
         low, high = spans["z"]
         return (Rod(Point(middle.x, middle.y, low), Point(middle.x, middle.y, high), body.diameter.inches / 2),)
-    if on.file.record.kind == "beam" and "steel" in f"{hidden.what} {on.file.record.obstacle}".lower():
+    if on.file.record.kind == "beam" and called("steel").search(f"{hidden.what} {on.file.record.obstacle}"):
         return _steel_beam(spans)
     grain: Axis = "z"
     if hidden.system == "structure" and is_wood(hidden):

@@ -8,7 +8,6 @@ An alarm that no record has may well hang there: look, and write it down. Check 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from bookgen.model.place import Place
@@ -17,10 +16,11 @@ from bookgen.model.project import PROJECT_FILE
 from bookgen.solve.checks.appliances import appliances, takes_room_air
 from bookgen.solve.checks.judge import finding, unheld
 from bookgen.solve.checks.sight import Sight
+from bookgen.trade.called import called
 
 CODE = "alarm-not-recorded"
-SMOKE = re.compile(r"\bsmoke\b", re.IGNORECASE)
-MONOXIDE = re.compile(r"\bcarbon monoxide\b|\bCO\b")
+SMOKE = "smoke"
+MONOXIDE = "carbon monoxide"
 
 
 def check(sight: Sight) -> Iterator[Finding]:
@@ -39,19 +39,17 @@ def check(sight: Sight) -> Iterator[Finding]:
         yield _one(sight, "co-alarm-where", (sight.say("carbon monoxide alarm"), MONOXIDE), level, found)
 
 
-def _rooms_with(sight: Sight, words: re.Pattern[str]) -> set[str]:
+def _rooms_with(sight: Sight, sort: str) -> set[str]:
     """Return the keys of the rooms where a hidden thing or an access point is called so."""
-    found = {seen.file.record.room for seen in sight.things if words.search(seen.record.what)}
+    found = {seen.file.record.room for seen in sight.things if called(sort).search(seen.record.what)}
     for file in sight.project.obstacles:
-        found |= {point.room or file.record.room for point in file.record.access if words.search(point.what)}
+        found |= {point.room or file.record.room for point in file.record.access if called(sort).search(point.what)}
     return found
 
 
-def _one(
-    sight: Sight, limit: str, alarm: tuple[str, re.Pattern[str]], where: tuple[Place, str], recorded: bool
-) -> Finding:
+def _one(sight: Sight, limit: str, alarm: tuple[str, str], where: tuple[Place, str], recorded: bool) -> Finding:
     row, codes = sight.governing(limit), sight.project.record.codes
-    spoken_of = any(alarm[1].search(f"{one.do} {one.how}") for one in sight.project.record.upkeep)
+    spoken_of = any(called(alarm[1]).search(f"{one.do} {one.how}") for one in sight.project.record.upkeep)
     if recorded:
         says, measured = sight.say("a {alarm} is recorded", alarm=alarm[0]), sight.say("recorded")
     elif spoken_of:

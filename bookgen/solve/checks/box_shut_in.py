@@ -15,6 +15,7 @@ from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, unheld
 from bookgen.solve.checks.reach import BOX, access_to, middle, shut_in_by, way_to
 from bookgen.solve.checks.sight import Sight, is_fitting
+from bookgen.trade.called import called
 from bookgen.trade.fitting import Shape
 
 CODE = "box-shut-in"
@@ -42,7 +43,7 @@ def check(sight: Sight) -> Iterator[Finding]:
             )
     for seen in sight.things:
         named = seen.thing.system == "power" and (
-            is_fitting(seen, Shape.BOX) or (seen.record.body and BOX.search(seen.thing.what))
+            is_fitting(seen, Shape.BOX) or (seen.record.body and called(BOX).search(seen.thing.what))
         )
         by = shut_in_by(sight, middle(seen)) if named and access_to(seen, points) is None else ""
         if by:

@@ -10,7 +10,6 @@ outside needs none of this: write `air from: outside`. Check against your local 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -25,15 +24,13 @@ from bookgen.solve.checks.joined_rooms import Joined, joined, volume
 from bookgen.solve.checks.judge import finding, judged, severity, unheld
 from bookgen.solve.checks.sight import SeenThing, Sight
 from bookgen.solve.choices import chosen
+from bookgen.trade.called import called
 from bookgen.trade.limits import Limit
 
 CODE = "burning-air-short"
 THOUSAND = Fraction(1000)
 NEAR_TOP = Fraction(12)  # inches: IRC G2407.5.3.1
-LOW, HIGH = (
-    re.compile(r"\b(lower|low|bottom|foot|full|whole|both)\b"),
-    re.compile(r"\b(upper|up|top|head|full|whole|both)\b"),
-)
+LOW, HIGH = "lower", "upper"
 HINT = "ask the heating contractor to work out the air it needs, and from where, before the room is closed"
 
 
@@ -132,7 +129,7 @@ def _louvres(sight: Sight, room: _Room, door: Door) -> Iterator[Finding]:
         return
     asked = max(per.value * burnt(room.burning) / THOUSAND, least.value)
     words = (door.louvres or "").lower()
-    missing = [where for where in (HIGH, LOW) if not where.search(words)]
+    missing = [where for where in (HIGH, LOW) if not called(where).search(words)]
     known = None if door.louvre_area is None else area(door.louvre_area, sight.tape, sight.tongue)
     measured = known or sight.say("not known")
     near = sight.tape.short(NEAR_TOP)
@@ -155,10 +152,10 @@ def _louvres(sight: Sight, room: _Room, door: Door) -> Iterator[Finding]:
     yield judged(said, per, kept, None if proven else Severity.ASK)
 
 
-def _missing(sight: Sight, says: str, missing: list[re.Pattern[str]]) -> str:
+def _missing(sight: Sight, says: str, missing: list[str]) -> str:
     if len(missing) > 1:
         return sight.say("{says}, and no upper or lower ones are written", says=says)
-    if missing[0] is HIGH:
+    if missing[0] == HIGH:
         return sight.say("{says}, and no upper ones are written", says=says)
     return sight.say("{says}, and no lower ones are written", says=says)
 

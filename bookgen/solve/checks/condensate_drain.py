@@ -10,7 +10,6 @@ air conditioner, cooling coil, condensate. Check against your local code.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -20,16 +19,15 @@ from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.amounts import amount
 from bookgen.solve.checks.judge import Said, finding, judged, keeps, unheld
 from bookgen.solve.checks.sight import SeenThing, Sight
+from bookgen.trade.called import called
 from bookgen.trade.limits import Limit
 from bookgen.trade.pipe import pipe
 
 CODE = "condensate-drain"
-MAKES = re.compile(
-    r"\b(dehumidifier|air conditioner|cooling coil|evaporator|condensing (furnace|boiler))\b", re.IGNORECASE
-)
-CARRIES = re.compile(r"\bcondens\w*\b|\bdehumidifier('s)? drain\b", re.IGNORECASE)
-NEVER = re.compile(r"\bradon\b|\bsoil gas\b|\bvent riser\b|\bground outside\b|\bcrawl ?space\b", re.IGNORECASE)
-POOR = re.compile(r"\bbucket\b|\btank of its own\b|\bsump\b", re.IGNORECASE)
+MAKES = "makes water"
+CARRIES = "condensate drain"
+NEVER = "no place for water"
+POOR = "poor place for water"
 TWELVE = 12  # inches in a foot
 HINT = "lead it to a floor drain or a sink with a gap of air, or pump it there, and write drains into:"
 
@@ -38,8 +36,8 @@ def check(sight: Sight) -> Iterator[Finding]:
     """Yield Findings on where the water of each such thing goes, and on the size and fall of each drain of it."""
     end = sight.held("condensate-drain-end")
     for seen in sight.things:
-        pipe_of_it = seen.record.pipe is not None and CARRIES.search(seen.record.what)
-        if not pipe_of_it and not MAKES.search(seen.record.what):
+        pipe_of_it = seen.record.pipe is not None and called(CARRIES).search(seen.record.what)
+        if not pipe_of_it and not called(MAKES).search(seen.record.what):
             continue
         if end is None:
             said = _said(sight, seen, sight.say("where its water goes was not looked at"), sight.say("not known"))
@@ -56,9 +54,9 @@ def _where(sight: Sight, seen: SeenThing, end: Limit) -> Finding:
         said = _said(sight, seen, sight.say("no record says where its water goes"), sight.say("not recorded"))
         return finding(said, end, Severity.ASK)
     said = _said(sight, seen, sight.say("its water goes into: {into}", into=into), into)
-    if NEVER.search(into):
+    if called(NEVER).search(into):
         return judged(said, end, kept=False)
-    return finding(said, end, Severity.NOTE if POOR.search(into) else Severity.WITHIN)
+    return finding(said, end, Severity.NOTE if called(POOR).search(into) else Severity.WITHIN)
 
 
 def _laid(sight: Sight, seen: SeenThing) -> Iterator[Finding]:

@@ -9,7 +9,6 @@ flexible piece at the dryer is not counted, and never hidden. Check against your
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -21,10 +20,11 @@ from bookgen.model.problem import Finding, Severity
 from bookgen.model.records.inside import DryerDuct
 from bookgen.solve.checks.judge import Said, finding, judged, keeps, length_of, sourced, unheld
 from bookgen.solve.checks.sight import SeenThing, Sight
+from bookgen.trade.called import called
 from bookgen.trade.tables import Sure
 
 CODE = "dryer-too-long"
-NAMED = re.compile(r"\bdryer\b", re.IGNORECASE)
+NAMED = "dryer"
 # Which rows say what an elbow costs? By how it is made.
 ELBOWS = {
     "mitred": "dryer-elbow-mitred",
@@ -51,7 +51,7 @@ class _Counted:
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield Findings on the length and the label of each dryer's duct."""
     for seen in sight.things:
-        if seen.record.dryer is not None or (seen.record.duct is not None and NAMED.search(seen.record.what)):
+        if seen.record.dryer is not None or (seen.record.duct is not None and called(NAMED).search(seen.record.what)):
             yield from _one(sight, seen, seen.record.dryer or DryerDuct())
 
 

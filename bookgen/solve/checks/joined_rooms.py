@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.records.project import Opening, Partition
 from bookgen.model.solved import SolvedRoom
 from bookgen.solve.checks.sight import Sight
+from bookgen.trade.called import called
 
 BEYOND = Fraction(2)  # inches past a wall's studs: inside the board of the room beyond
-HAS_DOOR = re.compile(r"\bdoors?\b", re.IGNORECASE)  # a doorway or an opening has none
+HAS_DOOR = "door"  # a doorway or an opening has none
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ def joined(sight: Sight, start: SolvedRoom, through: str) -> Joined:
     for room in found:
         for key, wall in sight.project.record.partitions.items():
             for opening in wall.openings:
-                if key != through and HAS_DOOR.search(opening.what):
+                if key != through and called(HAS_DOOR).search(opening.what):
                     continue
                 sides = _sides(sight, wall, opening)
                 if room in sides:

@@ -10,7 +10,6 @@ owner. Check against your local code.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -20,13 +19,10 @@ from bookgen.solve.checks.judge import Said, finding, judged, length_of, unheld
 from bookgen.solve.checks.panels import Panel, panels
 from bookgen.solve.checks.sight import Sight
 from bookgen.solve.choices import chosen
+from bookgen.trade.called import called
 
 CODE = "panel-space-stored"
-KEPT = re.compile(
-    r"\b(shel(f|ves)|racks?|cupboards?|cabinets?|closet organi[sz]er|work ?bench|storage|boxes|bins?|freezer|fridge|"
-    r"refrigerator|bikes?|bicycles?|wardrobe|chest)\b",
-    re.IGNORECASE,
-)
+KEPT = "kept things"
 STORES = frozenset({"storage", "clothes closet", "laundry"})  # uses of a room that fill its floor
 DEEP, WIDE = Fraction(36), Fraction(30)  # inches, where no edition's own figures are held
 HIGH = Fraction(78)
@@ -77,7 +73,7 @@ def _kept(sight: Sight, panel: Panel, view: View) -> list[str]:
     half = max(wide, view.across[1] - view.across[0]) / 2
     space = view.ahead(deep, (middle - half, middle + half), (view.floor, view.floor + HIGH))
     found = Standing(sight, frozenset({panel.seen.thing.key})).meeting(space)
-    return sorted({block.what for block in found if KEPT.search(block.what)})
+    return sorted({block.what for block in found if called(KEPT).search(block.what)})
 
 
 def _said(sight: Sight, panel: Panel, says: str, measured: str) -> Said:

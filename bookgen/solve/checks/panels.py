@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from bookgen.solve.checks.clear import View, view_of
 from bookgen.solve.checks.sight import SeenThing, Sight
 from bookgen.solve.positions import run_frame
+from bookgen.trade.called import called
 
-NAMED = re.compile(r"\b(sub)?panel\b|\bbreakers?\b|\bfuse", re.IGNORECASE)
+NAMED = "panel"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ def panels(sight: Sight) -> Iterator[Panel]:
     """Yield each body of the power system that is a panel: in a panel's record, or by its name."""
     for seen in sight.things:
         body = seen.record.body is not None and seen.record.system == "power"
-        if body and (seen.file.record.kind == "panel" or NAMED.search(seen.record.what)):
+        if body and (seen.file.record.kind == "panel" or called(NAMED).search(seen.record.what)):
             yield Panel(seen, _view(sight, seen))
 
 

@@ -9,7 +9,6 @@ A pit is opened by a plumber only, and somebody has to be able to. Check against
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -21,12 +20,13 @@ from bookgen.solve.checks.clear import Standing
 from bookgen.solve.checks.judge import finding, judged, keeps, practice
 from bookgen.solve.checks.reach import access_to
 from bookgen.solve.checks.sight import SeenThing, Sight, is_fitting
+from bookgen.trade.called import called
 from bookgen.trade.fitting import Shape
 
 CODE = "pit-lid-covered"
-LID = re.compile(r"\b(lid|cover)\b", re.IGNORECASE)
-TIGHT = re.compile(r"\b(sealed|gas-?tight|bolted)\b", re.IGNORECASE)
-SUMP = re.compile(r"\bsump\b", re.IGNORECASE)
+LID = "lid"
+TIGHT = "sealed"
+SUMP = "sump"
 OVER = Fraction(60)  # inches over a lid that a pump is lifted out through
 SOURCE = "measured on the plan; a pump is lifted out through its lid"
 HINT = "keep the lid free and within reach, and ask the plumber"
@@ -40,7 +40,8 @@ def check(sight: Sight) -> Iterator[Finding]:
             lids = [
                 seen
                 for seen in own
-                if is_fitting(seen, Shape.PIT) or (seen.record.body is not None and LID.search(seen.record.what))
+                if is_fitting(seen, Shape.PIT)
+                or (seen.record.body is not None and called(LID).search(seen.record.what))
             ]
             if not lids:
                 yield _none(sight, file)
@@ -89,7 +90,7 @@ def _lid(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
     )
     yield from _tight(sight, file, lid)
     limit = sight.governing("sump-pit-diameter")
-    if limit is not None and SUMP.search(f"{file.record.obstacle} {lid.thing.what}"):
+    if limit is not None and called(SUMP).search(f"{file.record.obstacle} {lid.thing.what}"):
         across = Length(min(box.size("x"), box.size("y")))
         said = sight.said(
             CODE,
@@ -105,10 +106,10 @@ def _lid(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
 def _tight(sight: Sight, file: ObstacleFile, lid: SeenThing) -> Iterator[Finding]:
     """Yield a Finding on the seal of a lid that is over sewage."""
     limit = sight.held("sewage-pit-lid-tight")
-    sewage = lid.thing.system == "waste" and not SUMP.search(f"{file.record.obstacle} {lid.thing.what}")
+    sewage = lid.thing.system == "waste" and not called(SUMP).search(f"{file.record.obstacle} {lid.thing.what}")
     if limit is None or not sewage:
         return
-    sealed = TIGHT.search(f"{lid.thing.what} {file.record.sentence}")
+    sealed = called(TIGHT).search(f"{lid.thing.what} {file.record.sentence}")
     says = sight.say("its record calls it sealed") if sealed else sight.say("no record says that it is sealed")
     hint = sight.say("have a plumber seal it, and write what it is: Sealed lid of the pit")
     said = sight.said(

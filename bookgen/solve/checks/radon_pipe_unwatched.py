@@ -9,7 +9,6 @@ measures radon for you.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from bookgen.model.geometry import Rod
@@ -18,7 +17,7 @@ from bookgen.solve.checks.judge import finding, judged
 from bookgen.solve.checks.sight import SeenThing, Sight
 
 CODE = "radon-pipe-unwatched"
-GAUGE = re.compile(r"\b(gauge|manometer|u-tube|alarm|monitor)\b", re.IGNORECASE)
+GAUGE = "gauge"
 
 
 def check(sight: Sight) -> Iterator[Finding]:

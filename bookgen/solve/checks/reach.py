@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
@@ -19,12 +18,9 @@ from bookgen.solve.positions import Spot, ground, locate
 CLOSED = SOFFITS | {"chase", "post wrap"}
 DEEPEST = Fraction(16)  # inches behind a face that still belong to it
 NEAR = Fraction(3)  # inches: an access point this near a thing is the thing's own
-BOX = re.compile(r"\b(junction|splice|outlet|pull|switch)\b.*\bbox(es)?\b|\bsplices?\b", re.IGNORECASE)
-CLEANOUT = re.compile(r"\bclean-?\s?outs?\b|\brodding eyes?\b", re.IGNORECASE)
-VALVE = re.compile(
-    r"\b(valve|shut-?off|stopcock|stop cock|gas cock|cock|reducer|regulator|gauge|meter|bypass|backflow preventer)s?\b",
-    re.IGNORECASE,
-)
+BOX = "box"
+CLEANOUT = "cleanout"
+VALVE = "valve"
 
 
 def with_access(sight: Sight) -> Sight:

@@ -10,24 +10,26 @@ so. Check against your local code.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.project import PROJECT_FILE
 from bookgen.solve.checks.judge import finding, judged, unheld
 from bookgen.solve.checks.sight import SeenThing, Sight
+from bookgen.trade.called import called
 
 CODE = "shock-guard-not-recorded"
 EVERYWHERE = "gfci-basement-every-outlet"
 UNFINISHED = "gfci-basement-unfinished-outlet"
-OUTLET = re.compile(r"\b(outlet|receptacle)s?\b", re.IGNORECASE)
+OUTLET = "outlet"
 HINT = "press its test button; write shock guard: yes or no in its record, and ask the electrician"
 
 
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each outlet on record; one for the level where there is none."""
-    outlets = [seen for seen in sight.things if seen.thing.system == "power" and OUTLET.search(seen.record.what)]
+    outlets = [
+        seen for seen in sight.things if seen.thing.system == "power" and called(OUTLET).search(seen.record.what)
+    ]
     for seen in outlets:
         yield _one(sight, seen)
     rule = sight.governing(EVERYWHERE) or sight.governing(UNFINISHED)

@@ -5,7 +5,6 @@ The box round every part and every hidden thing is worked out once, here, since 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -22,6 +21,7 @@ from bookgen.model.tape import Tape
 from bookgen.solve.checks.judge import Said
 from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.framing import Stretch
+from bookgen.trade.called import called
 from bookgen.trade.fitting import Shape, fitting
 from bookgen.trade.limits import CodeBook, Limit, LocalLimitError, limits, local_limit
 from bookgen.trade.tongue import Say, Tongue, tongue
@@ -106,8 +106,9 @@ class Reached:
         """Return how findings name it."""
         return say("tag {tag}, {what}", tag=self.point.tag, what=self.point.what)
 
-    def named(self, words: re.Pattern[str]) -> bool:
-        """Tell whether the owner's or the trade's word for it is among *words*."""
+    def named(self, sort: str) -> bool:
+        """Tell whether the owner's or the trade's word for it is one for a *sort* of thing."""
+        words = called(sort)
         return bool(words.search(self.point.what) or words.search(self.point.trade_word or ""))
 
 

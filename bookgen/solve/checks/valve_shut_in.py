@@ -15,6 +15,7 @@ from bookgen.model.problem import Finding
 from bookgen.solve.checks.judge import Said, judged, unheld
 from bookgen.solve.checks.reach import VALVE, access_to, middle, shut_in_by, way_to
 from bookgen.solve.checks.sight import Reached, SeenThing, Sight, is_fitting
+from bookgen.trade.called import called
 from bookgen.trade.fitting import Shape
 
 CODE = "valve-shut-in"
@@ -29,7 +30,7 @@ def check(sight: Sight) -> Iterator[Finding]:
             yield _judged(sight, _said_of(sight, one), not one.barred)
     for seen in sight.things:
         named = seen.thing.system in PIPED and (
-            is_fitting(seen, Shape.INLINE) or (seen.record.body is not None and VALVE.search(seen.thing.what))
+            is_fitting(seen, Shape.INLINE) or (seen.record.body is not None and called(VALVE).search(seen.thing.what))
         )
         if named and access_to(seen, points) is None:
             by = shut_in_by(sight, middle(seen))
