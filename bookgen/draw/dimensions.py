@@ -12,10 +12,13 @@ from bookgen.draw.outlines import Rect, rect_round
 from bookgen.draw.paper import TEXT, Paper
 from bookgen.draw.scene import Origin, Thing
 from bookgen.draw.steps import Flight, flight
+from bookgen.draw.titles import Topic
 from bookgen.draw.words import size
 from bookgen.model.assembly import Assembly, Measure
 from bookgen.model.sketch import Anchoring, Label, LineKind, Shape, Spot, Stroke
+from bookgen.model.tape import Units
 from bookgen.model.widths import CAP_HEIGHT
+from bookgen.trade.tongue import Tongue
 
 # Millimetres on paper.
 FIRST_ROW = 9.0  # from the work to the first dimension line
@@ -89,17 +92,25 @@ def _edges_of(eye: Eye, things: Iterable[Thing]) -> dict[str, set[Fraction]]:
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
-    """How sizes come onto a sheet: *place* lifts a height to where it stands, *true_here* says whether one is true."""
+class Size:
+    """A size that a view shows true: its text, which way it runs, its ends in the view plane, the lower one first."""
 
-    place: Callable[[Fraction], float]
-    paper: Paper
-    true_here: TrueHere = anywhere
+    text: str
+    along: Literal["u", "v"]
+    low: Fraction
+    high: Fraction
+    framed: bool
+
+    def placed(self, place: Callable[[Fraction], float]) -> Dimension:
+        """Return it on its way to a sheet, where *place* lifts heights to where they stand."""
+        low, high = (float(self.low), float(self.high)) if self.along == "u" else (place(self.low), place(self.high))
+        return Dimension(self.text, self.along, low, high, self.framed)
 
 
-def chosen_dimensions(assembly: Assembly, eye: Eye, fit: Fit) -> tuple[Dimension, ...]:
-    """Return the sizes that the view shows true, each stretch once, finished before framed; *place* lifts v."""
-    found: dict[tuple[str, float, float], Dimension] = {}
+def chosen_sizes(topic: Topic, eye: Eye, true_here: TrueHere = anywhere) -> tuple[Size, ...]:
+    """Return the sizes that the view shows true, each stretch once, finished before framed; *true_here* of any end."""
+    assembly, units, tongue = topic.assembly, topic.units(), topic.tongue()
+    found: dict[tuple[str, Fraction, Fraction], Size] = {}
     counts, steps = {"u": 0, "v": 0}, flight(assembly)
     most = _MOST_OF_STAIRS if steps else _MOST
     for measure in sorted(assembly.measures, key=_rank):
@@ -109,17 +120,14 @@ def chosen_dimensions(assembly: Assembly, eye: Eye, fit: Fit) -> tuple[Dimension
         lift = _lift(steps, assembly, eye, measure)
         if lift is None and (steps or _changes(assembly)) and _off_the_plane(assembly, eye, measure):
             continue
-        ends = [_in_view(assembly, eye, name) for name in (measure.start, measure.end)]
-        ends = [(u, v + (lift or 0)) for u, v in ends]
-        if not all(fit.true_here(along, end[0] if along == "u" else end[1]) for end in ends):
+        spots = [_in_view(assembly, eye, name) for name in (measure.start, measure.end)]
+        low, high = sorted(u if along == "u" else v + (lift or 0) for u, v in spots)
+        key = (along, low, high)
+        if low == high or key in found or counts[along] == most[along]:
             continue
-        values = sorted(float(end[0]) if along == "u" else fit.place(end[1]) for end in ends)
-        key = (along, values[0], values[1])
-        if values[0] == values[1] or key in found or counts[along] == most[along]:
-            continue
-        counts[along] += 1
-        text = _told(measure, fit.paper)
-        found[key] = Dimension(text, along, values[0], values[1], measure.kind == "framed")
+        if true_here(along, low) and true_here(along, high):
+            counts[along] += 1
+            found[key] = Size(_told(measure, units, tongue), along, low, high, measure.kind == "framed")
     return tuple(found.values())
 
 
@@ -145,9 +153,9 @@ def _off_the_plane(assembly: Assembly, eye: Eye, measure: Measure) -> bool:
     return eye.axis == "x" and any(abs(end.x - eye.at) > AT_PLANE for end in ends)
 
 
-def _told(measure: Measure, paper: Paper) -> str:
+def _told(measure: Measure, units: Units, tongue: Tongue) -> str:
     """Return a size as it stands on the sheet; what is no finished size says so."""
-    length, say = size(measure.value, units=paper.units, tall=measure.kind == "headroom"), paper.tongue.say
+    length, say = size(measure.value, units=units, tall=measure.kind == "headroom"), tongue.say
     if measure.kind == "headroom":
         if "ceiling" in measure.name.lower():
             return say("{length} to the ceiling", length=length)

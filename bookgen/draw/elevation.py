@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 
-from bookgen.draw.dimensions import in_rows
+from bookgen.draw.dimensions import chosen_sizes, in_rows
 from bookgen.draw.eye import Eye, ceiling_eye, elevation_eye
 from bookgen.draw.outlines import Rect, rect_round
 from bookgen.draw.paper import Paper, largest_scale
@@ -15,6 +14,7 @@ from bookgen.draw.sheet import Layout, Scenery, dimensioned, drawn_sheet, fits
 from bookgen.draw.stations import Cut
 from bookgen.draw.titles import Topic, elevation_words
 from bookgen.model.assembly import Assembly, Material
+from bookgen.model.exact import Fraction
 from bookgen.model.geometry import Box, Point, box
 from bookgen.model.sketch import Sketch, View
 from bookgen.model.solved import Solved, SolvedObstacle
@@ -36,12 +36,12 @@ def elevation(topic: Topic, cuts: tuple[Cut, ...], scene: tuple[Thing, ...]) -> 
         eye = elevation_eye(assembly.frame, own.high.y + 1)
         things = in_frame_of(wanted, box_to_level(own.grown(ROUND), assembly), assembly)
     work = rect_round(eye.seen(box((own.low.x, own.high.x), (own.low.y, own.high.y), (own.low.z, own.high.z), "x")))
-    window = _shown(topic, eye, own, work)
+    window, sizes = _shown(topic, eye, own, work), chosen_sizes(topic, eye)
 
     def at_scale(paper: Paper) -> Layout:
         bands = (Band(window),)
         edge = {"u": float(window.bottom), "v": float(min(work.right, window.right))}
-        shown = (one for one in dimensioned(assembly, eye, bands, paper) if one.lies_in(window))
+        shown = (one for one in dimensioned(sizes, bands, paper) if one.lies_in(window))
         return Layout(paper, bands, edge, in_rows(shown, paper))
 
     paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)), topic.tongue())

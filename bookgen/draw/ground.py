@@ -5,9 +5,9 @@ All in millimetres on paper, from the lower left corner of the stretch that is l
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil, cos, pi, sin
 from typing import TypeVar
 
@@ -22,6 +22,7 @@ Cells = NDArray[np.int32]
 Kind = TypeVar("Kind", bound=np.generic)
 
 Box = tuple[float, float, float, float]  # left, low, right, high
+Where = tuple[slice, slice] | tuple[Cells, Cells]  # cells of a raster, across and up
 
 CELL = 0.5  # millimetres: how finely it is known what is taken
 SIDES = 16  # of the polygon that stands for a circle
@@ -107,15 +108,28 @@ def cells_in(cells: NDArray[Kind], box: Box) -> NDArray[Kind]:
     return cells[int(left) : ceil(right), int(low) : ceil(high)]
 
 
-def cells_under(points: Sequence[Spot], shape: tuple[int, ...], *, thick: int = 0) -> tuple[Cells, Cells]:
-    """Return the cells under a line, and *thick* more on every side of them."""
-    found_across, found_up = [], []
-    for (x1, y1), (x2, y2) in itertools.pairwise(points):
-        steps = int(max(abs(x2 - x1), abs(y2 - y1)) / CELL) + 2
-        share = np.arange(steps) / (steps - 1)
-        found_across.append(((x1 + (x2 - x1) * share) / CELL).astype(np.int32))
-        found_up.append(((y1 + (y2 - y1) * share) / CELL).astype(np.int32))
-    across, up = np.concatenate(found_across), np.concatenate(found_up)
+def cells_under(points: Sequence[Spot], shape: tuple[int, ...], *, thick: int = 0) -> tuple[Where, ...]:
+    """Return where the cells under a line are, piece by piece, and *thick* more on every side of them."""
+    return tuple(
+        _straight(start, end, thick) if start[0] == end[0] or start[1] == end[1] else _slanted(start, end, shape, thick)
+        for start, end in pairwise(points)
+    )
+
+
+def _straight(start: Spot, end: Spot, thick: int) -> tuple[slice, slice]:
+    """Return the cells under a level or upright piece."""
+    pairs = (sorted((int(start[side] / CELL), int(end[side] / CELL))) for side in (0, 1))
+    across, up = (slice(max(0, low - thick), max(0, high + thick + 1)) for low, high in pairs)
+    return across, up
+
+
+def _slanted(start: Spot, end: Spot, shape: tuple[int, ...], thick: int) -> tuple[Cells, Cells]:
+    """Return the cells under a slanted piece."""
+    (x1, y1), (x2, y2) = start, end
+    steps = int(max(abs(x2 - x1), abs(y2 - y1)) / CELL) + 2
+    share = np.arange(steps) / (steps - 1)
+    across = ((x1 + (x2 - x1) * share) / CELL).astype(np.int32)
+    up = ((y1 + (y2 - y1) * share) / CELL).astype(np.int32)
     if thick:
         round_it = np.arange(-thick, thick + 1, dtype=np.int32)
         across = (across[:, None, None] + round_it[None, :, None]).repeat(len(round_it), axis=2).ravel()
@@ -164,8 +178,10 @@ class Ground:
     def bar_line(self, points: Iterable[Spot]) -> None:
         """Take a line of the model over which no leader may run."""
         placed = [self.at(point) for point in points]
-        self._barred[cells_under(placed, self._barred.shape, thick=1)] = True
-        self._cells[cells_under(placed, self._cells.shape)] = 1
+        for where in cells_under(placed, self.shape, thick=1):
+            self._barred[where] = True
+        for where in cells_under(placed, self.shape):
+            self._cells[where] = 1
 
     def raster(self) -> Raster:
         """Return what is taken so far."""
@@ -174,8 +190,8 @@ class Ground:
     def _take_line(self, points: Sequence[Spot], *, own: bool = True) -> None:
         """Take the cells under a line; one that is not its *own* surface belongs to what lies under it."""
         self._next += own
-        where = cells_under(points, self._cells.shape)
-        self._cells[where] = self._next if own else np.maximum(self._cells[where], 1)
+        for where in cells_under(points, self.shape):
+            self._cells[where] = self._next if own else np.maximum(self._cells[where], 1)
 
     def _corners(self, area: Area) -> list[Spot]:
         if area.radius is None:
@@ -197,9 +213,11 @@ class Ground:
         c, d = min(columns, int(right / CELL) + 1), min(rows, int(high / CELL) + 1)
         if a >= c or b >= d:
             return
-        x, y = np.meshgrid((np.arange(a, c) + 0.5) * CELL, (np.arange(b, d) + 0.5) * CELL, indexing="ij")
-        inside = np.zeros(x.shape, dtype=bool)
-        for (x1, y1), (x2, y2) in zip(corners, corners[1:] + corners[:1], strict=True):
-            if y1 != y2:
-                inside ^= ((y1 <= y) != (y2 <= y)) & (x < x1 + (y - y1) * (x2 - x1) / (y2 - y1))
-        self._cells[a:c, b:d][inside] = self._next
+        up = (np.arange(b, d) + 0.5) * CELL
+        x1, y1 = np.array(corners).T
+        x2, y2 = np.roll(x1, -1), np.roll(y1, -1)
+        side, row = np.nonzero((y1[:, None] <= up) != (y2[:, None] <= up))  # which sides pass which rows of cells
+        at = x1[side] + (up[row] - y1[side]) * (x2 - x1)[side] / (y2 - y1)[side]
+        turns: Cells = np.zeros((c - a + 1, d - b), dtype=np.int32)
+        np.add.at(turns, (np.clip(np.ceil(at / CELL - 0.5).astype(int) - a, 0, c - a), row), 1)
+        self._cells[a:c, b:d][np.cumsum(turns[:-1], axis=0) % 2 == 1] = self._next

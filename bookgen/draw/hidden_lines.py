@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, MultiPoint, Polygon
+from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from bookgen.draw.bodies import Body, Vector, cross, dot, unit
@@ -54,7 +54,7 @@ def view_from(toward: Vector) -> View:
 
 def seen(bodies: Sequence[Body], view: View) -> tuple[Seen, ...]:
     """Return what can be seen of each body, in their order."""
-    outlines = [MultiPoint([view.spot(corner) for corner in body.corners()]).convex_hull for body in bodies]
+    outlines = [_outline(body, view) for body in bodies]
     frames = [_frame(body, view) for body in bodies]
     tree = shapely.STRtree(outlines)
     found = []
@@ -66,6 +66,11 @@ def seen(bodies: Sequence[Body], view: View) -> tuple[Seen, ...]:
     return tuple(found)
 
 
+def _outline(body: Body, view: View) -> BaseGeometry:
+    spots = np.array(body.corners()) @ np.array([view.right, view.up]).T
+    return shapely.convex_hull(shapely.multipoints(spots))
+
+
 @dataclass(frozen=True, slots=True)
 class _Frame:
     """A body as arrays: corners, normals of its faces, how far out each face lies, directions of its edges."""
@@ -73,7 +78,7 @@ class _Frame:
     corners: Floats
     normals: Floats
     reach: Floats
-    ways: tuple[Vector, ...]
+    ways: Floats
     depth: float
 
 
@@ -82,7 +87,7 @@ def _frame(body: Body, view: View) -> _Frame:
     reach = np.array([dot(surface.normal, surface.corners[0]) for surface in body.surfaces])
     end, side = body.surfaces[0].corners, body.surfaces[2].corners
     pairs = [*zip(end, end[1:] + end[:1], strict=True), (side[1], side[2])]
-    ways = tuple((b[0] - a[0], b[1] - a[1], b[2] - a[2]) for a, b in pairs)
+    ways = np.array([(b[0] - a[0], b[1] - a[1], b[2] - a[2]) for a, b in pairs])
     return _Frame(corners, normals, reach, ways, float((corners @ np.array(view.toward)).mean()))
 
 
@@ -97,16 +102,15 @@ def _hides(one: _Frame, other: _Frame, view: View) -> bool:
 
 def _between_edges(one: _Frame, other: _Frame, view: View) -> bool:
     """The same for bodies that only a plane along an edge of each keeps apart; those that meet go by their middles."""
-    for first in one.ways:
-        for second in other.ways:
-            normal = cross(first, second)
-            if dot(normal, normal) < TOUCH:
-                continue
-            mine, its = one.corners @ np.array(normal), other.corners @ np.array(normal)
-            if mine.max() <= its.min() + TOUCH:
-                return dot(normal, view.toward) < -TOUCH
-            if its.max() <= mine.min() + TOUCH:
-                return dot(normal, view.toward) > TOUCH
+    normals = np.cross(one.ways[:, None], other.ways[None, :]).reshape(-1, 3)
+    normals = normals[(normals**2).sum(1) >= TOUCH]
+    mine, its = normals @ one.corners.T, normals @ other.corners.T
+    before, after = mine.max(1) <= its.min(1) + TOUCH, its.max(1) <= mine.min(1) + TOUCH
+    apart = before | after
+    if apart.any():
+        first = int(apart.argmax())
+        facing = float(normals[first] @ np.array(view.toward))
+        return facing < -TOUCH if before[first] else facing > TOUCH
     return one.depth > other.depth
 
 

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import cos, hypot, pi, sin
 
-from bookgen.draw.meetings import Box, Segment, crosses, meet, runs_through
+import numpy as np
+
+from bookgen.draw.meetings import Box, Flags, Floats, Lines, boxes_meet, crosses, lines_of, runs_through
 from bookgen.draw.notes import TO_TRADE, Note, wrapped
 from bookgen.draw.paper import LINE, TEXT, Paper
 from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Anchoring, Area, Label, LineKind, Shape, Spot, Stroke, TagMark
@@ -65,9 +67,9 @@ class Around:
     """
 
     sheet: Box
-    boxes: tuple[Box, ...]
-    leaders: tuple[Segment, ...]
-    sizes: tuple[Segment, ...]
+    boxes: Floats
+    leaders: Lines
+    sizes: Lines
 
 
 def keyed(notes: Iterable[Note]) -> tuple[Keyed, ...]:
@@ -84,9 +86,9 @@ def rings(found: Sequence[Keyed], paper: Paper, around: Around) -> tuple[Shape, 
         if at != spot:
             leader = (spot, _on_edge(one, at, spot, paper))
             shapes.append(Stroke(LineKind.LEADER, leader))
-            around = replace(around, leaders=(*around.leaders, leader))
+            around = replace(around, leaders=lines_of((*around.leaders.segments, leader)))
         shapes += one.mark(at, paper)
-        around = replace(around, boxes=(*around.boxes, one.box(at, paper)))
+        around = replace(around, boxes=np.vstack([around.boxes, one.box(at, paper)]))
     return tuple(shapes)
 
 
@@ -121,38 +123,50 @@ def keyed_rows(
 def _free(one: Keyed, paper: Paper, around: Around) -> tuple[Spot, Spot]:
     """Return the first free middle for a mark and the spot that it stands for; the first spot where none is free.
 
-    Where every line would cross a leader to the same thing, it may do so right at its start.
+    Where every line would cross a leader to the same thing, it may do so right at its start; where none would be clear
+    even so, only words are minded.
     """
-    for bare in (0.0, BARE):
-        for far, spot in itertools.product(BESIDE, one.note.spots):
-            for step in range(WAYS if far else 1):
-                angle = 2 * pi * step / WAYS
-                way = (paper.inches(cos(angle)), paper.inches(sin(angle)))
-                at = (spot[0] + far * way[0], spot[1] + far * way[1])
-                start = (spot[0] + bare * way[0], spot[1] + bare * way[1])
-                if _free_of(around, one.box(at, paper)) and (not far or _clear_of(around, (spot, start, at))):
-                    return at, spot
+    for (bare, minded), far in itertools.product(((0.0, True), (BARE, True), (BARE, False)), BESIDE):
+        lines = list(_lines(one.note.spots, far, bare, paper))
+        boxes = np.array([one.box(at, paper) for _, _, at in lines])
+        for number in np.flatnonzero(_clear_of_boxes(boxes, around)).tolist():
+            spot, _, at = line = lines[number]
+            if not minded or (_free_of_lines(around, one.box(at, paper)) and (not far or _clear_of(around, line))):
+                return at, spot
     return one.note.spots[0], one.note.spots[0]
 
 
-def _free_of(around: Around, own: Box) -> bool:
-    """Tell whether the box of a mark lies on the sheet and meets nothing."""
+def _lines(spots: Iterable[Spot], far: float, bare: float, paper: Paper) -> Iterator[tuple[Spot, Spot, Spot]]:
+    """Yield the lines to the middles so *far* from the spots: the spot, where the line minds others, the middle."""
+    for spot in spots:
+        for step in range(WAYS if far else 1):
+            angle = 2 * pi * step / WAYS
+            way = (paper.inches(cos(angle)), paper.inches(sin(angle)))
+            at = (spot[0] + far * way[0], spot[1] + far * way[1])
+            yield spot, (spot[0] + bare * way[0], spot[1] + bare * way[1]), at
+
+
+def _clear_of_boxes(own: Floats, around: Around) -> Flags:
+    """Tell of the box of each mark, a row, whether it lies on the sheet and meets no words."""
     left, low, right, high = around.sheet
-    if own[0] < left or own[1] < low or own[2] > right or own[3] > high:
-        return False
-    lines = (*around.leaders, *around.sizes)
-    return not (any(meet(own, box) for box in around.boxes) or any(runs_through(line, own) for line in lines))
+    on = (own[:, 0] >= left) & (own[:, 1] >= low) & (own[:, 2] <= right) & (own[:, 3] <= high)
+    return np.asarray(on & ~boxes_meet(own, around.boxes))
+
+
+def _free_of_lines(around: Around, own: Box) -> bool:
+    """Tell whether no line runs through the box of a mark."""
+    return not any(runs_through(line, own) for lines in (around.leaders, around.sizes) for line in lines.near(own))
 
 
 def _clear_of(around: Around, line: tuple[Spot, Spot, Spot]) -> bool:
     """Tell whether the short line to a mark crosses nothing, leaders only from its second spot on."""
     spot, start, at = line
-    if any(crosses((spot, at), size) for size in around.sizes):
+    box = (min(spot[0], at[0]), min(spot[1], at[1]), max(spot[0], at[0]), max(spot[1], at[1]))
+    if any(crosses((spot, at), size) for size in around.sizes.near(box)):
         return False
-    return not (
-        any(crosses((start, at), leader) for leader in around.leaders)
-        or any(runs_through((spot, at), box) for box in around.boxes)
-    )
+    if any(crosses((start, at), leader) for leader in around.leaders.near(box)):
+        return False
+    return not any(runs_through((spot, at), (*row,)) for row in around.boxes.tolist())
 
 
 def _on_edge(one: Keyed, at: Spot, spot: Spot, paper: Paper) -> Spot:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from fractions import Fraction
 from typing import Literal
 
-from bookgen.draw.dimensions import anywhere, in_rows, on_edges
+from bookgen.draw.dimensions import anywhere, chosen_sizes, in_rows, on_edges
 from bookgen.draw.eye import Eye, plan_eye
 from bookgen.draw.free import round_spaces, spaces_under
 from bookgen.draw.notes import Note
@@ -19,6 +18,7 @@ from bookgen.draw.stations import Cut
 from bookgen.draw.titles import Topic, plan_section_words
 from bookgen.draw.words import size
 from bookgen.model.assembly import Assembly, Material
+from bookgen.model.exact import Fraction
 from bookgen.model.geometry import Box, Outline
 from bookgen.model.length import Length
 from bookgen.model.sketch import Sketch, View
@@ -40,10 +40,11 @@ def level_section(topic: Topic, cut: Cut, cuts: tuple[Cut, ...], scene: tuple[Th
     edges, side = _edges(work, window, [o for thing in near for o in eye.cut(thing.solid)], free)
     governing = plan_eye(next(one.at for one in cuts if one.axis == "z" and one.governs))
     true_here = anywhere if cut.governs else on_edges(eye, governing, near, obstacle.key)
+    sizes = chosen_sizes(topic, eye, true_here)
 
     def at_scale(paper: Paper) -> Layout:
         bands = (Band(window),)
-        dimensions = (one for one in dimensioned(assembly, eye, bands, paper, true_here) if one.lies_in(window))
+        dimensions = (one for one in dimensioned(sizes, bands, paper) if one.lies_in(window))
         return Layout(paper, bands, edges, in_rows(dimensions, paper), side)
 
     paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)), topic.tongue())

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,6 +14,29 @@ Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Box = tuple[float, float, float, float]
 Segment = tuple[Spot, Spot]
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Segments, and the boxes round them as rows, so that all but those close by are passed over at once."""
+
+    segments: tuple[Segment, ...]
+    boxes: Floats
+
+    def near(self, box: Box) -> list[Segment]:
+        """Return the segments whose boxes meet or touch a box."""
+        if not self.segments:
+            return []
+        left, low, right, high = self.boxes.T
+        close = (left <= box[2]) & (right >= box[0]) & (low <= box[3]) & (high >= box[1])
+        return [self.segments[number] for number in np.flatnonzero(close).tolist()]
+
+
+def lines_of(segments: Iterable[Segment]) -> Lines:
+    """Return segments with the boxes round them."""
+    kept = tuple(segments)
+    ends = np.array(kept, dtype=float).reshape(-1, 2, 2)
+    return Lines(kept, np.hstack([ends.min(1), ends.max(1)]))
 
 
 def meet(first: Box, second: Box) -> bool:

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
 from math import cos, pi, sin
 
+from bookgen.model.exact import Fraction
 from bookgen.model.geometry import Circle, Corner, Outline, Polygon
 
 SIDES = 48  # corners of the polygon that stands for a circle which a window cuts
@@ -47,6 +47,15 @@ class Rect:
             min(self.bottom, other.bottom),
             max(self.right, other.right),
             max(self.top, other.top),
+        )
+
+    def common(self, other: Rect) -> Rect:
+        """Return what both share, of two that meet."""
+        return Rect(
+            max(self.left, other.left),
+            max(self.bottom, other.bottom),
+            min(self.right, other.right),
+            min(self.top, other.top),
         )
 
     def area(self) -> Fraction:
@@ -97,6 +106,8 @@ def clip(outline: Outline, window: Rect) -> Outline | None:
         return outline
     if not window.meets(around):
         return None
+    if isinstance(outline, Polygon) and outline.is_rectangle():
+        return Polygon(around.common(window).corners())
     corners = list(outline.corners if isinstance(outline, Polygon) else _ring(outline))
     for index, limit, sign in ((0, window.left, 1), (0, window.right, -1), (1, window.bottom, 1), (1, window.top, -1)):
         corners = _clipped(corners, index, limit, sign)

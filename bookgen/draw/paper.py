@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from fractions import Fraction
 
+from bookgen.model.exact import Fraction
 from bookgen.model.length import HAIR, SLASH
 from bookgen.model.sketch import MILLIMETRES_PER_INCH
 from bookgen.model.tape import Tape, Units

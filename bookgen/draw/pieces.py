@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
-from fractions import Fraction
 
 from bookgen.draw.eye import Eye
 from bookgen.draw.outlines import Rect, clip, is_upright, rect_round, uncovered
 from bookgen.draw.scene import Origin, Thing
 from bookgen.model.assembly import Material
+from bookgen.model.exact import Fraction
 from bookgen.model.geometry import Circle, Outline, Polygon, Prism
 from bookgen.model.sketch import LineKind
 

@@ -109,8 +109,8 @@ class _Table:
     def _add(self, number: int, one: int) -> None:
         place, row = self._places[number], self.rows[number]
         cells_in(self._counts, _box(place.boxes[row]))[:] += one
-        where = cells_under(self._leader(number, row), self._counts.shape, thick=1)
-        self._counts[where] += one  # a cell that is named twice counts once, on the way back as well
+        for where in cells_under(self._leader(number, row), self._counts.shape, thick=1):
+            self._counts[where] += one  # a cell that is named twice counts once, on the way back as well
 
     def _leader(self, number: int, row: int) -> Segment:
         place = self._places[number]

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from fractions import Fraction
 from typing import Literal
 
-from bookgen.draw.dimensions import Dimension, TrueHere, anywhere, on_edges, row_offset, rows
+from bookgen.draw.dimensions import Dimension, Size, anywhere, chosen_sizes, on_edges, row_offset, rows
 from bookgen.draw.eye import Eye, section_eye
 from bookgen.draw.made_here import made_here
 from bookgen.draw.outlines import Rect, rect_round, round_all
@@ -17,6 +17,7 @@ from bookgen.draw.sheet import EDGE, Layout, Scenery, dimensioned, drawn_sheet, 
 from bookgen.draw.stations import Cut
 from bookgen.draw.titles import Topic, section_words
 from bookgen.model.assembly import Assembly
+from bookgen.model.exact import Fraction
 from bookgen.model.sketch import Sketch, View
 from bookgen.model.solved import Solved, SolvedObstacle
 
@@ -41,14 +42,16 @@ def section(topic: Topic, cut: Cut, near: tuple[Thing, ...]) -> Sketch:
     if not cut.governs:
         topic = replace(topic, assembly=made_here(assembly, cut.at))
     eye = section_eye(assembly.frame, cut.at)
-    things = tuple(thing for thing in near if _in_sight(thing, eye))
+    things = tuple(_in_sight(near, eye))
     work = _focused(eye, things, obstacle, _work(eye, obstacle, assembly))
     scenery = Scenery(topic, eye, things, work)
     there = section_eye(assembly.frame, assembly.section_at)
     true_here = anywhere if cut.governs else on_edges(eye, there, near, obstacle.key)
 
+    sizes = chosen_sizes(topic, eye, true_here)
+
     def at_scale(paper: Paper) -> Layout:
-        return _layout(scenery, paper, true_here)
+        return _layout(scenery, paper, sizes)
 
     paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)), topic.tongue())
     drawn = drawn_sheet(scenery, at_scale(paper), lambda seen, p: section_words(topic, eye, cut, seen, p))
@@ -56,10 +59,10 @@ def section(topic: Topic, cut: Cut, near: tuple[Thing, ...]) -> Sketch:
     return drawn.sketch(f"{obstacle.key}-{ending}", View.SECTION, paper, further=not cut.first)
 
 
-def _in_sight(thing: Thing, eye: Eye) -> bool:
-    """Tell whether a section may show a thing: what the plane cuts, and what lies not too far past it."""
-    low, high = thing.bounds.low.x - eye.at, thing.bounds.high.x - eye.at
-    return (low <= BEYOND and high >= 0) if eye.deeper == 1 else (high >= -BEYOND and low <= 0)
+def _in_sight(near: Iterable[Thing], eye: Eye) -> Iterator[Thing]:
+    """Yield what a section may show: what the plane cuts, and what lies not too far past it."""
+    low, high = (eye.at, eye.at + BEYOND) if eye.deeper == 1 else (eye.at - BEYOND, eye.at)
+    return (thing for thing in near if thing.bounds.low.x <= high and thing.bounds.high.x >= low)
 
 
 def _work(eye: Eye, obstacle: SolvedObstacle, assembly: Assembly) -> Rect:
@@ -86,15 +89,15 @@ def _focused(eye: Eye, things: tuple[Thing, ...], obstacle: SolvedObstacle, work
     return Rect(left, work.bottom, left + WIDE, work.top)
 
 
-def _layout(scenery: Scenery, paper: Paper, true_here: TrueHere) -> Layout:
+def _layout(scenery: Scenery, paper: Paper, sizes: tuple[Size, ...]) -> Layout:
     """Return windows and dimensions at one scale; rows need the windows and windows the rows, so twice round."""
-    solved, assembly, eye, work = scenery.topic.solved, scenery.topic.assembly, scenery.eye, scenery.work
+    solved, assembly, work = scenery.topic.solved, scenery.topic.assembly, scenery.work
     bands: tuple[Band, ...] = (Band(Rect(work.left, Fraction(-12), work.right, work.top)),)
-    dimensions = dimensioned(assembly, eye, bands, paper, true_here)
+    dimensions = dimensioned(sizes, bands, paper)
     for _ in range(2):
         flat, standing = rows(dimensions, "u"), rows(dimensions, "v")
         bands = _bands(solved, work, paper, (flat, standing), headroom=_headroom(assembly))
-        dimensions = _within(dimensioned(assembly, eye, bands, paper, true_here), bands[0].window)
+        dimensions = _within(dimensioned(sizes, bands, paper), bands[0].window)
     under = work.bottom if len(bands) > 1 else bands[-1].window.bottom
     side: Literal[1, -1] = 1 if _at_wall(solved, work) else -1
     beside = work.right if side == 1 else work.left

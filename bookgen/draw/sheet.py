@@ -8,16 +8,16 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Literal
 
+import numpy as np
+
+from bookgen.draw.choices import Sheet as NoteSheet
 from bookgen.draw.cut_marks import Field, cut_marks, drawn_marks
 from bookgen.draw.dimensions import (
     OVER,
     Base,
     Dimension,
-    Fit,
-    TrueHere,
-    anywhere,
+    Size,
     beside_texts,
-    chosen_dimensions,
     drawn,
     fitting,
     in_rows,
@@ -31,12 +31,11 @@ from bookgen.draw.ground import Ground
 from bookgen.draw.key import key_entries
 from bookgen.draw.keyed import Around, Keyed, keyed, rings
 from bookgen.draw.layers import layer_lines
-from bookgen.draw.meetings import Box, Segment
+from bookgen.draw.meetings import Box, Lines, Segment, lines_of
 from bookgen.draw.notes import Note, leader_shapes, text_shapes
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import DRAWING_HIGH, SHEET_WIDE, TEXT, Paper
 from bookgen.draw.pieces import Band, Piece, visible
-from bookgen.draw.placing import Sheet as NoteSheet
 from bookgen.draw.placing import placed
 from bookgen.draw.pointing import Subject, notes_on, tag_notes, with_tags
 from bookgen.draw.scene import Thing
@@ -44,7 +43,6 @@ from bookgen.draw.shapes import Look, drawn_pieces
 from bookgen.draw.stations import Cut
 from bookgen.draw.steps import step_lines, step_note
 from bookgen.draw.titles import SketchWords, Topic
-from bookgen.model.assembly import Assembly
 from bookgen.model.sketch import (
     TAG_HIGH,
     TAG_LONG,
@@ -156,11 +154,10 @@ def placer(bands: tuple[Band, ...]) -> Callable[[Fraction], float]:
     return place
 
 
-def dimensioned(
-    assembly: Assembly, eye: Eye, bands: tuple[Band, ...], paper: Paper, true_here: TrueHere = anywhere
-) -> tuple[Dimension, ...]:
-    """Return the dimensions of a view in their rows, where the bands put them."""
-    return in_rows(chosen_dimensions(assembly, eye, Fit(placer(bands), paper, true_here)), paper)
+def dimensioned(sizes: Iterable[Size], bands: tuple[Band, ...], paper: Paper) -> tuple[Dimension, ...]:
+    """Return the sizes of a view in their rows, where the bands put them."""
+    place = placer(bands)
+    return in_rows((size.placed(place) for size in sizes), paper)
 
 
 def fits(layout: Layout) -> bool:
@@ -265,16 +262,16 @@ def noted_on(
 
 def _around(sheet: Box, sizes: tuple[Shape, ...], found: Sequence[Shape], paper: Paper) -> Around:
     """Return what the marks of keyed notes keep clear of."""
-    words = [label_box(shape, paper) for shape in (*sizes, *found) if isinstance(shape, Label)]
-    tags = [tag_box(shape, paper) for shape in found if isinstance(shape, TagMark)]
+    boxes = [label_box(shape, paper) for shape in (*sizes, *found) if isinstance(shape, Label)]
+    boxes += [tag_box(shape, paper) for shape in found if isinstance(shape, TagMark)]
     leaders, lines = (
-        tuple(line for shape in shapes if isinstance(shape, Stroke) for line in pairwise(shape.points))
+        lines_of(line for shape in shapes if isinstance(shape, Stroke) for line in pairwise(shape.points))
         for shapes in (found, sizes)
     )
-    return Around(sheet, (*words, *tags), leaders, lines)
+    return Around(sheet, np.array(boxes, dtype=float).reshape(-1, 4), leaders, lines)
 
 
-def _bar_sizes(ground: Ground, sizes: tuple[Shape, ...], paper: Paper) -> tuple[Segment, ...]:
+def _bar_sizes(ground: Ground, sizes: tuple[Shape, ...], paper: Paper) -> Lines:
     """Take the ground under dimensions: no leader may run over their lines and texts. Return the lines as placed."""
     barred: list[Segment] = []
     for shape in sizes:
@@ -285,7 +282,7 @@ def _bar_sizes(ground: Ground, sizes: tuple[Shape, ...], paper: Paper) -> tuple[
             barred += pairwise([ground.at(point) for point in shape.points])
         elif isinstance(shape, Area):
             ground.bar_line((*shape.corners, shape.corners[0]))
-    return tuple(barred)
+    return lines_of(barred)
 
 
 def _crossings(pieces: tuple[Piece, ...], layout: Layout) -> Callable[[Dimension, float, float], list[float]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
@@ -46,7 +46,13 @@ class Face:
 
 def text_width(text: str, height: float, *, strong: bool = False) -> float:
     """Return how wide *text* runs at a type size of *height*, in the unit of *height*."""
-    return face(strong).width(text) * height
+    return _in_sizes(text, strong) * height
+
+
+@lru_cache(maxsize=8192)  # the same few words are asked again for every setting, and on every sheet
+def _in_sizes(text: str, strong: bool) -> float:
+    """Return the width of *text* in parts of the type size."""
+    return face(strong).width(text)
 
 
 @cache
