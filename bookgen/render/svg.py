@@ -86,6 +86,17 @@ class _Desc(_Words):
     elementname = "desc"
 
 
+class _Root(svgwrite.Drawing):  # type: ignore[misc]  # the library tells no types
+    """The drawing without what the library always declares and HTML knows nothing of."""
+
+    def get_xml(self) -> Any:
+        """Return the element."""
+        xml = super().get_xml()
+        for name in ("baseProfile", "version", "xmlns:ev", "xmlns:xlink"):
+            del xml.attrib[name]
+        return xml
+
+
 class _Writer:
     """The sheet of one sketch: how its inches become units, and the drawing that they go into."""
 
@@ -93,7 +104,8 @@ class _Writer:
         self.sketch = sketch
         self.links = links
         self.per_inch = MILLIMETRES_PER_INCH / float(sketch.scale) * UNITS
-        self.drawing = svgwrite.Drawing(debug=False)
+        self.drawing = _Root(debug=False)
+        self.named = f"sketch-{sketch.key}"  # an id starts with a letter, and a key need not
         self.into: Any = self.drawing  # what shapes go into: the drawing, or the group of a layer
 
     def write(self, palette: Palette | None) -> str:
@@ -130,17 +142,17 @@ class _Writer:
     def _head(self, palette: Palette | None) -> None:
         root, sketch = self.drawing, self.sketch
         wide, high = self.at((sketch.high[0], sketch.low[1]))
-        for name in ("width", "height", "baseProfile", "version"):
+        for name in ("width", "height"):
             root.attribs.pop(name, None)
         root["viewBox"] = f"0 0 {wide} {high}"
         fine = " sk-fine" if sketch.scale > FINE_FROM else ""
         root["class"] = f"sketch sketch-{sketch.view.value}{fine}"
         root["role"] = "group" if self.links else "img"  # what is in an image can't be reached
         root["font-size"] = TYPE  # inherited by every text that names no size of its own
-        root["aria-labelledby"] = f"{sketch.key}-title {sketch.key}-desc"
+        root["aria-labelledby"] = f"{self.named}-title {self.named}-desc"
         if palette is not None:
             root["width"], root["height"] = f"{wide / UNITS:g}mm", f"{high / UNITS:g}mm"
-        title, desc = _Title(sketch.title, f"{sketch.key}-title"), _Desc(sketch.desc, f"{sketch.key}-desc")
+        title, desc = _Title(sketch.title, f"{self.named}-title"), _Desc(sketch.desc, f"{self.named}-desc")
         root.elements[:0] = [title, desc]
         for material in sorted(_hatched(sketch), key=lambda one: one.name):
             root.defs.add(hatch(root, material, self._hatch_id(material)))
@@ -148,7 +160,7 @@ class _Writer:
             root.add(root.style(print_css(palette)))
 
     def _hatch_id(self, material: Material) -> str:
-        return f"{self.sketch.key}-{material.name.lower()}"
+        return f"{self.named}-{material.name.lower()}"
 
     def _add(self, shape: Shape) -> None:
         match shape:

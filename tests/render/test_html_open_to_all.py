@@ -11,7 +11,7 @@ from urllib.parse import unquote, urlsplit
 
 import pytest
 
-from bookgen.model.book import Edition
+from bookgen.model.book import Book, Edition
 from tests.render.book_fixture import BOOK, sample_book, trade_book
 from tests.render.site_fixture import Site, bind_site
 from tests.sample_books import sample_project_book
@@ -41,6 +41,12 @@ def faults(browser: Browser, page_file: Path, scheme: str) -> list[str]:
     return [f"{one['id']}: {one['nodes'][0]['html'][:200]}" for one in found]
 
 
+def both_books(edition: str) -> tuple[Book, Book]:
+    """Return one edition of the made-up book and of the sample house."""
+    made = {"owner": BOOK, "trade": trade_book(), "sample": sample_book()}[edition]
+    return made, sample_project_book(Edition(edition))
+
+
 @pytest.mark.browser
 def test_nothing_on_a_page_of_each_kind_shuts_anybody_out(browser: Browser, site: Site) -> None:
     """axe-core finds nothing on the pages that are opened in a hurry, and on a chapter."""
@@ -55,22 +61,34 @@ def test_nothing_on_a_page_of_each_kind_shuts_anybody_out(browser: Browser, site
 @pytest.mark.parametrize("edition", ["owner", "trade", "sample"])
 def test_nothing_on_any_page_shuts_anybody_out(browser: Browser, tmp_path: Path, theme: str, edition: str) -> None:
     """Both themes, three editions of a made-up book and of the sample house, by day and in the evening."""
-    made = {"owner": BOOK, "trade": trade_book(), "sample": sample_book()}[edition]
-    for number, book in enumerate((made, sample_project_book(Edition(edition)))):
+    for number, book in enumerate(both_books(edition)):
         whole = bind_site(replace(book, theme=theme), tmp_path / str(number), tmp_path / "fonts")
         for name in whole.pages:
             for scheme in ("light", "dark"):
                 assert faults(browser, whole.folder / name, scheme) == [], (name, scheme)
 
 
-def test_the_validator_finds_nothing(site: Site) -> None:
-    """The Nu Html Checker, where it is installed as `vnu`, has no error on any page."""
+def unvalid(site: Site) -> str:
+    """Return what the Nu Html Checker, where it is installed as `vnu`, has against the pages of a site."""
     checker = shutil.which("vnu")
     if checker is None:
         pytest.skip("no HTML validator (vnu) on this machine; html5lib reads every page strictly in test_html.py")
     pages = [str(site.folder / name) for name in site.pages]
-    run = subprocess.run([checker, "--errors-only", *pages], capture_output=True, text=True, check=False)  # noqa: S603
-    assert run.stderr == ""
+    return subprocess.run([checker, "--errors-only", *pages], capture_output=True, text=True, check=False).stderr  # noqa: S603
+
+
+def test_the_validator_finds_nothing(site: Site) -> None:
+    """No error on any page of the owner's made-up book."""
+    assert unvalid(site) == ""
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("theme", ["chalkline", "showroom"])
+@pytest.mark.parametrize("edition", ["owner", "trade", "sample"])
+def test_the_validator_finds_nothing_anywhere(tmp_path: Path, theme: str, edition: str) -> None:
+    """No error on any page of both themes, three editions of a made-up book and of the sample house."""
+    for number, book in enumerate(both_books(edition)):
+        assert unvalid(bind_site(replace(book, theme=theme), tmp_path / str(number), tmp_path / "fonts")) == ""
 
 
 @pytest.mark.browser

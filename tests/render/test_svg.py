@@ -99,11 +99,11 @@ def test_screen_readers_get_title_and_sentence(sketch: Sketch) -> None:
 
 
 def test_ids_belong_to_the_sketch(sketch: Sketch) -> None:
-    """Two sketches on one page can't take each other's hatches: every id starts with the sketch's key."""
+    """Two sketches on one page can't take each other's hatches: every id starts with a letter and the sketch's key."""
     svg = soup_of(write_svg(sketch))
     ids = [str(element["id"]) for element in svg.find_all(id=True)]
     assert len(ids) == len(set(ids))
-    assert all(one.startswith("drain-section-") for one in ids)
+    assert all(one.startswith("sketch-drain-section-") for one in ids)
     used = set(re.findall(r"url\(#([^)]+)\)", str(svg)))
     assert used <= set(ids)
 
@@ -111,7 +111,9 @@ def test_ids_belong_to_the_sketch(sketch: Sketch) -> None:
 def test_only_hatches_in_use_are_carried(sketch: Sketch) -> None:
     """Block and board are cut here and bring a tile each; concrete does not; no tile holds text."""
     patterns = soup_of(write_svg(sketch)).find_all("pattern")
-    assert sorted(str(pattern["id"]) for pattern in patterns) == ["drain-section-block", "drain-section-board"]
+    named = {str(pattern["id"]).removeprefix("sketch-drain-section-") for pattern in patterns}
+    assert named == {"block", "board"}
+    assert len(patterns) == len(named)
     assert not [text for pattern in patterns for text in pattern.find_all("text")]
 
 

@@ -29,7 +29,7 @@ class DrawnChart:
         wide, high = (round(side * UNITS) for side in (self.wide, self.high))
         size = f' width="{wide / UNITS:g}mm" height="{high / UNITS:g}mm"' if palette else ""
         style = f"<style>{print_css(palette)}</style>" if palette else ""
-        title, desc = (f"{self.chart.key}-chart-{part}" for part in ("title", "desc"))
+        title, desc = (f"chart-{self.chart.key}-{part}" for part in ("title", "desc"))
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" class="sketch chart" role="img" viewBox="0 0 {wide} {high}"{size}'
             f' font-size="{TYPE}" aria-labelledby={quoteattr(f"{title} {desc}")}>'
