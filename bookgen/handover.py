@@ -12,7 +12,7 @@ from bookgen.compose.parcel import parcel_label
 from bookgen.model.book import Edition
 from bookgen.model.parcel import Parcel
 from bookgen.model.problem import Finding, unanswered_stops
-from bookgen.render.parcel import BOOK, read_parcel, write_parcel
+from bookgen.render.parcel import BOOK, PAPERS, paper_digests, read_parcel, write_parcel
 from bookgen.render.publish import refuse_foreign, staged
 
 
@@ -50,11 +50,11 @@ def hand_over(folder: Path, target: Path, since: Path | None, *, originals: bool
     if stops:
         return HandedOver(None, checked, stops)
     book, project = composed.book, composed.project
-    records = records_of(project)
-    replaced = _replaced(before, project.record.book.revision, records) if before else None
-    label = parcel_label(book, project, records, replaced, photos=originals)
+    records, papers = records_of(project), paper_digests(project.papers)
+    replaced = _replaced(before, project.record.book.revision, records, papers) if before else None
+    label = parcel_label(book, project, (records, papers), replaced, photos=originals)
     files = [(f"photos/{name}", photo.path) for name, photo in sorted(project.photos.items()) if originals]
-    files += [(f"papers/{name}", file) for name, file in sorted(project.papers.items())]
+    files += [(f"{PAPERS}/{name}", file) for name, file in sorted(project.papers.items())]
     try:
         with working_cache(progress) as store, staged(target, contents(book, "parcel")) as staging:
             (staging / BOOK).mkdir()
@@ -71,14 +71,14 @@ def _last(target: Path, since: Path | None) -> Parcel | None:
     return read_parcel(target) if target.is_dir() and any(target.iterdir()) else None
 
 
-def _replaced(before: Parcel, revision: int, records: dict[str, str]) -> Parcel | None:
+def _replaced(before: Parcel, revision: int, records: dict[str, str], papers: dict[str, str]) -> Parcel | None:
     """Return the parcel that this one replaces; None where it is the same one, made again.
 
-    Raises RevisionError where other records would go out under a number that has been given out already.
+    Raises RevisionError where other records or papers would go out under a number that has been given out already.
     """
     if revision > before.revision:
         return before
-    if revision == before.revision and records == dict(before.records):
+    if revision == before.revision and (records, papers) == (dict(before.records), dict(before.papers)):
         return None
     raise RevisionError(
         f"the last parcel is revision {before.revision}, and this would be revision {revision}; "

@@ -19,6 +19,7 @@ from bookgen.model.book import Edition
 from bookgen.model.problem import Settled, Severity
 from bookgen.read import read
 from bookgen.render.parcel import NoParcelError, faults
+from tests.test_papers import BOTH, house
 
 SMALLEST = Path(__file__).parents[1] / "projects" / "smallest"
 
@@ -129,6 +130,25 @@ def test_the_next_parcel_says_what_is_different(project: Path, parcel: Path, tmp
     assert "\n-  built: '1991'\n+  built: '1992'\n" in told
     assert "CHANGES.txt" in (done.target / "data" / "README.txt").read_text("utf-8")
     assert not (done.target / "data" / "records" / "photos").exists()
+
+
+def test_a_paper_that_changed_is_told(tmp_path: Path) -> None:
+    """Another PDF under the same name needs a new number, and CHANGES.txt says which; so with one that went."""
+    papers = house(tmp_path, BOTH)
+    first = handed(papers, tmp_path / "first").target
+    assert first is not None
+    with (papers / "papers" / "heater.pdf").open("ab") as paper:
+        paper.write(b"% scanned again\n")
+    with pytest.raises(RevisionError, match="write revision: 2"):
+        handed(papers, tmp_path / "next", first)
+    counted = reworded(papers, tmp_path / "counted", "project.yaml", "  date: ", "  revision: 2\n  date: ")
+    fewer = reworded(counted, tmp_path / "fewer", "project.yaml", ", file: permit.pdf", "")
+
+    done = handed(fewer, tmp_path / "next", first)
+
+    told = done.changes.splitlines()
+    assert "Changed: Heater manual (papers/heater.pdf)" in told
+    assert "Gone: permit.pdf (papers/permit.pdf)" in told
 
 
 def test_nothing_is_handed_over_while_a_stop_has_no_answer(

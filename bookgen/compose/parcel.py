@@ -7,6 +7,7 @@ import difflib
 import textwrap
 from collections.abc import Iterator, Mapping
 
+from bookgen.compose.papers import PAPERS
 from bookgen.compose.show import Show, show_of
 from bookgen.model.book import Book
 from bookgen.model.parcel import Label, Parcel
@@ -15,9 +16,11 @@ from bookgen.model.project import PROJECT_FILE, Project
 WIDTH = 119  # columns, as the other paragraphs are broken
 
 
-def parcel_label(
-    book: Book, project: Project, records: Mapping[str, str], before: Parcel | None, *, photos: bool
-) -> Label:
+# What goes along, by its path: the texts of records, and the digests of papers.
+Held = tuple[Mapping[str, str], Mapping[str, str]]
+
+
+def parcel_label(book: Book, project: Project, held: Held, before: Parcel | None, *, photos: bool) -> Label:
     """Return what goes on the parcel of *book*; *photos* is true where the originals go along."""
     show = show_of(project.record)
     words = {
@@ -35,12 +38,13 @@ def parcel_label(
         show.terms["parcel changes"].format(**old) if before else "",
         "\n" + show.terms["parcel foot"].format(**words),
     )
-    changes = _changes(project, records, before, show) if before else ""
+    changes = _changes(project, held, before, show) if before else ""
     return Label(book.cover.title, book.key, project.record.book.revision, book.iso_date, "".join(parts), changes)
 
 
-def _changes(project: Project, records: Mapping[str, str], before: Parcel, show: Show) -> str:
-    """Return what differs between the records of two parcels: first in a line a file, then line by line."""
+def _changes(project: Project, held: Held, before: Parcel, show: Show) -> str:
+    """Return what differs between two parcels: first in a line a file, then the records line by line."""
+    records, papers = held
     head = show.terms["changes head"].format(
         revision=project.record.book.revision,
         date=show.day(project.record.book.date),
@@ -48,15 +52,22 @@ def _changes(project: Project, records: Mapping[str, str], before: Parcel, show:
         old_date=_day(before.date, show),
     )
     titles = {file.file: file.record.obstacle for file in project.obstacles} | {PROJECT_FILE: project.record.project}
-    names = sorted(name for name in {*before.records, *records} if before.records.get(name) != records.get(name))
-    told = [_told(name, before.records, records, titles, show) for name in names] or [show.terms["changes none"]]
+    titles |= {f"{PAPERS}/{paper.file}": paper.what for paper in project.record.papers if paper.file}
+    names = _other(before.records, records)
+    told = [_told(name, before.records, records, titles, show) for name in names]
+    told += [_told(name, before.papers, papers, titles, show) for name in _other(before.papers, papers)]
+    told = told or [show.terms["changes none"]]
     compared = [line for name in names for line in _line_by_line(name, before.records, records)]
     return "\n".join((head, "", *told, "", *compared)).rstrip() + "\n"
 
 
+def _other(before: Mapping[str, str], after: Mapping[str, str]) -> list[str]:
+    return sorted(name for name in {*before, *after} if before.get(name) != after.get(name))
+
+
 def _told(name: str, before: Mapping[str, str], after: Mapping[str, str], titles: Mapping[str, str], show: Show) -> str:
     what = "change new" if name not in before else "change gone" if name not in after else "change other"
-    return show.terms[what].format(title=titles.get(name, name), name=name)
+    return show.terms[what].format(title=titles.get(name, name.rpartition("/")[2]), name=name)
 
 
 def _line_by_line(name: str, before: Mapping[str, str], after: Mapping[str, str]) -> Iterator[str]:

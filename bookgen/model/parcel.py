@@ -20,8 +20,12 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Parcel:
-    """A parcel that was handed over earlier: its revision, its ISO date, its records by their paths."""
+    """A parcel that was handed over earlier: its revision, its ISO date, its records by their paths.
+
+    *papers* are the SHA-256 of the PDF files beside them, by their paths.
+    """
 
     revision: int
     date: str
     records: Mapping[str, str]
+    papers: Mapping[str, str]

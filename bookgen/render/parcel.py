@@ -12,7 +12,7 @@ import bagit
 from bookgen.model.parcel import Label, Parcel
 
 PAYLOAD = "data"
-BOOK, RECORDS = "book", "records"
+BOOK, RECORDS, PAPERS = "book", "records", "papers"
 READ_ME, CHANGES = "README.txt", "CHANGES.txt"
 REVISION = "Revision"  # an element of bag-info.txt of our own, as RFC 8493, section 2.2.2 lets one add
 CHECKSUM = "sha256"
@@ -67,7 +67,19 @@ def read_parcel(folder: Path) -> Parcel:
     records = folder / PAYLOAD / RECORDS
     names = sorted(path for path in records.rglob("*") if path.suffix in {".yaml", ".md"})
     texts = {path.relative_to(records).as_posix(): path.read_text(encoding="utf-8") for path in names}
-    return Parcel(revision, str(bag.info.get("Bagging-Date", "")), texts)
+    inside = f"{PAYLOAD}/{RECORDS}/"
+    listed = {name.removeprefix(inside): digests for name, digests in bag.entries.items() if name.startswith(inside)}
+    papers = {name: digests[CHECKSUM] for name, digests in sorted(listed.items()) if name.startswith(f"{PAPERS}/")}
+    return Parcel(revision, str(bag.info.get("Bagging-Date", "")), texts, papers)
+
+
+def paper_digests(files: Mapping[str, Path]) -> dict[str, str]:
+    """Return the SHA-256 of *files*, papers by their names, by their paths beside the records."""
+    digests = {}
+    for name, path in sorted(files.items()):
+        with path.open("rb") as opened:
+            digests[f"{PAPERS}/{name}"] = hashlib.file_digest(opened, CHECKSUM).hexdigest()
+    return digests
 
 
 def faults(folder: Path) -> tuple[str, ...]:
