@@ -2,8 +2,8 @@
 
     python -m tests.contact_sheet BOOK OUT
 
-BOOK is a folder that `bookgen bind` made, OUT gets `print-01.jpg`, `390-01.jpg`, `768-01.jpg`, `1440-01.jpg` and
-`1440-dark-01.jpg` and so on. Bind the same project as a sample to see its other theme.
+BOOK is a folder that `bookgen bind` made, OUT gets `print-01.jpg`, `390-01.jpg`, `768-01.jpg`, `1440-01.jpg`, each
+but print in `-dark` too, and so on. Bind the same project as a sample to see its other theme.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from tests.conftest import chromium_path
 
 SIZE = (300, 420)  # pixels of one page on a sheet
 ACROSS, DOWN = 6, 3
-SCREENS = ((390, "light"), (768, "light"), (1440, "light"), (1440, "dark"))
+SCREENS = tuple((width, scheme) for width in (390, 768, 1440) for scheme in ("light", "dark"))
 LONGEST = 8  # screens of a page that are shown
 
 
@@ -34,7 +34,7 @@ def printed(book: Path) -> Iterator[Image.Image]:
 
 
 def shown(book: Path, width: int, scheme: str) -> Iterator[Image.Image]:
-    """Yield every page of the site at a width in CSS pixels, from its top."""
+    """Yield every page of the site at a width in CSS pixels, in pieces from its top."""
     with sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=chromium_path(), args=["--no-sandbox", "--disable-gpu"])
         context = browser.new_context(viewport={"width": width, "height": 900}, color_scheme=scheme)
@@ -47,19 +47,25 @@ def shown(book: Path, width: int, scheme: str) -> Iterator[Image.Image]:
             file = Path(book.parent) / ".contact.png"
             page.screenshot(path=file, full_page=True, clip={"x": 0, "y": 0, "width": width, "height": high})
             with Image.open(file) as image:
-                yield image.convert("RGB")
+                yield from strips(image.convert("RGB"))
             file.unlink()
         browser.close()
 
 
+def strips(page: Image.Image) -> Iterator[Image.Image]:
+    """Yield a long page in pieces of the shape of a place, one under the other."""
+    high = page.width * SIZE[1] // SIZE[0]
+    for top in range(0, page.height, high):
+        yield page.crop((0, top, page.width, min(page.height, top + high)))
+
+
 def sheets(pages: Iterable[Image.Image]) -> Iterator[Image.Image]:
-    """Yield *pages* in rows, each fitted into its place; what is longer than its place is cut at the foot."""
+    """Yield *pages* in rows, each fitted into its place."""
     rest = iter(pages)
     while batch := tuple(islice(rest, ACROSS * DOWN)):
         sheet = Image.new("RGB", (ACROSS * (SIZE[0] + 8), DOWN * (SIZE[1] + 8)), "#777777")
         for place, page in enumerate(batch):
-            high = min(page.height, page.width * SIZE[1] // SIZE[0])
-            small = page.crop((0, 0, page.width, high)).resize((SIZE[0], SIZE[0] * high // page.width))
+            small = page.resize((SIZE[0], max(1, SIZE[0] * page.height // page.width)))
             sheet.paste(small, (place % ACROSS * (SIZE[0] + 8) + 4, place // ACROSS * (SIZE[1] + 8) + 4))
         yield sheet
 

@@ -79,6 +79,26 @@ def test_a_sketch_that_fits_a_telephone_is_whole_on_it(browser, house) -> None:
     assert seen > 0
 
 
+def test_a_folded_face_opens_where_it_is_asked_for_and_on_paper(browser, sites) -> None:
+    """Without a script: faces are folded, an address opens its own alone, and print shows them all."""
+    context = browser.new_context(viewport={"width": 390, "height": 844}, java_script_enabled=False)
+    page = context.new_page()
+    address = (sites[0].folder / "drill.html").as_uri()
+    page.goto(address)
+    words = page.locator(".face-words")
+
+    def shown() -> list[bool]:
+        return [one.is_visible() for one in words.all()]
+
+    assert words.count() > 1
+    assert not any(shown())
+    page.goto(f"{address}#face-1-1")
+    assert shown() == [True] + [False] * (words.count() - 1)
+    page.emulate_media(media="print")
+    assert all(shown())
+    context.close()
+
+
 def test_the_shutoffs_print_on_one_sheet(browser, sites) -> None:
     """From the browser the first page holds all three with the way there; what to do else starts on the next."""
     context = browser.new_context()
