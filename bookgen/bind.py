@@ -22,6 +22,8 @@ from bookgen.model.project import PROJECT_FILE, Project
 from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved
 from bookgen.read import rewritten
+from bookgen.render.ahead import Ahead, Through, working_ahead
+from bookgen.render.beside import beside
 from bookgen.render.kept import Store, keep_bytes, kept_bytes
 from bookgen.render.kept_nouns import SpoiltError, bytes_of, value_from
 from bookgen.render.publish import Contents, refuse_foreign, staged
@@ -31,6 +33,7 @@ from bookgen.solve.takeoff.buy import buy
 from bookgen.trade.tongue import tongue
 
 if TYPE_CHECKING:
+    from bookgen.render.drawings import Figures
     from bookgen.render.pictures import PictureSet
     from bookgen.render.site_pages import Page
 
@@ -50,10 +53,11 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Composed:
-    """A book ready to be written, and the project as this edition may know it."""
+    """A book ready to be written, the project as this edition may know it, and its pictures that are begun already."""
 
     book: Book
     project: Project
+    ahead: Ahead | None = None
 
 
 class RefusedError(Exception):
@@ -82,8 +86,8 @@ def bind(
     TargetRefusedError for wrong use.
     """
     refuse_foreign(target)
-    with working_cache(progress) as store:
-        composed, checked = composed_book(folder, edition, store, prices=prices)
+    with working_cache(progress) as store, working_ahead(store.sort("pictures")) as ahead:
+        composed, checked = composed_book(folder, edition, store, ahead, prices=prices)
         if composed is None:
             return Bound(None, checked)
         try:
@@ -101,11 +105,11 @@ def contents(book: Book, what: str) -> Contents:
 
 
 def composed_book(
-    folder: Path, edition: Edition, store: Store | None = None, *, prices: bool = False
+    folder: Path, edition: Edition, store: Store | None = None, ahead: Ahead | None = None, *, prices: bool = False
 ) -> tuple[Composed | None, Checked]:
     """Return one edition of a project's book, not yet written; None where a record is wrong; and what was seen.
 
-    Drawings that *store* has are not drawn again.
+    Drawings that *store* has are not drawn again; while others are drawn, *ahead* begins the pictures.
     """
     checked = check(folder)
     if checked.solved is None:
@@ -115,12 +119,21 @@ def composed_book(
     told = for_edition(solved, edition, prices=prices)
     if not told.project.obstacles:
         return None, Checked(None, (_nothing_shared(checked.solved.project),))
+    if ahead:
+        ahead.begin(tuple(told.project.photos.values()), tuple(_throughs(told)))
     drawn, problems = _drawings(told, edition, store)
     if problems:
         return None, Checked(None, problems)
     book = compose(told, *drawn, edition, references(told.project.tape, tongue(told.project.record.language)))
     problems = tuple(_look_problems(book, checked.solved.project))
-    return (None, Checked(None, problems)) if problems else (Composed(book, told.project), checked)
+    return (None, Checked(None, problems)) if problems else (Composed(book, told.project, ahead), checked)
+
+
+def _throughs(told: Solved) -> Iterator[Through]:
+    """Yield what an edition's framed photos laid over finished ones are made of."""
+    photos = told.project.photos
+    for overlay in told.photos.overlays:
+        yield photos[overlay.framed], photos[overlay.finished], overlay.panes
 
 
 def _drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Drawings, tuple[Problem, ...]]:
@@ -192,60 +205,80 @@ def write_book(
     """
     # The heavy libraries load only when a book is really written.
     from bookgen.render.calendar import write_calendar
-    from bookgen.render.print import print_book
-    from bookgen.render.tags import write_tags
 
-    book, project = composed.book, composed.project
-    pages, pictures = write_site(composed, staging, store, _extras(book, single_file=single_file), progress)
+    book = composed.book
+    figures = _figures(composed, staging, store, progress)
+    progress("pages and print book", 0, 1)
+    with beside(lambda: _write_print(composed, figures, staging, store)):
+        pages = _write_pages(composed, figures, staging, store, _extras(book, single_file=single_file))
+        if book.edition is not Edition.SAMPLE:
+            write_calendar(book, staging / "upkeep.ics")
     if single_file:
         from bookgen.render.single import write_single
 
         write_single(pages, staging, staging / SINGLE)
-    progress("print book", 0, 1)
-    theme = theme_of(book)
-    print_book(book, theme, pictures, staging, inside_print(project), store)
+    return figures.pictures
+
+
+def _write_print(composed: Composed, figures: Figures, staging: Path, store: Store) -> None:
+    """Write what the print engine sets: the print book, and the sheet of tags."""
+    from bookgen.render.print import print_book
+    from bookgen.render.tags import write_tags
+
+    book, theme = composed.book, theme_of(composed.book)
+    print_book(book, theme, figures, staging, inside_print(composed.project), store)
     if book.edition is not Edition.SAMPLE:
         write_tags(book, theme, staging / "tags.pdf", store)
-        write_calendar(book, staging / "upkeep.ics")
-    return pictures
 
 
-def write_site(
-    composed: Composed, staging: Path, store: Store, extras: tuple[tuple[str, str], ...], progress: Progress
-) -> tuple[tuple[Page, ...], Mapping[str, PictureSet]]:
-    """Write only the site into the folder *staging*; return its pages and pictures.
+def write_site(composed: Composed, staging: Path, store: Store, progress: Progress) -> Mapping[str, PictureSet]:
+    """Write only the site into the folder *staging*, with nothing beside it; return its pictures.
 
-    *extras* are files that will lie beside it, as (name, words). Raises RefusedError where a photo turns out to be
-    broken.
+    Raises RefusedError where a photo turns out to be broken.
     """
-    from bookgen.render.html import render_site
-    from bookgen.render.pictures import make_pictures
-    from bookgen.render.svg import write_svg
+    figures = _figures(composed, staging, store, progress)
+    progress("pages", 0, 1)
+    _write_pages(composed, figures, staging, store, ())
+    return figures.pictures
 
-    book, project = composed.book, composed.project
-    theme = theme_of(book)
-    photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
-    for name, file in project.papers.items():
+
+def _write_pages(
+    composed: Composed, figures: Figures, staging: Path, store: Store, extras: tuple[tuple[str, str], ...]
+) -> tuple[Page, ...]:
+    """Write the pages; *extras* are files that will lie beside them, as (name, words)."""
+    from bookgen.render.html import render_site
+
+    for name, file in composed.project.papers.items():
         (staging / "papers" / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(file, staging / "papers" / name)
+    theme = theme_of(composed.book)
+    return render_site(composed.book, theme, figures, staging, extras, store.sort("fonts"))
+
+
+def _figures(composed: Composed, staging: Path, store: Store, progress: Progress) -> Figures:
+    """Write every picture of the book, and draw what it draws; what both are written into comes later."""
+    from bookgen.render.drawings import Figures, drawings_of
+    from bookgen.render.pictures import make_pictures
+
+    book, project = composed.book, composed.project
+    photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
     folders = staging / PICTURES, store.sort("pictures")
-    made, faults = make_pictures(photos, *folders, lambda done, of: progress("photos", done, of))
+    made, faults = make_pictures(photos, *folders, lambda done, of: progress("photos", done, of), composed.ahead)
     if faults:
         raise RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
-    pictures = {**made, **_overlays(book, project, folders, progress)}
-    progress("pages", 0, 1)
-    return render_site(book, theme, pictures, write_svg, staging, extras, store.sort("fonts")), pictures
+    return Figures({**made, **_overlays(composed, folders, progress)}, drawings_of(book, store))
 
 
-def _overlays(book: Book, project: Project, folders: tuple[Path, Path], progress: Progress) -> dict[str, PictureSet]:
+def _overlays(composed: Composed, folders: tuple[Path, Path], progress: Progress) -> dict[str, PictureSet]:
     """Write framed photos laid over finished ones into the first of *folders*; return their copies by their keys."""
     from bookgen.render.warp import make_overlay
 
-    seen = {see.key: see for chapter in book.chapters for see in chapter.see_throughs}
+    project = composed.project
+    seen = {see.key: see for chapter in composed.book.chapters for see in chapter.see_throughs}
     made: dict[str, PictureSet] = {}
     for done, see in enumerate(seen.values(), start=1):
         framed, finished = _photo(project, see.framed.digest), _photo(project, see.finished.digest)
-        overlay = make_overlay(framed, finished, see.panes, *folders)
+        overlay = make_overlay(framed, finished, see.panes, *folders, composed.ahead)
         if isinstance(overlay, tuple):
             raise RefusedError((_photo_problem(project, *overlay),))
         made[see.key] = overlay

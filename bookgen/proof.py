@@ -50,7 +50,7 @@ class _Table:
             problems = checked.problems
             if composed is not None:
                 try:
-                    _, pictures = write_site(composed, target, store, (), lambda *_: None)
+                    pictures = write_site(composed, target, store, lambda *_: None)
                 except RefusedError as error:
                     problems = error.problems
                 else:

@@ -175,13 +175,26 @@ def test_a_file_of_somebody_else_is_told_before_any_work(home: Path, works: list
 
 
 def test_with_or_without_a_cache_the_bytes_are_the_same(home: Path) -> None:
-    """Bound from what is kept, and from either half of it: the book that was bound from an empty cache."""
+    """Bound from what is kept, from either half of it, from what is spoilt: the book that an empty cache has given."""
     first = _bytes_of(home / "book")
-    for number, sorts in enumerate(((), ("drawings", "fonts"), ("print", "pictures"))):
+    for number, sorts in enumerate(((), ("drawings", "fonts"), ("print", "pictures", "svg"))):
         for sort in sorts:
             shutil.rmtree(home / "cache" / sort)
         assert bind_job(Job(Path("house"), "owner", Path(f"again-{number}"))).code == DONE
         assert _bytes_of(home / f"again-{number}") == first
+    for entry in [path for path in (home / "cache").rglob("*") if path.is_file()]:
+        entry.write_bytes(entry.read_bytes()[:-1] + b"?")
+    assert bind_job(Job(Path("house"), "owner", Path("spoilt"))).code == DONE
+    assert _bytes_of(home / "spoilt") == first
+
+
+def test_on_one_core_or_on_two_the_bytes_are_the_same(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each from an empty cache: what is done beside something else is what would have been done after it."""
+    for number in ("1", "2"):
+        shutil.rmtree(home / "cache")
+        monkeypatch.setenv("BOOKGEN_CORES", number)
+        assert bind_job(Job(Path("house"), "owner", Path(f"on-{number}"))).code == DONE
+        assert _bytes_of(home / f"on-{number}") == _bytes_of(home / "book")
 
 
 def test_several_are_bound_side_by_side_past_one_with_problems(home: Path) -> None:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-import os
 from collections.abc import Iterable
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
-from tempfile import NamedTemporaryFile
+
+from bookgen.render.kept import keep_bytes, kept_bytes
 
 FEATURES = ("frac", "numr", "dnom", "lnum", "tnum", "kern", "liga", "ccmp", "locl", "mark", "mkmk", "case")
 NAMES = (0, 13, 14)  # copyright and licence travel with the font; its reserved name does not
@@ -52,14 +52,12 @@ def subset_font(source: Path, characters: Iterable[str], cache: Path | None) -> 
     data = source.read_bytes()
     wanted = sorted({ord(sign) for text in characters for sign in text} | {ord(sign) for sign in ALWAYS})
     kept = cache / f"{_key(data, wanted)}.woff2" if cache else None
-    if kept and kept.is_file():
-        return kept.read_bytes()
+    found = kept_bytes(kept) if kept else None
+    if found is not None:
+        return found
     cut = _cut(data, wanted)
     if kept:
-        kept.parent.mkdir(parents=True, exist_ok=True)
-        with NamedTemporaryFile(dir=kept.parent, prefix=".making-", delete=False) as making:
-            making.write(cut)
-        os.replace(making.name, kept)  # noqa: PTH105 - the name is whole only when the file is
+        keep_bytes(kept, cut)
     return cut
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Protocol
 
 from jinja2 import ChoiceLoader, Environment, FileSystemLoader, PrefixLoader, StrictUndefined
 from markupsafe import Markup
@@ -14,11 +13,12 @@ from bookgen.model.book import Book, Picture, SeeThrough
 from bookgen.model.chart import Chart
 from bookgen.model.sketch import Sketch
 from bookgen.render import site_pages, words
-from bookgen.render.pictures import PictureSet
+from bookgen.render.drawings import Figures
 from bookgen.render.search import write_search
 from bookgen.render.site_assets import ASSETS, write_assets
 from bookgen.render.site_pages import Page
 from bookgen.render.site_pictures import ShownPicture, ShownThrough, show_picture, show_through
+from bookgen.render.svg import write_svg
 from bookgen.render.template_blocks import check_templates
 from bookgen.render.themes import Theme
 
@@ -34,30 +34,22 @@ class MissingTermError(LookupError):
     """A template asks for fixed words that the book's terms don't hold; the message names the key."""
 
 
-class Drawer(Protocol):
-    """What draws a sketch as inline SVG; *links* say by tag where a hang tag leads to, and in which words."""
-
-    def __call__(self, sketch: Sketch, *, links: Mapping[str, tuple[str, str]] | None = None) -> str:
-        """Return the text of the drawing."""
-
-
 def render_site(
     book: Book,
     theme: Theme,
-    pictures: Mapping[str, PictureSet],
-    svg: Drawer,
+    figures: Figures,
     out: Path,
     extras: Sequence[tuple[str, str]],
     cache: Path | None = None,
 ) -> tuple[Page, ...]:
     """Write the site of *book* into the folder *out*; return its pages in reading order.
 
-    *pictures* are the copies by digest, lying in `out/pictures`; *svg* draws a sketch as inline SVG; *extras* are
-    further files of the same folder, as (name, words), offered on the cover; *cache* keeps cut fonts between runs.
+    The copies of the *figures* lie in `out/pictures`; *extras* are further files of the same folder, as (name, words),
+    offered on the cover; *cache* keeps cut fonts between runs.
     Raises MissingTermError for a key that the terms lack, OSError when *out* can't be written.
     """
     say = say_from(book.terms)
-    writer = _Writer(book, site_pages.book_pages(book, say), pictures, svg, tuple(extras))
+    writer = _Writer(book, site_pages.book_pages(book, say), figures, tuple(extras))
     templates = environment(theme)
     templates.globals.update(say=say, policy=POLICY, book=book)
     texts = []
@@ -71,7 +63,7 @@ def render_site(
     answers = [entry.title + entry.where for entry in book.search.entries]
     write_assets(theme, [*texts, *answers], out, cache)
     if book.search.entries:
-        write_search(book, pictures, say, out / ASSETS)
+        write_search(book, figures.pictures, say, out / ASSETS)
     return writer.pages
 
 
@@ -123,8 +115,7 @@ class _Writer:
 
     book: Book
     pages: tuple[Page, ...]
-    pictures: Mapping[str, PictureSet]
-    svg: Drawer
+    figures: Figures
     extras: tuple[tuple[str, str], ...]
 
     def names(self, page: Page) -> dict[str, object]:
@@ -132,10 +123,10 @@ class _Writer:
         chapters = {chapter.slug: chapter for chapter in self.book.chapters}
 
         def shown(picture: Picture) -> ShownPicture:
-            return show_picture(picture, self.pictures, page.root)
+            return show_picture(picture, self.figures.pictures, page.root)
 
         def shown_through(see: SeeThrough) -> ShownThrough:
-            return show_through(see, self.pictures, page.root)
+            return show_through(see, self.figures.pictures, page.root)
 
         def tag_href(slug: str, tag: str) -> str:
             return page.root + site_pages.tag_href(chapters[slug], tag)
@@ -161,11 +152,7 @@ class _Writer:
 
     def drawn(self, one: Sketch | Chart) -> Markup:
         """Return the drawing of a sketch or a chart, to stand in a page."""
-        if isinstance(one, Chart):
-            from bookgen.render.charts import drawn_chart  # heavy: only a book with charts needs it
-
-            return Markup(drawn_chart(one).svg())  # noqa: S704 - the writer of charts escapes its words itself
-        return Markup(self.svg(one))  # noqa: S704 - the writer of SVG escapes its labels itself
+        return Markup(self.figures.drawings[one.key].site)  # noqa: S704 - what writes drawings escapes their words
 
     def linked(self, sketch: Sketch, root: str) -> Markup:
         """Return the drawing of *sketch* with its tags leading to where each thing is reached."""
@@ -175,4 +162,4 @@ class _Writer:
             for row in self.book.register
             if row.tag and row.chapter
         }
-        return Markup(self.svg(sketch, links=links))  # noqa: S704 - the writer of SVG escapes its labels itself
+        return Markup(write_svg(sketch, links=links))  # noqa: S704 - the writer of SVG escapes its labels itself

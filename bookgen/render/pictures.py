@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import hashlib
-import warnings
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor, as_completed
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -13,15 +13,15 @@ from typing import Literal, TypeVar
 
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.render import pixels
+from bookgen.render.ahead import WORKERS, Ahead, unwarned
 from bookgen.render.cores import cores
-from bookgen.render.kept import FRESH, copied, copied_set, keep_set
+from bookgen.render.kept import FRESH, copied, copied_set, keep_set, set_digests
 
 VERSION = 1  # goes up whenever the same photos would give other bytes, so that a cache never serves old ones
 SCREEN_WIDTHS = (480, 960, 1600)
 PRINT_WIDTH = 1800
 TALLEST = 4000  # pixels; WebP ends at 16383, and a taller copy serves no page
 Fault = TypeVar("Fault")
-WORKERS = 4  # at most; each may hold a whole decoded photo
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,19 +65,26 @@ def make_pictures(
     out: Path,
     cache: Path | None,
     progress: Callable[[int, int], None] | None = None,
+    ahead: Ahead | None = None,
 ) -> tuple[dict[str, PictureSet], tuple[tuple[Photo, PhotoFault], ...]]:
     """Write the copies of *photos* into *out*; return their sets by digest, and the photos that could not be read.
 
     Equal photos are done once; both results keep the order of *photos*. With a *cache* folder, a photo seen before is
-    copied from there without being opened. *progress* is told how many different photos are done, of how many. A file
-    appears under its own name only when it is whole, also when the work is interrupted. Raises OSError when *out* or
-    *cache* can't be written.
+    copied from there without being opened; what *ahead* is making of it is waited for. *progress* is told how many
+    different photos are done, of how many. A file appears under its own name only when it is whole, also when the work
+    is interrupted. Raises OSError when *out* or *cache* can't be written.
     """
     different = {photo.digest: photo for photo in photos}
     out.mkdir(parents=True, exist_ok=True)
     if cache:
         cache.mkdir(parents=True, exist_ok=True)
-    faults = _make_all(tuple(different.values()), out, cache, progress or _silent)
+
+    def make(photo: Photo) -> PhotoFault | None:
+        if ahead:
+            ahead.wait(photo.digest)
+        return _make(photo, out, cache)
+
+    faults = _make_all(tuple(different.values()), make, progress or _silent)
     sets = {photo.digest: planned_pictures(photo) for photo in photos if photo.digest not in faults}
     return sets, tuple((photo, faults[photo.digest]) for photo in photos if photo.digest in faults)
 
@@ -87,16 +94,14 @@ def _silent(done: int, total: int) -> None:
 
 
 def _make_all(
-    photos: tuple[Photo, ...], out: Path, cache: Path | None, progress: Callable[[int, int], None]
+    photos: tuple[Photo, ...], make: Callable[[Photo], PhotoFault | None], progress: Callable[[int, int], None]
 ) -> dict[str, PhotoFault]:
     faults: dict[str, PhotoFault] = {}
-    with warnings.catch_warnings():
-        # Pillow warns of metadata it can't read, which is dropped anyway, and of sizes that `read` has judged already.
-        warnings.simplefilter("ignore")
+    with unwarned():
         # Threads, not processes: Pillow and libheif let go of the interpreter while they decode, resize and encode.
         pool = ThreadPoolExecutor(min(WORKERS, cores()))
         try:
-            tasks = {pool.submit(_make, photo, out, cache): photo for photo in photos}
+            tasks = {pool.submit(make, photo): photo for photo in photos}
             for done, task in enumerate(as_completed(tasks), start=1):
                 fault = task.result()
                 if fault:
@@ -111,6 +116,11 @@ def _make(photo: Photo, out: Path, cache: Path | None) -> PhotoFault | None:
     files = planned_pictures(photo).files
     kept = cache / kept_name(photo.digest) if cache else None
     return made_once(files, out, kept, lambda fresh: _draw(photo, files, fresh))
+
+
+def keep_pictures(photo: Photo, cache: Path) -> None:
+    """Put the copies of *photo* into the folder *cache* where they are not there yet; of a broken photo, nothing."""
+    keep_once(cache / kept_name(photo.digest), lambda fresh: _draw(photo, planned_pictures(photo).files, fresh))
 
 
 def kept_name(digest: str) -> str:
@@ -128,9 +138,7 @@ def made_once(
     names = [file.name for file in files]
     if kept and copied_set(kept, names, out):
         return None
-    with TemporaryDirectory(dir=kept.parent if kept else out, prefix=FRESH) as making:
-        fresh = Path(making) / "set"
-        fresh.mkdir()
+    with _fresh(kept.parent if kept else out) as fresh:
         fault = draw(fresh)
         if fault is not None:
             return fault
@@ -138,6 +146,27 @@ def made_once(
         if kept:
             keep_set(fresh, kept)
     return None
+
+
+def keep_once(kept: Path, draw: Callable[[Path], object]) -> None:
+    """Keep what *draw* writes into a fresh folder as *kept*, unless something is kept there or it returns a fault.
+
+    What is kept there is looked at by who takes it.
+    """
+    if set_digests(kept):
+        return
+    with _fresh(kept.parent) as fresh:
+        if draw(fresh) is None:
+            keep_set(fresh, kept)
+
+
+@contextmanager
+def _fresh(parent: Path) -> Iterator[Path]:
+    """Give a folder that nobody looks into, on the disk of *parent*, which goes unless it is moved."""
+    with TemporaryDirectory(dir=parent, prefix=FRESH) as making:
+        fresh = Path(making) / "set"
+        fresh.mkdir()
+        yield fresh
 
 
 def _size(photo: Photo, width: int) -> tuple[int, int]:

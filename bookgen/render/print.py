@@ -20,12 +20,10 @@ import typst
 from bookgen.model.book import Book, Picture, SeeThrough
 from bookgen.model.chart import Chart
 from bookgen.model.sketch import Sketch
+from bookgen.render.drawings import Figures
 from bookgen.render.kept import Store
 from bookgen.render.picture_marks import drawn_marks
-from bookgen.render.pictures import PictureSet
 from bookgen.render.printable import Signs, drawable, printable, signs_of, upright_in
-from bookgen.render.svg import write_svg
-from bookgen.render.svg_palette import PRINT
 from bookgen.render.themes import Theme
 
 # What kind of file is it, for whoever opens the PDF? RFC 7763, RFC 9512, RFC 8118.
@@ -35,7 +33,7 @@ KINDS = {"md": "text/markdown", "yaml": "application/yaml", "pdf": "application/
 def print_book(
     book: Book,
     theme: Theme,
-    pictures: Mapping[str, PictureSet],
+    figures: Figures,
     folder: Path,
     inside: Mapping[str, str | Path],
     store: Store | None = None,
@@ -52,7 +50,7 @@ def print_book(
         (work / "sketches").mkdir()
         (work / "pictures").mkdir()
         signs = signs_of(theme)
-        stage = _Stage(work, folder / "pictures", pictures, signs)
+        stage = _Stage(work, folder / "pictures", figures, signs)
         attached = _attached(inside, work / "inside")
         write_words(stage.fields(book) | {"attached": attached}, work / "book.json", signs)
         set_pdf(work / "book.typ", folder / "book.pdf", theme, book.iso_date, store)
@@ -121,10 +119,10 @@ def _attached(inside: Mapping[str, str | Path], folder: Path) -> list[dict[str, 
 class _Stage:
     """Turns nouns into plain data, putting each picture and sketch it meets where the engine can read it."""
 
-    def __init__(self, work: Path, source: Path, pictures: Mapping[str, PictureSet], signs: Signs) -> None:
+    def __init__(self, work: Path, source: Path, figures: Figures, signs: Signs) -> None:
         self._work = work
         self._source = source
-        self._pictures = pictures
+        self._figures = figures
         self._signs = signs
 
     def fields(self, book: Book) -> dict[str, object]:
@@ -134,9 +132,9 @@ class _Stage:
     def plain(self, value: object) -> object:
         """Return *value* as dicts, lists and texts."""
         if isinstance(value, Sketch):
-            return self._sketch(value)
+            return self._drawing(value) | {"view": value.view.value, "further": value.further}
         if isinstance(value, Chart):
-            return self._chart(value)
+            return self._drawing(value)
         if isinstance(value, Enum):
             return value.value
         if is_dataclass(value) and not isinstance(value, type):
@@ -153,24 +151,14 @@ class _Stage:
         return value
 
     def _picture(self, key: str) -> str:
-        file = next(file for file in self._pictures[key].files if file.use == "print")
+        file = next(file for file in self._figures.pictures[key].files if file.use == "print")
         target = self._work / "pictures" / file.name
         if not target.exists():
             shutil.copyfile(self._source / file.name, target)
         return file.name
 
-    def _sketch(self, sketch: Sketch) -> dict[str, object]:
-        placed = self._drawing(sketch, write_svg(sketch, PRINT), sketch.paper_size())
-        return placed | {"view": sketch.view.value, "further": sketch.further}
-
-    def _chart(self, chart: Chart) -> dict[str, object]:
-        from bookgen.render.charts import drawn_chart  # heavy: only a book with charts needs it
-
-        drawn = drawn_chart(chart)
-        return self._drawing(chart, drawn.svg(PRINT), (drawn.wide, drawn.high))
-
-    def _drawing(self, of: Sketch | Chart, svg: str, size: tuple[float, float]) -> dict[str, object]:
-        name = f"{of.key}.svg"
-        (self._work / "sketches" / name).write_text(drawable(svg, self._signs), encoding="utf-8")
+    def _drawing(self, of: Sketch | Chart) -> dict[str, object]:
+        name, drawing = f"{of.key}.svg", self._figures.drawings[of.key]
+        (self._work / "sketches" / name).write_text(drawable(drawing.print, self._signs), encoding="utf-8")
         words = {"title": of.title, "desc": of.desc, "caption": of.caption}
-        return words | {"file": name, "width_mm": size[0], "height_mm": size[1]}
+        return words | {"file": name, "width_mm": drawing.wide, "height_mm": drawing.high}

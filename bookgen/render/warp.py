@@ -7,7 +7,6 @@ two pictures and nothing else moves.
 from __future__ import annotations
 
 import hashlib
-import warnings
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -18,7 +17,8 @@ from PIL import Image, ImageDraw, ImageFilter
 from bookgen.model.evidence import Dot, Homography, Pane
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.render import pixels
-from bookgen.render.pictures import PictureFile, PictureSet, kept_name, made_once, planned_pictures
+from bookgen.render.ahead import Ahead, unwarned
+from bookgen.render.pictures import PictureFile, PictureSet, keep_once, kept_name, made_once, planned_pictures
 
 GHOST = 0.6  # of the framed picture in the printed one, where nobody can fade
 SOFT = 1.0  # pixels by which the edge of a face is softened
@@ -35,21 +35,35 @@ def planned_overlay(framed: Photo, finished: Photo, panes: Sequence[Pane]) -> Pi
 
 
 def make_overlay(
-    framed: Photo, finished: Photo, panes: Sequence[Pane], out: Path, cache: Path | None
+    framed: Photo,
+    finished: Photo,
+    panes: Sequence[Pane],
+    out: Path,
+    cache: Path | None,
+    ahead: Ahead | None = None,
 ) -> PictureSet | tuple[Photo, PhotoFault]:
     """Write the framed photo as seen through the *panes* of the finished one into *out*; return what was written.
 
     Or the photo that could not be read, and why. With a *cache* folder, an overlay made before is copied from there
-    without a photo being opened. A file appears under its own name only when it is whole. Raises OSError when *out* or
-    *cache* can't be written.
+    without a photo being opened; what *ahead* is making of it is waited for. A file appears under its own name only
+    when it is whole. Raises OSError when *out* or *cache* can't be written.
     """
     plan = planned_overlay(framed, finished, panes)
     kept = cache / kept_name(plan.digest) if cache else None
     for folder in (out, cache):
         if folder:
             folder.mkdir(parents=True, exist_ok=True)
-    fault = made_once(plan.files, out, kept, lambda fresh: _draw(framed, finished, panes, plan.files, fresh))
+    if ahead:
+        ahead.wait(plan.digest)
+    with unwarned():
+        fault = made_once(plan.files, out, kept, lambda fresh: _draw(framed, finished, panes, plan.files, fresh))
     return plan if fault is None else fault
+
+
+def keep_overlay(framed: Photo, finished: Photo, panes: Sequence[Pane], cache: Path) -> None:
+    """Put an overlay into the folder *cache* where it is not there yet; of a broken photo, nothing."""
+    plan = planned_overlay(framed, finished, panes)
+    keep_once(cache / kept_name(plan.digest), lambda fresh: _draw(framed, finished, panes, plan.files, fresh))
 
 
 def _digest(framed: Photo, finished: Photo, panes: Sequence[Pane]) -> str:
@@ -67,14 +81,12 @@ def _draw(
 ) -> tuple[Photo, PhotoFault] | None:
     widest = max(files, key=lambda file: file.width)
     behind, front = (_decoded_size(framed, finished, panes, widest), (widest.width, widest.height))
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")  # Pillow's, of metadata that is dropped anyway
-        images = []
-        for photo, size in ((framed, behind), (finished, front)):
-            image = _clean(photo, size)
-            if isinstance(image, PhotoFault):
-                return photo, image
-            images.append(image)
+    images = []
+    for photo, size in ((framed, behind), (finished, front)):
+        image = _clean(photo, size)
+        if isinstance(image, PhotoFault):
+            return photo, image
+        images.append(image)
     through = images[1].copy()
     for pane in panes:
         back = _from_output(framed, finished, pane, behind, front)

@@ -10,9 +10,9 @@ from bs4 import BeautifulSoup
 from PIL import Image
 
 from bookgen.model.book import Book
+from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.html import render_site
 from bookgen.render.pictures import PictureFile, PictureSet
-from bookgen.render.svg import write_svg
 from bookgen.render.themes import load_theme
 
 EXTRAS = (("book.pdf", "The book to print"),)
@@ -53,6 +53,6 @@ def picture_sets(book: Book, folder: Path) -> dict[str, PictureSet]:
 def bind_site(book: Book, folder: Path, cache: Path | None = None) -> Site:
     """Write the site of *book* into *folder* with the theme that it names."""
     sets = picture_sets(book, folder / "pictures")
-    render_site(book, load_theme(book.theme), sets, write_svg, folder, EXTRAS, cache)
+    render_site(book, load_theme(book.theme), Figures(sets, drawings_of(book)), folder, EXTRAS, cache)
     (folder / "book.pdf").write_bytes(b"")
     return Site(folder)

@@ -5,6 +5,7 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from bookgen.render.fonts import subset_font
+from bookgen.render.kept import keep_bytes
 from bookgen.render.themes import load_theme
 
 FACES = load_theme("chalkline").fonts
@@ -36,13 +37,15 @@ def test_a_font_without_the_letter_is_cut_all_the_same() -> None:
 
 
 def test_the_same_characters_give_the_same_bytes_from_the_cache(tmp_path: Path) -> None:
-    """Order and repetition don't matter; the cache keeps one file for a font and its characters, and serves it."""
+    """Order and repetition don't matter; the cache keeps one file for a font and its characters, while whole."""
     first = subset_font(FACES[0].file, "plum", tmp_path)
     assert subset_font(FACES[0].file, ["ulm", "pp"], tmp_path) == first
     assert subset_font(FACES[0].file, "plum", None) == first
     (kept,) = tmp_path.iterdir()
-    kept.write_bytes(b"from the cache")
+    keep_bytes(kept, b"from the cache")
     assert subset_font(FACES[0].file, "plum", tmp_path) == b"from the cache"
+    kept.write_bytes(b"spoilt")
+    assert subset_font(FACES[0].file, "plum", tmp_path) == first
 
 
 def test_licence_and_copyright_travel_with_the_font() -> None:

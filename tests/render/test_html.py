@@ -10,8 +10,8 @@ import pytest
 
 from bookgen.model.book import Block, Run
 from bookgen.model.sketch import Sketch
+from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.html import MissingTermError, render_site
-from bookgen.render.svg import write_svg
 from bookgen.render.themes import load_theme
 from tests.render.book_fixture import BOOK, CORNER, sample_book, trade_book
 from tests.render.site_fixture import Site, bind_site, picture_sets
@@ -222,7 +222,7 @@ def test_a_picture_without_copies_says_so(tmp_path: Path, cache: Path) -> None:
     """Where a photo could not be read, its words stand in its place."""
     sets = picture_sets(BOOK, tmp_path / "pictures")
     del sets[CORNER.hero.digest]
-    render_site(BOOK, load_theme("chalkline"), sets, write_svg, tmp_path, (), cache)
+    render_site(BOOK, load_theme("chalkline"), Figures(sets, drawings_of(BOOK)), tmp_path, (), cache)
     page = Site(tmp_path).pages["chapters/03-drain-and-stack.html"]
     assert CORNER.hero.alt in page.select_one(".hero .no-picture").get_text()
 

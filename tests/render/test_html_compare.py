@@ -10,8 +10,8 @@ from bs4 import BeautifulSoup
 
 from bookgen.model.book import Book, PictureMark, SeeThrough
 from bookgen.model.evidence import Homography, Pane
+from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.html import render_site
-from bookgen.render.svg import write_svg
 from bookgen.render.themes import load_theme
 from tests.render.book_fixture import BOOK, CORNER, picture
 from tests.render.site_fixture import picture_sets
@@ -45,7 +45,7 @@ def bound(folder: Path) -> Path:
         replace(BOOK, chapters=(replace(COMPARED, hero=replace(FINISHED, digest=SEE.key)),)), folder / "pictures"
     )
     sets[SEE.key] = overlay[SEE.key]
-    render_site(book, load_theme(book.theme), sets, write_svg, folder, ())
+    render_site(book, load_theme(book.theme), Figures(sets, drawings_of(book)), folder, ())
     return folder / PAGE
 
 

@@ -17,6 +17,7 @@ from PIL import Image
 
 from bookgen.compose.terms import terms
 from bookgen.model.book import Block, Book, Phase, Run, WalkGroup
+from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.pictures import PictureFile, PictureSet
 from bookgen.render.print import print_book, set_pdf
 from bookgen.render.themes import load_theme
@@ -54,7 +55,7 @@ def printed(book: Book, folder: Path) -> Path:
         name, size = f"{one.digest[:12]}-print.jpg", (one.width // 40, one.height // 40)
         Image.new("RGB", size, (20 * number % 256, 90, 120)).save(folder / "pictures" / name, quality=80)
         sets[one.digest] = PictureSet(one.digest, one.width, one.height, (PictureFile(name, *size, "jpeg", "print"),))
-    print_book(book, load_theme("chalkline"), sets, folder, RECORDS)
+    print_book(book, load_theme("chalkline"), Figures(sets, drawings_of(book)), folder, RECORDS)
     return folder / "book.pdf"
 
 

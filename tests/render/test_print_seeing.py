@@ -8,6 +8,7 @@ from pathlib import Path
 import pikepdf
 from PIL import Image
 
+from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.pictures import PictureFile, PictureSet
 from bookgen.render.print import print_book
 from bookgen.render.themes import load_theme
@@ -32,7 +33,7 @@ def test_the_ghost_is_printed_with_its_marks(tmp_path: Path) -> None:
         Image.new("RGB", (40, 30), "#998877").save(tmp_path / "pictures" / name)
         sets[key] = PictureSet(key, 1600, 1200, (PictureFile(name, 40, 30, "jpeg", "print"),))
 
-    print_book(book, load_theme("chalkline"), sets, tmp_path, {})
+    print_book(book, load_theme("chalkline"), Figures(sets, drawings_of(book)), tmp_path, {})
 
     text = " ".join("".join(pages(tmp_path / "book.pdf")).split())
     for words in ("See through the finished wall", SEE.caption, SEE.shift, *(mark.what for mark in MARKS)):
