@@ -209,6 +209,7 @@ def row_offset(row: int) -> float:
 class Base:
     """What dimensions are drawn on.
 
+    *line_kind* is that of dimension lines: another one where nobody has confirmed the sizes yet.
     *edge* says where the work ends: u, below which flat ones stack, and v, beside which standing ones do; *side* is 1
     where they stack to the right, -1 to the left.
     *lines_across* gives, for a dimension whose text lies between two offsets, where lines of the drawing cross it;
@@ -220,6 +221,7 @@ class Base:
     side: Literal[1, -1]
     lines_across: Callable[[Dimension, float, float], list[float]]
     ends_at: Callable[[Dimension, float], float]
+    line_kind: LineKind
 
     def line(self, one: Dimension) -> float:
         """Return where a dimension's line runs."""
@@ -309,7 +311,7 @@ def _strokes(one: Dimension, base: Base, line: float, end: float) -> list[Shape]
     def at(along: float, across: float) -> Spot:
         return (along, across) if one.along == "u" else (across, along)
 
-    shapes: list[Shape] = [Stroke(LineKind.DIMENSION, (at(min(one.low, end), line), at(max(one.high, end), line)))]
+    shapes: list[Shape] = [Stroke(base.line_kind, (at(min(one.low, end), line), at(max(one.high, end), line)))]
     tick = paper.inches(TICK)
     for value in (one.low, one.high):
         start, finish = base.ends_at(one, value) + away * paper.inches(GAP), line + away * paper.inches(PAST)

@@ -36,6 +36,7 @@ _LINES = {
     LineKind.CENTRE: "center line",
     LineKind.LAYER: "vapor layer",
     LineKind.FREE: "kept free",
+    LineKind.PLANNED: "size planned, not yet confirmed",
     LineKind.BARRED: "no screw, nail or drill",
 }
 

@@ -50,6 +50,7 @@ from bookgen.model.sketch import (
     Area,
     KeyEntry,
     Label,
+    LineKind,
     Shape,
     Sketch,
     Spot,
@@ -177,7 +178,8 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     steps = step_lines(topic.solved, topic.obstacle, eye, layout.bands)
     free = space_lines(topic.assembly, eye, layout.bands)
     shapes = [*drawn_pieces(pieces, paper, look), *lines, *steps, *free]
-    base = Base(paper, layout.edge, layout.side, _crossings(pieces, layout), _ends(pieces, layout, work))
+    kind = LineKind.PLANNED if topic.assembly.known.how == "planned" else LineKind.DIMENSION
+    base = Base(paper, layout.edge, layout.side, _crossings(pieces, layout), _ends(pieces, layout, work), kind)
     layout = replace(layout, dimensions=fitting(layout.dimensions, base))
     layout = replace(layout, edge={**layout.edge, "v": beside_texts(layout.dimensions, base)})
     sizes = drawn(layout.dimensions, replace(base, edge=layout.edge))
@@ -190,7 +192,7 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     extent = grown(layout.extent(), (*sizes, *ends), paper)
     noted = noted_on(paper, extent, notes, (*shapes, *planes), (*sizes, *ends))
     words = words_of([piece.thing for piece in pieces], paper)
-    entries = key_entries((*shapes, *planes), paper.tongue)
+    entries = key_entries((*shapes, *planes, *sizes), paper.tongue)
     foot = drawn_foot(Foot(entries, noted.keyed, words.strip, scaled=True), paper, noted.left, noted.right, extent[1])
     edge = paper.inches(EDGE)
     return Drawn(

@@ -4,32 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
-from math import cos, pi, sin
 
 from bookgen.draw.arrow import ARROW, TO_LETTER, arrow
-from bookgen.draw.face_marks import clear_label
 from bookgen.draw.key import drawn_key
+from bookgen.draw.meetings import Box
 from bookgen.draw.paper import TEXT, Paper, largest_scale
 from bookgen.draw.shapes import spot
+from bookgen.draw.tie_labels import Field, Tape, numbered
 from bookgen.draw.words import listed, lower_first, size, spoken
-from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Area, Dot, LineKind, Shape, Sketch, Spot, Stroke, TagMark, View
+from bookgen.model.sketch import Area, Dot, LineKind, Shape, Sketch, Spot, Stroke, View
 from bookgen.model.solved import Solved, SolvedRoom
-from bookgen.model.tape import Units
 from bookgen.model.ties import ChosenTie, SpotTies
 from bookgen.trade.tongue import tongue
 
 # Millimetres on paper.
-EDGE = 6.0  # room for a tag or a length beside the wall
+EDGE = 9.0  # room for a tag or a length beside the wall
 WIDE, HIGH = 60.0, 48.0
 TO_KEY = 3.0
 MARK = 1.3  # radius of the ring round a mark
 LEAST = 66.0  # how wide a sheet is at least, so that scale bar and arrow have room
-BESIDE, ABOVE = 1.2, 2.6  # round a number
-SHARES = (0.6, 0.5, 0.7, 0.4, 0.3, 0.8, 0.2)  # of a tape's length from its mark, where its number may stand
-AWAY = (4.0, 7.0, 10.0, 14.0, 18.0)  # from the thing to the tip of its tag
-TURNS = 12  # directions tried, in half a turn
-
-Bounds = tuple[float, float, float, float]  # left, low, right, high
+DOT = 0.7  # half of what the dot of the thing takes
 
 
 def tie_sketches(solved: Solved) -> Mapping[str, Sketch]:
@@ -57,7 +51,7 @@ def _sketch(one: SpotTies, solved: Solved) -> Sketch:
     left, low = float(west) - edge, float(south) - edge
     right = max(float(east) + edge, left + paper.inches(LEAST))
     sheet = (left, low, right, float(north) + edge)
-    shapes = (*_room(room), *_tapes(one, sheet, paper, units=units))
+    shapes = (*_room(room), *_tapes(one, room, sheet, paper))
     top = low - paper.inches(TO_KEY)
     key, low = drawn_key((), paper, left, right - paper.inches(4 * ARROW[0]), top)
     low = min(low, top - paper.inches(ARROW[1] + TO_LETTER + TEXT))
@@ -85,22 +79,19 @@ def _room(room: SolvedRoom) -> Iterator[Shape]:
     yield Stroke(LineKind.CUT, (*corners, corners[0]))
 
 
-def _tapes(one: SpotTies, sheet: Bounds, paper: Paper, *, units: Units) -> Iterator[Shape]:
-    ends = [(tie, spot(tie.at), _end(one, tie)) for tie in one.choice.ties]
-    for _, mark, end in ends:
-        yield Stroke(LineKind.CENTRE, (mark, end))
-    for _, mark, _ in ends:
-        yield Area(None, LineKind.CUT, (mark,), paper.inches(MARK))
-        yield Dot(mark)
-    taken = [_box(mark, paper.inches(MARK), paper.inches(MARK)) for _, mark, _ in ends]
-    for tie, mark, end in ends:
-        words = size(tie.printed, units=units)
-        half = (paper.width(words) / 2 + paper.inches(BESIDE), paper.inches(ABOVE))
-        spots = [(mark[0] + share * (end[0] - mark[0]), mark[1] + share * (end[1] - mark[1])) for share in SHARES]
-        at = next((one for one in spots if not _met(_box(one, *half), taken)), spots[0])
-        taken.append(_box(at, *half))
-        yield from clear_label(words, at, paper)
-    yield from _thing(one, taken, sheet, paper)
+def _tapes(one: SpotTies, room: SolvedRoom, sheet: Box, paper: Paper) -> Iterator[Shape]:
+    tapes = [Tape(size(tie.printed, units=paper.units), spot(tie.at), _end(one, tie)) for tie in one.choice.ties]
+    ring, dot = paper.inches(MARK), paper.inches(DOT)
+    for tape in tapes:
+        yield Stroke(LineKind.CENTRE, (tape.mark, tape.end))
+    for tape in tapes:
+        yield Area(None, LineKind.CUT, (tape.mark,), ring)
+        yield Dot(tape.mark)
+    thing = spot((one.at.x, one.at.y))
+    walls = tuple((spot(start), spot(end)) for start, end in room.outline.edges())
+    boxes = (*(_box(tape.mark, ring) for tape in tapes), _box(thing, dot))
+    field = Field(sheet, walls, tuple((tape.mark, tape.end) for tape in tapes), boxes)
+    yield from numbered(tapes, thing, one.key, field, paper)
 
 
 def _end(one: SpotTies, tie: ChosenTie) -> Spot:
@@ -113,29 +104,5 @@ def _end(one: SpotTies, tie: ChosenTie) -> Spot:
     return (mark[0], at[1]) if face in ("east", "west") else (at[0], mark[1])
 
 
-def _thing(one: SpotTies, taken: list[Bounds], sheet: Bounds, paper: Paper) -> Iterator[Shape]:
-    """Yield the thing's dot with its tag on the nearest spot of the sheet where it covers nothing."""
-    at, long, high = spot((one.at.x, one.at.y)), paper.inches(TAG_LONG), paper.inches(TAG_HIGH) / 2
-    tips = [
-        (at[0] + paper.inches(far) * cos(turn * pi / TURNS), at[1] + paper.inches(far) * sin(turn * pi / TURNS))
-        for far in AWAY
-        for turn in range(2 * TURNS)
-    ]
-    for tip in tips:
-        flipped = tip[0] < at[0]
-        middle = (tip[0] + long / 2 * (-1 if flipped else 1), tip[1])
-        box = _box(middle, long / 2, high)
-        inside = sheet[0] <= box[0] and sheet[1] <= box[1] and box[2] <= sheet[2] and box[3] <= sheet[3]
-        if (inside and not _met(box, taken)) or tip is tips[-1]:
-            yield Stroke(LineKind.LEADER, (at, tip))
-            yield Dot(at)
-            yield TagMark(one.key, tip, flipped)
-            return
-
-
-def _box(at: Spot, wide: float, high: float) -> Bounds:
-    return at[0] - wide, at[1] - high, at[0] + wide, at[1] + high
-
-
-def _met(box: Bounds, taken: list[Bounds]) -> bool:
-    return any(box[0] < b[2] and b[0] < box[2] and box[1] < b[3] and b[1] < box[3] for b in taken)
+def _box(at: Spot, half: float) -> Box:
+    return at[0] - half, at[1] - half, at[0] + half, at[1] + half

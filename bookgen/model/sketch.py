@@ -42,6 +42,7 @@ class LineKind(Enum):
     GHOST = "ghost"  # narrow long dash double dot: what was there before the work and will be out of sight
     PLANE = "plane"  # narrow long dash dot between wide ends: where another sketch is cut
     DIMENSION = "dimension"  # narrow: dimension and extension lines
+    PLANNED = "planned"  # narrow, dotted: the dimension line of a size that nobody has confirmed yet
     TICK = "tick"  # wide: the slanted stroke at a dimension's end
     LEADER = "leader"  # narrow: from a note to its thing
     BREAK = "break"  # narrow: where the drawing stops short

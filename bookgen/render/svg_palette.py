@@ -14,6 +14,7 @@ WIDE_FINE = 7  # 0.35 mm: where pieces are small on paper
 DASHES = "40 20"  # 2 and 1 mm
 CHAIN = "120 15 20 15"  # 6, 0.75, 1, 0.75 mm
 FINE_DASHES = "20 12"  # 1 and 0.6 mm
+DOTS = "7 13"  # 0.35 and 0.65 mm
 LONG_DASHES = "90 25"  # 4.5 and 1.25 mm
 GHOST_DASHES = "70 14 8 14 8 14"  # 3.5 mm, two dots, 0.7 mm between
 TYPE = 76  # 3.8 mm
@@ -129,6 +130,7 @@ _LINES = {
     "layer": ("accent", 2 * WIDE, DASHES),
     "plane": ("quiet", NARROW, CHAIN),
     "dimension": ("ink", NARROW, ""),
+    "planned": ("ink", NARROW, DOTS),
     "tick": ("ink", WIDE, ""),
     "leader": ("quiet", NARROW, ""),
     "break": ("ink", NARROW, ""),

@@ -36,8 +36,18 @@ SUFFIX = re.compile(r" (framed|headroom|to the ceiling)$")
 UPRIGHT = re.compile(r"rotate\(-90 (-?\d+) (-?\d+)\)")
 HIDDEN_MATERIALS = frozenset({Material.PLASTIC, Material.COPPER, Material.SHEET, Material.CABLE})
 KEYED_LINES = frozenset(
-    {LineKind.HIDDEN, LineKind.CENTRE, LineKind.GHOST, LineKind.OVERHEAD, LineKind.PLANE, LineKind.LAYER, LineKind.FREE}
+    {
+        LineKind.HIDDEN,
+        LineKind.CENTRE,
+        LineKind.GHOST,
+        LineKind.OVERHEAD,
+        LineKind.PLANE,
+        LineKind.LAYER,
+        LineKind.FREE,
+        LineKind.PLANNED,
+    }
 )
+SIZE_LINES = (LineKind.DIMENSION, LineKind.PLANNED)
 
 
 HOUSE = pytest.mark.parametrize("name", HOUSES)
@@ -161,7 +171,7 @@ def test_dimension_lines_do_not_cross(name: str) -> None:
         lines = [
             (stroke.points[0], stroke.points[1])
             for before, stroke in pairwise(sketch.shapes)
-            if isinstance(stroke, Stroke) and stroke.line is LineKind.DIMENSION and not _is_size(before)
+            if isinstance(stroke, Stroke) and stroke.line in SIZE_LINES and not _is_size(before)
         ]
         for first, second in combinations(lines, 2):
             level = [a[1] == b[1] for a, b in (first, second)]
@@ -170,7 +180,7 @@ def test_dimension_lines_do_not_cross(name: str) -> None:
 
 def _is_size(before: Shape) -> bool:
     """Tell whether a dimension stroke after this shape is an extension line: the line itself comes first."""
-    return isinstance(before, Stroke) and before.line in (LineKind.DIMENSION, LineKind.TICK)
+    return isinstance(before, Stroke) and before.line in (*SIZE_LINES, LineKind.TICK)
 
 
 @HOUSE

@@ -11,8 +11,10 @@ from bookgen.draw.made_here import made_here
 from bookgen.draw.words import size
 from bookgen.model.length import Length
 from bookgen.model.records.inside import Known
-from bookgen.model.sketch import Label, Sketch
+from bookgen.model.sketch import KeyEntry, Label, LineKind, Sketch, Stroke
 from tests.draw.drawn import drawn_by_key, house
+
+PLANNED = KeyEntry("size planned, not yet confirmed", line=LineKind.PLANNED)
 
 
 def texts(sketch: Sketch) -> list[str]:
@@ -70,7 +72,7 @@ def test_what_stands_at_a_wall_has_its_sizes_from_there() -> None:
 
 
 def test_planned_work_is_called_planned_on_its_sheets() -> None:
-    """In the strip of each sketch and in what a screen reader hears; measured work is not."""
+    """In the strip of each sketch, to who can't see it, and by the lines of its sizes; measured work is not."""
     solved = house("imperial")
     corner = solved.obstacle("corner")
     assert corner.assembly is not None
@@ -79,5 +81,8 @@ def test_planned_work_is_called_planned_on_its_sheets() -> None:
     for sketch in drawn["corner"]:
         assert "Planned, not yet confirmed." in " ".join(texts(sketch)), sketch.key
         assert sketch.desc.endswith("Planned, not yet confirmed."), sketch.key
+        ticks = any(isinstance(one, Stroke) and one.line is LineKind.TICK for one in sketch.shapes)
+        assert (PLANNED in sketch.entries) == ticks, sketch.key
     for sketch in drawn_by_key("imperial")["corner"]:
         assert "Planned" not in " ".join(texts(sketch))
+        assert PLANNED not in sketch.entries

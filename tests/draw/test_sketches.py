@@ -75,7 +75,7 @@ def assert_tidy(sketch: Sketch) -> None:
         assert right <= sketch.high[0], text
         assert sketch.low[1] <= low, text
         assert high <= sketch.high[1], text
-    sizes = lines_of(sketch, LineKind.DIMENSION)
+    sizes = lines_of(sketch, LineKind.DIMENSION, LineKind.PLANNED)
     for text, (left, low, right, high) in boxes:
         for line in sizes:
             met = crosses(line, ((left, low), (right, high))) or crosses(line, ((left, high), (right, low)))
@@ -99,7 +99,7 @@ def test_printed_sizes_are_distances_of_the_model() -> None:
 
 def test_dimension_lines_are_as_long_as_they_say() -> None:
     """Flat dimension lines between ticks measure 12 1/2 and 7 7/8 inches: nothing is stretched."""
-    flat = [abs(b[0] - a[0]) for a, b in lines_of(section_of(), LineKind.DIMENSION) if a[1] == b[1]]
+    flat = [abs(b[0] - a[0]) for a, b in lines_of(section_of(), LineKind.DIMENSION, LineKind.PLANNED) if a[1] == b[1]]
     assert any(length == pytest.approx(12.5) for length in flat)
     assert any(length == pytest.approx(7.9) for length in flat)
 
