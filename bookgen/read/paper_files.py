@@ -7,6 +7,7 @@ from pathlib import Path as FilePath
 from pathlib import PurePosixPath, PureWindowsPath
 
 from bookgen.model.problem import Problem
+from bookgen.read.attachments import LONGEST_NAME
 from bookgen.read.near import nearest
 from bookgen.read.source import ANY, Path, Source
 
@@ -33,6 +34,9 @@ def papers_of(folder: FilePath, project: Source | None) -> tuple[dict[str, FileP
 
 def _faults(papers: FilePath, project: Source, path: Path, name: str) -> Iterator[Problem]:
     """Yield what keeps the file from being used; the first is told, since the others may follow from it."""
+    if len(name.encode()) > LONGEST_NAME:
+        yield project.problem("paper-missing", path, "no file name is that long", "write the name of a file in papers/")
+        return
     parts = PurePosixPath(name).parts
     if "\\" in name or name.startswith("/") or PureWindowsPath(name).anchor or ".." in parts or _is_link(papers, parts):
         rule = "the name, or a link on the way, leads out of the papers/ folder"

@@ -15,6 +15,7 @@ from tests.test_papers import house
     ("file", "code", "content"),
     [
         ("gone.pdf", "paper-missing", None),
+        ("x" * 300 + ".pdf", "paper-missing", None),
         ("scan.docx", "paper-not-pdf", b"PK"),
         ("renamed.pdf", "paper-not-pdf", b"PK\x03\x04 and so on"),
         ("cut.pdf", "paper-not-pdf", b"%PDF-1.7 and then the copy broke off"),
