@@ -1,18 +1,57 @@
-"""What tests of several rooms share: the browser."""
+"""What tests of several rooms share: one cache, the order of files, the browser, the tally of hostile things tried."""
 
 from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterator
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
+from tests.tried import TRIED, Tally
+
 if TYPE_CHECKING:
+    from _pytest.terminal import TerminalReporter
     from playwright.sync_api import Browser
 
+CACHE = "BOOKGEN_CACHE"
 NAMES = ("chromium", "chromium-browser", "google-chrome")
+
+# What takes longest begins first, so that at the end no core waits for the other.
+FIRST = (
+    "test_bind.py",
+    "test_hostile.py",
+    "test_faults.py",
+    "test_bindery.py",
+    "test_shelf.py",
+    "test_handover.py",
+    "test_search_browser.py",
+    "test_html_open_to_all.py",
+    "test_fuzz.py",
+)
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Give the run a cache that is empty at first, shared by all its processes and gone at the end."""
+    if not hasattr(config, "workerinput"):  # the processes of the run inherit it
+        folder = tempfile.TemporaryDirectory(prefix="bookgen-cache-")
+        os.environ[CACHE] = folder.name
+        config.add_cleanup(folder.cleanup)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the files that take longest in front."""
+    order = {name: place for place, name in enumerate(FIRST)}
+    items.sort(key=lambda item: order.get(item.path.name, len(order)))
+
+
+@pytest.fixture(scope="session")
+def cache() -> Path:
+    """The cache of the run: what one test has worked out of a photo, a font or a book, no other has to."""
+    return Path(os.environ[CACHE])
 
 
 def chromium_path() -> str | None:
@@ -35,3 +74,23 @@ def browser() -> Iterator[Browser]:
         chromium = driver.chromium.launch(executable_path=path, args=switches)
         yield chromium
         chromium.close()
+
+
+@pytest.fixture
+def tally(record_property: Callable[[str, object], None]) -> Tally:
+    """What a test tells of how many hostile things it tried, and which got through."""
+
+    def told(what: str, tried: int, through: Sequence[object]) -> None:
+        record_property(TRIED, f"{what}: {tried:,} tried, {len(through)} through")
+
+    return told
+
+
+def pytest_terminal_summary(terminalreporter: TerminalReporter) -> None:
+    """Print what was tried at the end of a run."""
+    reports = [report for kind in ("passed", "failed") for report in terminalreporter.getreports(kind)]
+    lines = [value for report in reports for name, value in report.user_properties if name == TRIED]
+    if lines:
+        terminalreporter.section("tried")
+        for line in sorted(lines):
+            terminalreporter.write_line(line)

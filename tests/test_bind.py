@@ -28,12 +28,6 @@ def bookgen(*arguments: str | Path, cwd: Path, cache: Path, **variables: str) ->
 
 
 @pytest.fixture(scope="session")
-def cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Return one cache folder for the whole run, so that photos are worked on once."""
-    return tmp_path_factory.mktemp("cache")
-
-
-@pytest.fixture(scope="session")
 def bound(tmp_path_factory: pytest.TempPathFactory, cache: Path) -> dict[str, Path]:
     """Return the sample house bound in each edition."""
     place = tmp_path_factory.mktemp("bound")

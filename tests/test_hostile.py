@@ -48,20 +48,20 @@ ASCII = [text for text in CORPUS if text.isascii() and len(text) < 500]
 
 
 @pytest.fixture(scope="module")
-def hostile(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+def hostile(tmp_path_factory: pytest.TempPathFactory, cache: Path) -> dict[str, Path]:
     """Return the hostile project bound in each edition, as a person binds it."""
     place = tmp_path_factory.mktemp("hostile")
-    return bind_hostile(place, ACCENTS_DRAWN, EDITIONS)
+    return bind_hostile(place, cache, ACCENTS_DRAWN, EDITIONS)
 
 
-def bind_hostile(place: Path, shift: int, editions: tuple[str, ...]) -> dict[str, Path]:
+def bind_hostile(place: Path, cache: Path, shift: int, editions: tuple[str, ...]) -> dict[str, Path]:
     """Bind the hostile project, whose folder has a hostile name too, in some editions."""
     project = hostile_project(place / "<img src=x onerror=window.ran=60> #panic()", rotating(shift, {}))
     for photo in (project / "photos").iterdir():
         photo.write_bytes(with_canaries(photo.read_bytes()))
     books = {}
     for edition in editions:
-        run = bookgen("bind", project, "--edition", edition, "--out", edition, cwd=place, cache=place / "cache")
+        run = bookgen("bind", project, "--edition", edition, "--out", edition, cwd=place, cache=cache)
         assert run.returncode == 0, run.stdout + run.stderr
         books[edition] = place / edition
     return books
@@ -316,12 +316,12 @@ def test_no_theme_is_found_outside_the_folder_of_themes() -> None:
 
 @pytest.mark.long
 @pytest.mark.browser
-def test_every_text_in_every_field(tmp_path: Path, browser: Browser) -> None:
+def test_every_text_in_every_field(tmp_path: Path, cache: Path, browser: Browser) -> None:
     """The corpus moves one field on, until each of its strings has stood in each field; pages, print and browser."""
     for shift in range(len(CORPUS)):
         place = tmp_path / str(shift)
         place.mkdir()
-        books = bind_hostile(place, shift, ("owner",))
+        books = bind_hostile(place, cache, shift, ("owner",))
         for path in _pages(books["owner"]):
             assert list(_harm(BeautifulSoup(path.read_text("utf-8"), "html.parser"))) == [], (shift, path.name)
         printed = _printed(books["owner"] / "book.pdf")
@@ -333,14 +333,14 @@ def test_every_text_in_every_field(tmp_path: Path, browser: Browser) -> None:
 @pytest.mark.long
 @pytest.mark.browser
 @pytest.mark.parametrize("shift", range(0, len(CORPUS), 17))
-def test_the_sample_house_with_harm_in_every_field(tmp_path: Path, browser: Browser, shift: int) -> None:
+def test_the_sample_house_with_harm_in_every_field(tmp_path: Path, cache: Path, browser: Browser, shift: int) -> None:
     """All treatments, all sorts of pictures: nothing breaks and nothing runs."""
     project, plant = tmp_path / "house", rotating(shift, {})
     shutil.copytree(PROJECTS / "tamarack", project)
     for file in sorted(project.rglob("*.yaml")):
         written(planted(Project if file.name == "project.yaml" else Obstacle, loaded(file), plant), file)
     for edition in EDITIONS:
-        run = bookgen("bind", project, "--edition", edition, "--out", edition, cwd=tmp_path, cache=tmp_path / "cache")
+        run = bookgen("bind", project, "--edition", edition, "--out", edition, cwd=tmp_path, cache=cache)
         assert run.returncode == 0, run.stdout + run.stderr
         for path in _pages(tmp_path / edition):
             assert list(_harm(BeautifulSoup(path.read_text("utf-8"), "html.parser"))) == [], path.name

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 
 from bs4 import BeautifulSoup
 from PIL import Image
 
-from bookgen.model.book import Book
+from bookgen.cache import cache_folder, known_cache
+from bookgen.model.book import Book, Edition
 from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.html import render_site
 from bookgen.render.pictures import PictureFile, PictureSet
 from bookgen.render.themes import load_theme
+from tests.sample_books import sample_project_book
 
 EXTRAS = (("book.pdf", "The book to print"),)
 WIDTHS = (4, 8)
@@ -50,9 +53,16 @@ def picture_sets(book: Book, folder: Path) -> dict[str, PictureSet]:
     return sets
 
 
-def bind_site(book: Book, folder: Path, cache: Path | None = None) -> Site:
-    """Write the site of *book* into *folder* with the theme that it names."""
+def bind_site(book: Book, folder: Path, fonts: Path | None = None) -> Site:
+    """Write the site of *book* into *folder* with the theme that it names; fonts come from the cache of the run."""
     sets = picture_sets(book, folder / "pictures")
-    render_site(book, load_theme(book.theme), Figures(sets, drawings_of(book)), folder, EXTRAS, cache)
+    drawn = Figures(sets, drawings_of(book))
+    render_site(book, load_theme(book.theme), drawn, folder, EXTRAS, fonts or known_cache().sort("fonts"))
     (folder / "book.pdf").write_bytes(b"")
     return Site(folder)
+
+
+@cache
+def sample_project_site(edition: Edition) -> Site:
+    """Return the site of the sample project, one for all tests of a process; no test writes into it."""
+    return bind_site(sample_project_book(edition), cache_folder() / "sites" / f"{edition.value}-{os.getpid()}")

@@ -8,6 +8,7 @@ from urllib.parse import unquote
 import html5lib
 import pytest
 
+from bookgen.cache import known_cache
 from bookgen.model.book import Block, Run
 from bookgen.model.sketch import Sketch
 from bookgen.render.drawings import Figures, drawings_of
@@ -20,23 +21,17 @@ HEADINGS = ("h1", "h2", "h3", "h4", "h5", "h6")
 SCRIPT = '<script>alert("x")</script>&"\''
 
 
-@pytest.fixture(scope="module")
-def cache(tmp_path_factory):
-    """A folder that keeps cut fonts from one site to the next."""
-    return tmp_path_factory.mktemp("fonts")
-
-
 @pytest.fixture(scope="module", params=["owner", "trade", "sample"])
-def site(request, tmp_path_factory, cache):
+def site(request, tmp_path_factory):
     """The site of each edition."""
     book = {"owner": BOOK, "trade": trade_book(), "sample": sample_book()}[request.param]
-    return bind_site(book, tmp_path_factory.mktemp(request.param), cache)
+    return bind_site(book, tmp_path_factory.mktemp(request.param))
 
 
 @pytest.fixture(scope="module")
-def owner(tmp_path_factory, cache):
+def owner(tmp_path_factory):
     """The owner's site."""
-    return bind_site(BOOK, tmp_path_factory.mktemp("owner-only"), cache)
+    return bind_site(BOOK, tmp_path_factory.mktemp("owner-only"))
 
 
 def test_every_page_is_strict_html(site: Site) -> None:
@@ -158,15 +153,15 @@ def test_what_is_only_planned_looks_different(owner: Site) -> None:
     assert "planned, not yet confirmed" in rows[2].get_text()
 
 
-def test_empty_parts_are_left_out(tmp_path: Path, cache: Path) -> None:
+def test_empty_parts_are_left_out(tmp_path: Path) -> None:
     """A sample edition without register, shutoffs or index has neither their pages nor links to them."""
-    names = set(bind_site(sample_book(), tmp_path, cache).pages)
+    names = set(bind_site(sample_book(), tmp_path).pages)
     assert names == {"index.html", "materials.html", "find.html", "chapters/01-drain-and-stack.html"}
 
 
-def test_trade_pages_are_for_the_trade(tmp_path: Path, cache: Path, owner: Site) -> None:
+def test_trade_pages_are_for_the_trade(tmp_path: Path, owner: Site) -> None:
     """Takeoff and checks are pages of the trade edition alone, and the disclaimer stands under the checks."""
-    trade = bind_site(trade_book(), tmp_path, cache)
+    trade = bind_site(trade_book(), tmp_path)
     assert {"takeoff.html", "checks.html"} <= set(trade.pages)
     assert not {"takeoff.html", "checks.html"} & set(owner.pages)
     assert "local code" in trade.pages["checks.html"].select_one("footer .disclaimer").get_text()
@@ -185,10 +180,10 @@ def test_pages_turn_in_the_order_of_the_book(owner: Site) -> None:
     assert seen[-1] == "index-of-words.html"
 
 
-def test_script_in_any_field_is_only_words(tmp_path: Path, cache: Path) -> None:
+def test_script_in_any_field_is_only_words(tmp_path: Path) -> None:
     """With a script written into every text of the book, no page gets an element or attribute from it."""
     book = _poisoned(trade_book())
-    site = bind_site(replace(book, theme="chalkline"), tmp_path, cache)
+    site = bind_site(replace(book, theme="chalkline"), tmp_path)
     for name, page in site.pages.items():
         scripts = {script["src"].removeprefix("../") for script in page.find_all("script")}
         assert scripts <= {"assets/book.js", "assets/search-data.js"}, name
@@ -196,7 +191,7 @@ def test_script_in_any_field_is_only_words(tmp_path: Path, cache: Path) -> None:
         assert SCRIPT in page.get_text(), name
 
 
-def test_a_link_in_a_note_stays_in_the_book(tmp_path: Path, cache: Path) -> None:
+def test_a_link_in_a_note_stays_in_the_book(tmp_path: Path) -> None:
     """A script address is dropped; an outside one is printed as words; a telephone number dials."""
     runs = (
         Run("one", href="javascript:alert(1)"),
@@ -205,7 +200,7 @@ def test_a_link_in_a_note_stays_in_the_book(tmp_path: Path, cache: Path) -> None
     )
     phase = replace(CORNER.phases[0], note=(Block("paragraph", runs),))
     book = replace(BOOK, chapters=(BOOK.chapters[0], BOOK.chapters[1], replace(CORNER, phases=(phase,))))
-    note = bind_site(book, tmp_path, cache).pages["chapters/03-drain-and-stack.html"].select_one(".note")
+    note = bind_site(book, tmp_path).pages["chapters/03-drain-and-stack.html"].select_one(".note")
     assert [link["href"] for link in note.find_all("a")] == ["tel:5550161"]
     assert "two (https://x.test/y)" in note.get_text()
 
@@ -218,18 +213,20 @@ def test_a_missing_term_fails(tmp_path: Path, key: str) -> None:
         bind_site(book, tmp_path)
 
 
-def test_a_picture_without_copies_says_so(tmp_path: Path, cache: Path) -> None:
+def test_a_picture_without_copies_says_so(tmp_path: Path) -> None:
     """Where a photo could not be read, its words stand in its place."""
     sets = picture_sets(BOOK, tmp_path / "pictures")
     del sets[CORNER.hero.digest]
-    render_site(BOOK, load_theme("chalkline"), Figures(sets, drawings_of(BOOK)), tmp_path, (), cache)
+    render_site(
+        BOOK, load_theme("chalkline"), Figures(sets, drawings_of(BOOK)), tmp_path, (), known_cache().sort("fonts")
+    )
     page = Site(tmp_path).pages["chapters/03-drain-and-stack.html"]
     assert CORNER.hero.alt in page.select_one(".hero .no-picture").get_text()
 
 
-def test_the_same_book_gives_the_same_bytes(tmp_path: Path, cache: Path) -> None:
+def test_the_same_book_gives_the_same_bytes(tmp_path: Path) -> None:
     """Two runs, one with fonts from the cache and one without, write the same files."""
-    one, other = bind_site(BOOK, tmp_path / "one", cache), bind_site(BOOK, tmp_path / "other", tmp_path / "fresh")
+    one, other = bind_site(BOOK, tmp_path / "one"), bind_site(BOOK, tmp_path / "other", tmp_path / "fresh")
     files = sorted(path.relative_to(one.folder) for path in one.folder.rglob("*") if path.is_file())
     assert files == sorted(path.relative_to(other.folder) for path in other.folder.rglob("*") if path.is_file())
     assert all((one.folder / path).read_bytes() == (other.folder / path).read_bytes() for path in files)

@@ -5,7 +5,7 @@ import pytest
 
 from bookgen.model.book import Book, Edition
 from tests.render.book_fixture import BOOK, trade_book
-from tests.render.site_fixture import Site, bind_site
+from tests.render.site_fixture import Site, bind_site, sample_project_site
 from tests.sample_books import sample_project_book
 
 pytestmark = pytest.mark.browser
@@ -14,8 +14,7 @@ pytestmark = pytest.mark.browser
 @pytest.fixture(scope="module")
 def sites(tmp_path_factory) -> tuple[Site, ...]:
     """The owner's and the trade's site."""
-    cache = tmp_path_factory.mktemp("fonts")
-    return tuple(bind_site(book, tmp_path_factory.mktemp("site"), cache) for book in (BOOK, trade_book()))
+    return tuple(bind_site(book, tmp_path_factory.mktemp("site")) for book in (BOOK, trade_book()))
 
 
 @pytest.fixture(scope="module")
@@ -25,9 +24,9 @@ def whole() -> Book:
 
 
 @pytest.fixture(scope="module")
-def house(tmp_path_factory, whole) -> Site:
+def house() -> Site:
     """The site of the sample house."""
-    return bind_site(whole, tmp_path_factory.mktemp("house"))
+    return sample_project_site(Edition.OWNER)
 
 
 def test_pages_open_from_a_disk_without_a_word_on_the_console(browser, sites) -> None:

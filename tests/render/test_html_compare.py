@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from bs4 import BeautifulSoup
 
+from bookgen.cache import known_cache
 from bookgen.model.book import Book, PictureMark, SeeThrough
 from bookgen.model.evidence import Homography, Pane
 from bookgen.render.drawings import Figures, drawings_of
@@ -45,7 +46,8 @@ def bound(folder: Path) -> Path:
         replace(BOOK, chapters=(replace(COMPARED, hero=replace(FINISHED, digest=SEE.key)),)), folder / "pictures"
     )
     sets[SEE.key] = overlay[SEE.key]
-    render_site(book, load_theme(book.theme), Figures(sets, drawings_of(book)), folder, ())
+    figures = Figures(sets, drawings_of(book))
+    render_site(book, load_theme(book.theme), figures, folder, (), known_cache().sort("fonts"))
     return folder / PAGE
 
 

@@ -13,7 +13,7 @@ import pytest
 
 from bookgen.model.book import Book, Edition
 from tests.render.book_fixture import BOOK, sample_book, trade_book
-from tests.render.site_fixture import Site, bind_site
+from tests.render.site_fixture import Site, bind_site, sample_project_site
 from tests.sample_books import sample_project_book
 
 if TYPE_CHECKING:
@@ -27,7 +27,7 @@ FIRST_PAGE = 300_000  # bytes, without photos
 @pytest.fixture(scope="module")
 def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
     """The owner's site."""
-    return bind_site(BOOK, tmp_path_factory.mktemp("open"), tmp_path_factory.mktemp("fonts"))
+    return bind_site(BOOK, tmp_path_factory.mktemp("open"))
 
 
 def faults(browser: Browser, page_file: Path, scheme: str) -> list[str]:
@@ -62,7 +62,7 @@ def test_nothing_on_a_page_of_each_kind_shuts_anybody_out(browser: Browser, site
 def test_nothing_on_any_page_shuts_anybody_out(browser: Browser, tmp_path: Path, theme: str, edition: str) -> None:
     """Both themes, three editions of a made-up book and of the sample house, by day and in the evening."""
     for number, book in enumerate(both_books(edition)):
-        whole = bind_site(replace(book, theme=theme), tmp_path / str(number), tmp_path / "fonts")
+        whole = bind_site(replace(book, theme=theme), tmp_path / str(number))
         for name in whole.pages:
             for scheme in ("light", "dark"):
                 assert faults(browser, whole.folder / name, scheme) == [], (name, scheme)
@@ -88,13 +88,13 @@ def test_the_validator_finds_nothing(site: Site) -> None:
 def test_the_validator_finds_nothing_anywhere(tmp_path: Path, theme: str, edition: str) -> None:
     """No error on any page of both themes, three editions of a made-up book and of the sample house."""
     for number, book in enumerate(both_books(edition)):
-        assert unvalid(bind_site(replace(book, theme=theme), tmp_path / str(number), tmp_path / "fonts")) == ""
+        assert unvalid(bind_site(replace(book, theme=theme), tmp_path / str(number))) == ""
 
 
 @pytest.mark.browser
-def test_the_first_page_is_light_and_nothing_on_it_moves(browser: Browser, tmp_path: Path) -> None:
+def test_the_first_page_is_light_and_nothing_on_it_moves(browser: Browser) -> None:
     """All that the cover of the sample house loads, photos aside, is under 300 kB; no line jumps while it loads."""
-    whole = bind_site(sample_project_book(Edition.OWNER), tmp_path)
+    whole = sample_project_site(Edition.OWNER)
     context = browser.new_context(viewport={"width": 390, "height": 844})
     page = context.new_page()
     asked: list[str] = []

@@ -10,7 +10,7 @@ from bookgen.compose.search import search_index
 from bookgen.model.book import Edition, SearchIndex
 from bookgen.render.search import entry_href, search_script
 from tests.render.book_fixture import BOOK, CORNER, sample_book, trade_book
-from tests.render.site_fixture import Site, bind_site
+from tests.render.site_fixture import Site, bind_site, sample_project_site
 from tests.render.term_fixture import TERMS
 from tests.sample_books import sample_project_book
 
@@ -22,7 +22,7 @@ SCRIPT = "</script><script>alert(1)</script>&\u2028\u2029"
 def bound(request, tmp_path_factory):
     """A book of each edition and its site."""
     book = {"owner": BOOK, "trade": trade_book(), "sample": sample_book()}[request.param]
-    return book, bind_site(book, tmp_path_factory.mktemp("search"), tmp_path_factory.mktemp("fonts"))
+    return book, bind_site(book, tmp_path_factory.mktemp("search"))
 
 
 def _data(text: str) -> dict:
@@ -40,10 +40,10 @@ def test_every_answer_leads_to_a_page_and_an_element(bound) -> None:
 
 
 @pytest.mark.parametrize("edition", list(Edition))
-def test_every_answer_of_the_sample_project_has_its_place(edition, tmp_path_factory) -> None:
+def test_every_answer_of_the_sample_project_has_its_place(edition) -> None:
     """The same for the books that a contractor would really bind."""
     book = sample_project_book(edition)
-    site = bind_site(book, tmp_path_factory.mktemp("real"), tmp_path_factory.mktemp("fonts"))
+    site = sample_project_site(edition)
     for entry in book.search.entries:
         name, _, anchor = entry_href(entry, book).partition("#")
         assert not anchor or site.pages[name].find(id=anchor), (entry.title, name, anchor)

@@ -8,7 +8,7 @@ import pytest
 
 from bookgen.model.book import Edition
 from tests.render.book_fixture import BOOK
-from tests.render.site_fixture import Site, bind_site
+from tests.render.site_fixture import Site, bind_site, sample_project_site
 from tests.sample_books import sample_project_book
 
 pytestmark = pytest.mark.browser
@@ -30,13 +30,9 @@ def _questions(name: str) -> list[dict]:
 
 
 @pytest.fixture(scope="module")
-def sites(tmp_path_factory) -> dict[str, Site]:
+def sites() -> dict[str, Site]:
     """The owner's and the sample's site of the sample project."""
-    cache = tmp_path_factory.mktemp("fonts")
-    return {
-        edition.value: bind_site(sample_project_book(edition), tmp_path_factory.mktemp(edition.value), cache)
-        for edition in (Edition.OWNER, Edition.SAMPLE)
-    }
+    return {edition.value: sample_project_site(edition) for edition in (Edition.OWNER, Edition.SAMPLE)}
 
 
 @pytest.fixture

@@ -158,7 +158,7 @@ def test_a_theme_is_only_appearance(tmp_path: Path) -> None:
     """Page by page the sample says the same words in showroom and in chalkline, in whatever order."""
     said = []
     for name in ("chalkline", "showroom"):
-        site = bind_site(replace(sample_book(), theme=name), tmp_path / name, tmp_path / "fonts")
+        site = bind_site(replace(sample_book(), theme=name), tmp_path / name)
         said.append({page: sorted(soup.body.get_text(" ").split()) for page, soup in site.pages.items()})
     assert said[0] == said[1]
     sheets = [(tmp_path / name / "assets" / "book.css").read_text("utf-8") for name in ("chalkline", "showroom")]
