@@ -4,12 +4,9 @@ from __future__ import annotations
 
 import json
 import os
-import random
-import shutil
 import signal
 import subprocess
 import sys
-from collections import Counter
 from pathlib import Path
 
 import pytest
@@ -112,106 +109,3 @@ def test_every_line_and_call(tmp_path: Path, mode: tuple[str, ...], way: tuple[s
     before = {"none"} if way == ("first",) else {"old"}
     allowed = before | {"new"} | ({"retired"} if way == ("two steps",) else set())
     assert {end.split(": ")[1] for end in ends} <= allowed
-
-
-DIES_AT_RENAME = """
-import os, signal, sys
-from bookgen.render import publish
-left = int(sys.argv.pop(1))
-def watched(real):
-    def call(*given, **named):
-        global left
-        left -= 1
-        if left == 0:
-            os.kill(os.getpid(), signal.SIGKILL)
-        return real(*given, **named)
-    return call
-os.replace, os.rename, publish.exchanged = map(watched, (os.replace, os.rename, publish.exchanged))
-from bookgen.cli import main
-main()
-"""
-
-
-class _Bench:
-    """Two versions of the least project, the books they give, and one target that they take turns to be bound into."""
-
-    def __init__(self, place: Path) -> None:
-        self.place = place
-        self.cache = place / "cache"
-        self.target = place / "out" / "book"
-        self.books = []
-        for title in ("Plover Street", "Plover Street, once more"):
-            project = place / f"project-{len(self.books)}" / "plover"
-            shutil.copytree(ROOT / "projects" / "smallest", project)
-            record = project / "project.yaml"
-            record.write_text(record.read_text("utf-8").replace("title: Plover Street", f"title: {title}"), "utf-8")
-            assert self.run(project, place / f"book-{len(self.books)}").wait() == 0
-            self.books.append((project, _bytes_of(place / f"book-{len(self.books)}")))
-
-    def run(self, project: Path, target: Path, *before: str) -> subprocess.Popen[bytes]:
-        """Start a bind; *before* is put in front of the program's arguments."""
-        start = before or ("-m", "bookgen")
-        command = [sys.executable, *start, "bind", str(project), "--out", str(target)]
-        environment = {**os.environ, "BOOKGEN_CACHE": str(self.cache)}
-        quiet = subprocess.DEVNULL
-        return subprocess.Popen(command, cwd=ROOT, env=environment, stdout=quiet, stderr=quiet)  # noqa: S603
-
-    def stands(self) -> int:
-        """Return which of the two books stands at the target, to the byte."""
-        found = _bytes_of(self.target)
-        differing = [
-            sorted(name for name in {*book, *found} if book.get(name) != found.get(name)) for _, book in self.books
-        ]
-        assert [] in differing, f"neither the one book nor the other: {differing}"
-        return differing.index([])
-
-
-def _bytes_of(book: Path) -> dict[str, bytes]:
-    return {path.relative_to(book).as_posix(): path.read_bytes() for path in book.rglob("*") if path.is_file()}
-
-
-@pytest.mark.long
-def test_two_hundred_kills_of_the_program_itself(tmp_path: Path) -> None:
-    """`bookgen bind` killed at random moments, now and then with a cold cache: one of two known books, to the byte."""
-    bench, chance, seen = _Bench(tmp_path), random.Random(3), Counter[str]()
-    assert bench.run(bench.books[0][0], bench.target).wait() == 0
-    lasts = 3.0
-    for trial in range(200):
-        if trial % 10 == 0:
-            shutil.rmtree(bench.cache, ignore_errors=True)
-        before = bench.stands()
-        bind = bench.run(bench.books[1 - before][0], bench.target)
-        try:
-            bind.wait(timeout=chance.uniform(0, lasts))
-        except subprocess.TimeoutExpired:
-            bind.kill()
-        ended = bind.wait()
-        assert ended in (0, -signal.SIGKILL)
-        seen[f"{'done' if ended == 0 else 'killed'}: {'old' if bench.stands() == before else 'new'}"] += 1
-        lasts += 0.2 if ended else -0.2  # so that about as many are killed as come to their end
-    assert bench.run(bench.books[0][0], bench.target).wait() == 0
-    assert bench.stands() == 0
-    assert [path.name for path in bench.target.parent.iterdir()] == ["book"]
-    assert set(seen) <= {"killed: old", "killed: new", "done: new"}
-    assert seen["killed: old"] > 50
-
-
-@pytest.mark.long
-def test_a_kill_at_every_rename_of_the_program_itself(tmp_path: Path) -> None:
-    """From a cold cache each time: renames of pictures, fonts and book; the old book until the last, then the new."""
-    bench, ends = _Bench(tmp_path), []
-    for moment in range(1, 1000):
-        shutil.rmtree(bench.cache)
-        shutil.rmtree(bench.target.parent, ignore_errors=True)
-        shutil.copytree(tmp_path / "book-0", bench.target)
-        ended = bench.run(bench.books[1][0], bench.target, "-c", DIES_AT_RENAME, str(moment)).wait()
-        ends.append((ended, bench.stands()))
-        # What the killed one left in the cache must give the same bytes.
-        assert bench.run(bench.books[1][0], bench.target).wait() == 0
-        assert bench.stands() == 1
-        assert [path.name for path in bench.target.parent.iterdir()] == ["book"]
-        if ended == 0:
-            break
-    assert ends[:-1] == [(-signal.SIGKILL, 0)] * (len(ends) - 1)
-    assert ends[-1] == (0, 1)
-    assert len(ends) > 10
