@@ -26,10 +26,9 @@ from typing import Any
 
 import pikepdf
 
-from bookgen.bind import RefusedError, composed_book, write_book, write_site
+from bookgen.bind import RefusedError, bind, composed_book, write_site
 from bookgen.cache import known_cache
 from bookgen.model.book import Edition
-from bookgen.render.kept import Store
 from tests.hostile import CORPUS, PROJECTS, loaded, written
 
 Holder = tuple[Any, str | int]
@@ -219,21 +218,20 @@ SIGNS = (
 )  # fmt: skip
 
 
-def reached(folder: Path, edition: Edition, out: Path, store: Store, *, printed: bool) -> str:
-    """Bind a project folder into the new folder *out*, the print book only where asked; say how far it came."""
-    composed, checked = composed_book(folder, edition, store)
+def reached(folder: Path, edition: Edition, out: Path, *, printed: bool) -> str:
+    """Bind a project folder into the new folder *out*, only the site unless *printed*; say how far it came."""
+    if printed:
+        whole = bind(folder, edition, out, _nobody)
+        return "printed" if whole.target else _refused(whole.checked.problems)
+    composed, checked = composed_book(folder, edition, known_cache())
     if composed is None:
         return _refused(checked.problems)
     out.mkdir()
     try:
-        if printed:
-            write_book(composed, out, store, _nobody)
-        else:
-            write_site(composed, out, store, (), _nobody)
+        write_site(composed, out, known_cache(), _nobody)
     except RefusedError as refused:
         return _refused(refused.problems)
-    assert (out / "index.html").stat().st_size > 0
-    return "printed" if printed else "bound"
+    return "bound"
 
 
 def _refused(problems: tuple[Any, ...]) -> str:
@@ -268,13 +266,13 @@ def _at_most(seconds: int) -> Iterator[None]:
 def tried(place: Path, seeds: Iterable[int]) -> Counter[str]:
     """Try the trials of *seeds* in the new folder *place*; fail with the numbers of all that raised, by their error."""
     place.mkdir(parents=True)
-    sample, store, ends, raised = Sample(place / "tamarack"), known_cache(), Counter[str](), {}
+    sample, ends, raised = Sample(place / "tamarack"), Counter[str](), {}
     for seed in seeds:
         sample.spoil(seed)
         try:
             with tempfile.TemporaryDirectory(dir=place) as folder, _at_most(SECONDS):
                 edition, printed = EDITIONS[seed % len(EDITIONS)], seed % PRINTED == 0
-                ends[reached(sample.folder, edition, Path(folder) / "book", store, printed=printed)] += 1
+                ends[reached(sample.folder, edition, Path(folder) / "book", printed=printed)] += 1
         except Exception:  # noqa: BLE001 - what is looked for
             last = traceback.format_exc().splitlines()
             raised.setdefault("\n".join(last[-5:]), []).append(seed)
