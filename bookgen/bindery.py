@@ -29,6 +29,7 @@ from bookgen.render.kept import keep_bytes, kept_bytes
 from bookgen.render.publish import MANIFEST, TargetRefusedError, refuse_foreign, whole_book
 from bookgen.report import finding_from, plain_finding
 from bookgen.telling import DONE, MACHINE, PROBLEMS, WRONG_USE, machine_words
+from bookgen.trade.tongue import ENGLISH
 from bookgen.unchanged import digest_of
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ class Done:
     """What became of a job: its exit code, and what there is to tell.
 
     *stops* are the findings that say stop. *wrong* says what kept a book from being bound, where that is no problem of
-    the records. *unchanged* where nothing had to be done.
+    the records. *unchanged* where nothing had to be done. *language* is what the findings are in.
     """
 
     code: int
@@ -64,6 +65,7 @@ class Done:
     stops: tuple[Finding, ...] = ()
     wrong: str = ""
     unchanged: bool = False
+    language: str = ENGLISH
 
 
 STOPPED = Done(MACHINE, wrong="stopped")
@@ -104,11 +106,13 @@ def _standing(job: Job, key: str) -> Done | None:
     told = json.loads(kept) if kept else None
     if told is None or told["manifest"] != _digest_of_manifest(job.target) or not whole_book(job.target):
         return None
-    return Done(DONE, stops=tuple(finding_from(one) for one in told["stops"]), unchanged=True)
+    stops = tuple(finding_from(one) for one in told["stops"])
+    return Done(DONE, stops=stops, unchanged=True, language=told["language"])
 
 
 def _remember(job: Job, key: str, done: Done) -> None:
     told = {"manifest": _digest_of_manifest(job.target), "stops": [plain_finding(one) for one in done.stops]}
+    told["language"] = done.language
     with suppress(OSError):  # the book stands; without a cache it is bound again the next time
         keep_bytes(known_cache().sort(KEPT) / key, json.dumps(told).encode())
 
@@ -130,7 +134,9 @@ def _bound(job: Job, progress: Progress) -> Done:
     )
     if bound.target is None:
         return Done(PROBLEMS, bound.checked.problems)
-    return Done(DONE, stops=tuple(one for one in bound.checked.findings if one.severity is Severity.STOP))
+    stops = tuple(one for one in bound.checked.findings if one.severity is Severity.STOP)
+    solved = bound.checked.solved
+    return Done(DONE, stops=stops, language=solved.project.record.language if solved else ENGLISH)
 
 
 def bind_all(jobs: Sequence[Job], progress: Callable[[str], Progress]) -> Iterator[Done]:

@@ -8,33 +8,41 @@ from pathlib import Path
 
 from bookgen.model.assembly import Assembly
 from bookgen.model.place import Place
+from bookgen.model.project import Project
 from bookgen.model.proposal import Choice, Cost, Proposal
 from bookgen.model.solved import Solved
 from bookgen.model.tape import Tape
+from bookgen.trade.tongue import Tongue, tongue
 
 INDENT = "    "
 WIDTH = 100
 
 
-def lines(choice: Choice, tape: Tape, folder: Path) -> Iterator[str]:
+def lines(choice: Choice, project: Project, folder: Path) -> Iterator[str]:
     """Yield what a person reads to choose: what serves with its cost and the lines to write, then what does not."""
     yield f"{folder / str(choice.place)}: treatment: propose: {choice.obstacle}"
-    number = 0
+    number, language = 0, tongue(project.record.language)
+    say = language.say
     for proposal in choice.proposals:
         if proposal.cost is not None:
             number += 1
-            yield f"{INDENT}{number}. {_name(proposal)}"
-            for words in (*_costs(proposal.cost, tape), *proposal.access):
+            yield f"{INDENT}{number}. {_name(proposal, language)}"
+            for words in (*_costs(proposal.cost, project.tape, language), *proposal.access):
                 yield from _wrapped(words, f"{INDENT}   ")
-            yield f"{INDENT}   To choose it, write in place of propose:"
+            yield f"{INDENT}   {say('To choose it, write in place of propose:')}"
             yield f"{INDENT}     treatment:"
             yield from (f"{INDENT}       {line}" for line in proposal.lines)
     if not number:
-        yield f"{INDENT}Nothing that was tried serves as it stands; see why below."
+        yield f"{INDENT}{say('Nothing that was tried serves as it stands; see why below.')}"
     for proposal in choice.proposals:
         if proposal.cost is None:
-            comma = "," if proposal.form else ""
-            yield from _wrapped(f"{_name(proposal)}{comma} does not serve: {' '.join(proposal.why)}", INDENT)
+            name, why = _name(proposal, language), " ".join(proposal.why)
+            no = (
+                say("{treatment}, does not serve: {why}", treatment=name, why=why)
+                if proposal.form
+                else say("{treatment} does not serve: {why}", treatment=name, why=why)
+            )
+            yield from _wrapped(no, INDENT)
 
 
 def lines_compared(solved: Solved) -> Iterator[tuple[str, Assembly]]:
@@ -47,13 +55,20 @@ def lines_compared(solved: Solved) -> Iterator[tuple[str, Assembly]]:
 
 def line_words(solved: Solved, folder: Path) -> Iterator[str]:
     """Yield what a person reads to choose between one straight line and steps."""
-    tape = solved.project.tape
+    tape, language = solved.project.tape, tongue(solved.project.record.language)
+    say = language.say
     for name, assembly in lines_compared(solved):
-        yield f"{folder / str(assembly.place)}: the line of {name}"
+        yield f"{folder / str(assembly.place)}: {say('the line of {name}', name=name)}"
         for number, one in enumerate(assembly.lines()):
-            corners = f"{one.corners} corners" if one.corners else "no corner"
-            takes = f"{tape.area(one.floor)} of floor under it, {tape.area(one.board)} of board, {corners}"
-            yield f"{INDENT}{one.name.capitalize()}{'' if number else ', as written'}: {takes}"
+            corners = say("{count} corners", count=one.corners) if one.corners else say("no corner")
+            takes = say(
+                "{floor} of floor under it, {board} of board, {corners}",
+                floor=language.name(tape.area(one.floor)),
+                board=language.name(tape.area(one.board)),
+                corners=corners,
+            )
+            line = language.name(one.name).capitalize()
+            yield f"{INDENT}{line if number else say('{line}, as written', line=line)}: {takes}"
 
 
 def plain_lines(solved: Solved) -> list[dict[str, object]]:
@@ -106,16 +121,26 @@ def plain(choice: Choice) -> dict[str, object]:
     }
 
 
-def _name(proposal: Proposal) -> str:
-    name = proposal.treatment.capitalize()
+def _name(proposal: Proposal, language: Tongue) -> str:
+    name = language.name(proposal.treatment).capitalize()
     return f"{name}, {proposal.form}" if proposal.form else name
 
 
-def _costs(cost: Cost, tape: Tape) -> Iterator[str]:
+def _costs(cost: Cost, tape: Tape, language: Tongue) -> Iterator[str]:
+    say = language.say
+    under, floor, board = (language.name(tape.area(area)) for area in (cost.under, cost.floor, cost.board))
     if cost.headroom is not None:
-        yield f"headroom {tape.long(cost.headroom)} over the finished floor, under {tape.area(cost.under)} of it"
-    floor = f"takes {tape.area(cost.floor)} of floor" if cost.floor else "takes no floor"
-    yield f"{floor}; {tape.area(cost.board)} of board; {cost.pieces} sticks, {tape.long(cost.sticks)} in all"
+        height = tape.long(cost.headroom)
+        yield say("headroom {height} over the finished floor, under {area} of it", height=height, area=under)
+    takes = say("takes {area} of floor", area=floor) if cost.floor else say("takes no floor")
+    length = tape.long(cost.sticks)
+    yield say(
+        "{takes}; {board} of board; {count} sticks, {length} in all",
+        takes=takes,
+        board=board,
+        count=cost.pieces,
+        length=length,
+    )
 
 
 def _numbers(cost: Cost) -> dict[str, float | int | None]:

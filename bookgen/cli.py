@@ -14,6 +14,7 @@ from bookgen.desk.asking import WrongAnswerError, ask, beforehand
 from bookgen.desk.start import LANGUAGES, UNITS, NotEmptyError, Start, lay_out, refuse_full
 from bookgen.model.problem import Severity
 from bookgen.telling import DONE, MACHINE, PROBLEMS, WRONG_USE
+from bookgen.trade.tongue import ENGLISH
 
 if TYPE_CHECKING:
     from bookgen.bindery import Done, Job
@@ -106,11 +107,11 @@ def check(project: Path, as_json: bool, strict: bool) -> None:
         click.echo(telling.as_json(told.plain()))
     else:
         telling.print_problems(told.problems, project)
-        telling.print_findings(told.findings, project)
+        telling.print_findings(told.findings, project, told.language)
         click.echo("".join(f"{line}\n" for line in told.words), nl=False)
-        telling.print_notes(told.notes, project)
+        telling.print_notes(told.notes, project, told.language)
         if not told.problems:
-            click.echo(telling.tally(told.findings))
+            click.echo(telling.tally(told.findings, told.language))
     stops = any(finding.severity is Severity.STOP for finding in told.findings)
     sys.exit(PROBLEMS if told.problems or (strict and stops) else DONE)
 
@@ -169,7 +170,7 @@ def bind(
 def _tell(job: Job, done: Done) -> None:
     """Print what became of a job."""
     telling.print_problems(done.problems, job.project, "nothing was bound")
-    telling.print_findings(done.stops, job.project)
+    telling.print_findings(done.stops, job.project, done.language)
     if done.unchanged:
         click.echo("Nothing has changed since it was bound.")
     if done.code == DONE:
@@ -278,7 +279,9 @@ def _hand_over(project: Path, out: Path, since: Path | None, *, originals: bool)
         raise click.UsageError(str(error)) from error
     if done.target is None:
         telling.print_problems(done.checked.problems, project, "nothing was handed over")
-        telling.print_findings(done.stops, project)
+        solved = done.checked.solved
+        language = solved.project.record.language if solved else ENGLISH
+        telling.print_findings(done.stops, project, language)
         if done.stops:
             click.echo("Nothing was handed over: what says stop needs an answer first (bookgen explain answered).")
         sys.exit(PROBLEMS)

@@ -15,6 +15,7 @@ from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Problem, Settled, Severity
 from bookgen.render.kept import keep_bytes, kept_bytes
+from bookgen.trade.tongue import ENGLISH, tongue
 from bookgen.unchanged import digest_of
 
 if TYPE_CHECKING:
@@ -27,7 +28,8 @@ KEPT = "reports"
 class Report:
     """Every problem and finding of a project, what its record has left of the example, and what might be chosen.
 
-    *deciding* is for programs, what might be chosen and what lines followed; *words* say the same to a person.
+    *deciding* is for programs, what might be chosen and what lines followed; *words* say the same to a person. All but
+    the problems is in *language*.
     """
 
     problems: tuple[Problem, ...]
@@ -35,6 +37,7 @@ class Report:
     notes: tuple[str, ...]
     deciding: dict[str, list[dict[str, object]]]
     words: tuple[str, ...]
+    language: str = ENGLISH
 
     def plain(self) -> dict[str, object]:
         """Return it for programs; places are written from the project folder."""
@@ -71,22 +74,27 @@ def _made(folder: Path) -> Report:
     seen, words = look_over(folder), []
     solved, undecided = seen.solved, choices(seen)
     if seen.project:
-        words += [line for one in undecided for line in lines(one, seen.project.tape, folder)]
+        words += [line for one in undecided for line in lines(one, seen.project, folder)]
     deciding = {
         "choices": [plain(one) for one in undecided],
         "lines": plain_lines(solved) if solved else [],
     }
     words += line_words(solved, folder) if solved else ()
     notes = (*left_over(solved.project.record), *_missed(solved.project)) if solved else ()
-    return Report(seen.problems, seen.findings, notes, deciding, tuple(words))
+    language = seen.project.record.language if seen.project else ENGLISH
+    return Report(seen.problems, seen.findings, notes, deciding, tuple(words), language)
 
 
 def _missed(project: Project) -> tuple[str, ...]:
     """Return a note for each text that the book has to take from another language."""
     language = project.record.language
     return tuple(
-        f"{place.file}:{place.line}: this text is not there in {language}, so the book has it as it stands; "
-        f"write it under {language}:"
+        tongue(language).say(
+            "{place}: this text is not there in {language}, so the book has it as it stands; write it under "
+            "{language}:",
+            place=f"{place.file}:{place.line}",
+            language=language,
+        )
         for place in project.missed
     )
 
@@ -103,13 +111,16 @@ def _kept(digest: str) -> Report | None:
                 tuple(data["notes"]),
                 data["deciding"],
                 tuple(data["words"]),
+                data["language"],
             )
     return None
 
 
 def _keep(digest: str, made: Report) -> None:
     """Keep a report as all else is kept; where that can't be, it is worked out again the next time."""
-    data = json.dumps(made.plain() | {"deciding": made.deciding, "words": made.words}).encode()
+    data = json.dumps(
+        made.plain() | {"deciding": made.deciding, "words": made.words, "language": made.language}
+    ).encode()
     with suppress(OSError), working_cache(_unsaid) as store:
         keep_bytes(store.sort(KEPT) / digest, data)
 

@@ -16,9 +16,8 @@ import click
 
 from bookgen.model.place import PROJECT_FILE
 from bookgen.model.problem import Finding, Problem, Severity
+from bookgen.trade.tongue import ENGLISH, Say, tongue
 
-# How sure a figure is, as a line of print has it.
-SURE = {"memory": "from memory: look it up", "paraphrase": "retold: look it up"}
 WIDTH = 100
 DONE, PROBLEMS, WRONG_USE, MACHINE = 0, 1, 2, 3  # exit codes
 
@@ -74,27 +73,66 @@ def print_problems(problems: Iterable[Problem], project: Path, undone: str = "")
         click.echo(f"{count}{undone and f'; {undone}'}. bookgen explain CODE says more about one.")
 
 
-def print_findings(findings: Iterable[Finding], project: Path) -> None:
-    """Print what the checks found, but for what is within the figures."""
+def print_findings(findings: Iterable[Finding], project: Path, language: str = ENGLISH) -> None:
+    """Print what the checks found, but for what is within the figures, in the language that it was found in."""
+    say = tongue(language).say
     for finding in findings:
         if finding.severity is Severity.WITHIN:
             continue
-        click.echo(f"{project / str(finding.place)}: {finding.severity.value}: {finding.code}: {finding.where}")
-        sure = SURE.get(finding.sure, finding.sure)
-        measured = f"Measured {finding.measured}; asked {finding.asked}: {finding.source} ({sure})."
+        click.echo(f"{project / str(finding.place)}: {_grave(finding, say)}: {finding.code}: {finding.where}")
+        measured = say(
+            "Measured {measured}; asked {asked}: {source} ({sure}).",
+            measured=finding.measured,
+            asked=finding.asked,
+            source=finding.source,
+            sure=_sure(finding, say),
+        )
         for line in (finding.spot, f"{_sentence(finding.says)}.", measured):
             if line:
                 click.echo(textwrap.fill(line, WIDTH, initial_indent="    ", subsequent_indent="    "))
         hint = f"→ {_sentence(finding.hint)}."
         click.echo(textwrap.fill(hint, WIDTH, initial_indent="    ", subsequent_indent="      "))
         if finding.answered:
-            click.echo(textwrap.fill(f"{finding.answered}.", WIDTH, initial_indent="    ", subsequent_indent="    "))
+            answered = say(
+                "answered by {by} on {day}: {paper}.",
+                by=finding.answered.by,
+                day=finding.answered.on.isoformat(),
+                paper=finding.answered.paper,
+            )
+            click.echo(textwrap.fill(answered, WIDTH, initial_indent="    ", subsequent_indent="    "))
 
 
-def print_notes(notes: Iterable[str], project: Path) -> None:
+def _grave(finding: Finding, say: Say) -> str:
+    match finding.severity:
+        case Severity.STOP:
+            return say("stop")
+        case Severity.ASK:
+            return say("ask")
+    return say("note")
+
+
+def _sure(finding: Finding, say: Say) -> str:
+    """Return how sure a figure is, as a line of print has it."""
+    match finding.sure:
+        case "memory":
+            return say("from memory: look it up")
+        case "paraphrase":
+            return say("retold: look it up")
+        case "common practice":
+            return say("common practice")
+        case "official":
+            return say("official")
+        case "quoted":
+            return say("quoted")
+        case "computed":
+            return say("computed")
+    return say("measured")
+
+
+def print_notes(notes: Iterable[str], project: Path, language: str = ENGLISH) -> None:
     """Print what is to be changed in the project record before a book goes out."""
     for note in notes:
-        click.echo(f"{project / PROJECT_FILE}: note")
+        click.echo(f"{project / PROJECT_FILE}: {tongue(language).say('note')}")
         click.echo(textwrap.fill(f"{_sentence(note)}.", WIDTH, initial_indent="    ", subsequent_indent="    "))
 
 
@@ -102,13 +140,16 @@ def _sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def tally(findings: tuple[Finding, ...]) -> str:
+def tally(findings: tuple[Finding, ...], language: str = ENGLISH) -> str:
     """Return how many findings there are of each severity, in a sentence."""
     counts = {severity: sum(1 for f in findings if f.severity is severity) for severity in Severity}
-    return (
-        f"No problem in the records. {counts[Severity.STOP]} to stop for, {counts[Severity.ASK]} to ask about, "
-        f"{counts[Severity.NOTE]} to note, {counts[Severity.WITHIN]} within what is asked. "
-        "Check against your local code."
+    return tongue(language).say(
+        "No problem in the records. {stop} to stop for, {ask} to ask about, {note} to note, {within} within what is "
+        "asked. Check against your local code.",
+        stop=counts[Severity.STOP],
+        ask=counts[Severity.ASK],
+        note=counts[Severity.NOTE],
+        within=counts[Severity.WITHIN],
     )
 
 

@@ -27,7 +27,7 @@ def board_words(sheets: Sheets, show: Show) -> tuple[str, ...]:
             words.append(terms["board unbacked"].format(count=unbacked))
         if same:
             words.append(terms["board not staggered"].format(count=same))
-    words += plan.impossible
+    words += map(show.name, plan.impossible)
     return tuple(words)
 
 
@@ -42,7 +42,7 @@ def layout_table(sheets: Sheets, show: Show) -> Table:
     )
     rows = tuple(
         (
-            layout.face.name,
+            show.part(layout.face.name),
             _size(layout.face.wide, layout.face.high, show),
             str(len(layout.pieces)),
             _joints(layout, show),
@@ -68,7 +68,7 @@ def sheet_table(sheets: Sheets, show: Show) -> Table:
             str(row.count),
             _size(row.size.wide, row.size.long, show),
             "; ".join(
-                f"{name}\u00a0{_size(cut.patch.wide(), cut.patch.high(), show)} ({_faces(cut)})"
+                f"{name}\u00a0{_size(cut.patch.wide(), cut.patch.high(), show)} ({_faces(cut, show)})"
                 for name, cut in named(row.cuts)
             ),
         )
@@ -77,8 +77,8 @@ def sheet_table(sheets: Sheets, show: Show) -> Table:
     return Table(columns, rows)
 
 
-def _faces(cut: SheetCut) -> str:
-    return ", ".join(dict.fromkeys(cut.goes_to))
+def _faces(cut: SheetCut, show: Show) -> str:
+    return ", ".join(dict.fromkeys(map(show.part, cut.goes_to)))
 
 
 def _joints(layout: FaceLayout, show: Show) -> str:

@@ -30,7 +30,11 @@ def cut_table(pieces: Iterable[PieceCount], show: Show) -> Table:
     for piece in listed:
         row = [str(piece.count), show.length(piece.length)]
         row += [show.length(piece.wide) if piece.wide else ""] * wide
-        row += [piece.obstacle, piece.role, stations(piece.stations, show, lengthwise=piece.lengthwise)]
+        row += [
+            show.record(piece.obstacle),
+            show.name(piece.role),
+            stations(piece.stations, show, lengthwise=piece.lengthwise),
+        ]
         row += [joinery(piece.joinery, show)] * joined
         rows.append(tuple(row))
     return Table(tuple(columns), tuple(rows))
@@ -97,6 +101,7 @@ def _cut(cuts: list[Cut], show: Show) -> str:
     for cut in cuts:
         for share in cut.shares:
             goes[share.label] = goes.get(share.label, 0) + share.count
+    goes = {show.part(label): count for label, count in goes.items()}
     where = ", ".join(label if len(goes) == 1 else f"{label} {count}" for label, count in goes.items())
     times = f"{len(cuts)} × " if len(cuts) > 1 else ""
     return f"{times}{show.length(cuts[0].length)} ({where})"
@@ -123,7 +128,7 @@ def _lost(lost: Impossible, show: Show) -> str:
     return show.terms["cannot cut"].format(
         count=lost.piece.count,
         length=show.length(lost.piece.length),
-        where=lost.piece.label,
-        says=lost.says if lost.longest is None else f"{lost.says} ({show.length(lost.longest)})",
-        repair=lost.repair,
+        where=show.part(lost.piece.label),
+        says=show.name(lost.says) if lost.longest is None else f"{show.name(lost.says)} ({show.length(lost.longest)})",
+        repair=show.name(lost.repair),
     )

@@ -101,6 +101,18 @@ class Show:
         """Return what the book's language calls a part, a face, a size or a stock of the program's."""
         return self.terms.tongue.name(english)
 
+    def source(self, english: str) -> str:
+        """Return how the book's language cites a source."""
+        return self.terms.tongue.source(english)
+
+    def part(self, english: str) -> str:
+        """Return where a piece goes: 01-drain bottom rail."""
+        return self.terms.tongue.part(english)
+
+    def record(self, key: str) -> str:
+        """Return what a record goes by in a list."""
+        return self.terms.tongue.record(key)
+
     def stock(self, english: str) -> str:
         """Return what the book calls a stock, in its units and its language."""
         return self.name(self.tape.stock(english))

@@ -56,17 +56,21 @@ def _to_buy(buying: Buying, show: Show) -> Table:
     terms = show.terms
     columns = (Column(terms["count"], figures=True), Column(terms["what"]), Column(terms["size"], figures=True))
     rows = [
-        (str(count), sticks.stock, show.length(stick.length))
+        (str(count), show.stock(sticks.stock), show.length(stick.length))
         for sticks in buying.sticks
         for stick, count in sticks.plan.buying()
     ]
     rows += [
-        (str(count), sheets.stock, f"{show.length(size.wide)} × {show.length(size.long)}")
+        (str(count), show.stock(sheets.stock), f"{show.length(size.wide)} × {show.length(size.long)}")
         for sheets in buying.sheets
         for size, count in sheets.plan.buying()
     ]
     rows += [
-        (_range(Fraction(one.least), Fraction(one.most), show), one.stock, f"{_unit(one, show)}, {one.holds}")
+        (
+            _range(Fraction(one.least), Fraction(one.most), show),
+            show.stock(one.stock),
+            f"{_unit(one, show)}, {show.name(one.holds)}",
+        )
         for one in buying.finishing
         if one.most
     ]
@@ -80,7 +84,7 @@ def _bill(costs: Costs | None, show: Show) -> Iterator[Listing]:
     rows = [
         (
             str(row.count),
-            row.stock,
+            show.stock(row.stock),
             " × ".join(show.length(side) for side in (row.wide, row.length) if side is not None),
             money(row.each, costs),
             money(row.amount(), costs),
@@ -91,9 +95,9 @@ def _bill(costs: Costs | None, show: Show) -> Iterator[Listing]:
     columns = tuple(Column(terms[head], figures=head != "what") for head in heads)
     says = [terms["bill says"].format(yard=costs.yard, date=show.day(costs.on), total=money(costs.total(), costs))]
     if costs.unpriced:
-        says.append(terms["bill leaves out"].format(stocks=", ".join(costs.unpriced)))
+        says.append(terms["bill leaves out"].format(stocks=", ".join(map(show.stock, costs.unpriced))))
     yield Listing("cost", terms["cost"], says=tuple(says), table=Table(columns, tuple(rows)))
-    shares = tuple((key, money(amount, costs)) for key, amount in whole_cents(costs.by_obstacle))
+    shares = tuple((show.record(key), money(amount, costs)) for key, amount in whole_cents(costs.by_obstacle))
     heading = (Column(terms["record"]), Column(terms["amount"], figures=True))
     says = [terms["cost by record says"]]
     yield Listing("cost-by-record", terms["cost by record"], 3, tuple(says), table=Table(heading, shares))
@@ -120,7 +124,7 @@ def _lumber(solved: Solved, buying: Buying, drawings: Drawings, show: Show) -> I
     terms = show.terms
     for sticks in buying.sticks:
         pieces = [piece for piece in solved.takeoff.pieces if piece.stock == sticks.stock]
-        name = sentence_case(sticks.stock)
+        name = sentence_case(show.stock(sticks.stock))
         says = plan_words(sticks, show)
         key = sticks.stock.replace(" ", "-").replace("/", "-")
         if pieces:
@@ -153,10 +157,10 @@ def _finishing(finishing: Iterable[Packs], show: Show) -> Iterator[Listing]:
     terms = show.terms
     rows = [
         (
-            terms.words.get(f"finish {one.amount.what}", sentence_case(one.amount.what)),
+            terms.words.get(f"finish {one.amount.what}", sentence_case(show.name(one.amount.what))),
             _amounts(one.amount, show),
             _packed(one, show),
-            f"{one.amount.source} ({terms[f'sure {one.amount.sure}']})",
+            f"{show.source(one.amount.source)} ({terms[f'sure {one.amount.sure}']})",
         )
         for one in finishing
     ]
@@ -170,7 +174,7 @@ def _finishing(finishing: Iterable[Packs], show: Show) -> Iterator[Listing]:
 def _packed(one: Packs, show: Show) -> str:
     if not one.most:
         return ""
-    return f"{_range(Fraction(one.least), Fraction(one.most), show)} {_unit(one, show)}, {one.holds}"
+    return f"{_range(Fraction(one.least), Fraction(one.most), show)} {_unit(one, show)}, {show.name(one.holds)}"
 
 
 def _unit(one: Packs, show: Show) -> str:
@@ -182,7 +186,7 @@ def _amounts(amount: Quantity, show: Show) -> str:
     told = _range(amount.least, amount.most, show)
     if amount.unit == "each":
         return told
-    imperial = f"{told} {amount.unit}"
+    imperial = show.name(f"{told} {amount.unit}")
     if amount.unit not in METRIC:
         return imperial
     unit, factor = METRIC[amount.unit]
@@ -206,9 +210,9 @@ def _hardware(hardware: Iterable[Hardware], show: Show) -> Iterator[Listing]:
     table = tuple(
         (
             _range(Fraction(sum(one.least for one in found)), Fraction(sum(one.most for one in found)), show),
-            sentence_case(what),
-            ", ".join(dict.fromkeys(one.obstacle for one in found)),
-            source,
+            sentence_case(show.name(what)),
+            ", ".join(dict.fromkeys(show.record(one.obstacle) for one in found)),
+            show.source(source),
         )
         for (_, what, source), found in rows.items()
     )
@@ -230,7 +234,7 @@ def _saved(buying: Buying, show: Show) -> Iterator[Listing]:
     sign = buying.costs
     table = tuple(
         (
-            stock,
+            show.stock(stock),
             _measure(saving.plain, aim, sign, show),
             _measure(saving.planned, aim, sign, show),
             _percent(saving),
@@ -241,7 +245,7 @@ def _saved(buying: Buying, show: Show) -> Iterator[Listing]:
     heads = ("what", "plain way", "this plan", "saved")
     columns = tuple(Column(terms[head], figures=head != "what") for head in heads)
     if table:
-        says = (terms["saved says"].format(ways="; ".join(ways)),)
+        says = (terms["saved says"].format(ways="; ".join(map(show.name, ways))),)
         yield Listing("saved", terms["saved title"], says=says, table=Table(columns, table))
 
 

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bookgen.trade.tongue import tongue
+
 if TYPE_CHECKING:
     from bookgen.model.records import Project
 
@@ -78,14 +80,18 @@ def _clear(folder: Path, *, there: bool) -> None:
 
 def left_over(record: Project) -> tuple[str, ...]:
     """Return a note for each of the example's own names that a record still has: a book must not go out with them."""
-    example = Start()
+    example, say = Start(), tongue(record.language).say
     people = {person.name for person in record.people}
     found = [
-        ("the owner", example.owner, record.private.owner == example.owner),
-        ("a trade on the job", example.contractor, example.contractor in people),
+        (say("the owner"), example.owner, record.private.owner == example.owner),
+        (say("a trade on the job"), example.contractor, example.contractor in people),
     ]
     return tuple(
-        f"{what} is still called {name}, as in the example that bookgen start lays out; write the true name"
+        say(
+            "{what} is still called {name}, as in the example that bookgen start lays out; write the true name",
+            what=what,
+            name=name,
+        )
         for what, name, there in found
         if there
     )

@@ -28,6 +28,7 @@ from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.listing import Listing
 from bookgen.model.solved import Solved
 from bookgen.render.words import plain_text
+from bookgen.trade.tongue import Tongue, tongue
 
 CORE = "docProps/core.xml"
 EPOCH = (1980, 1, 1, 0, 0, 0)  # the earliest time that a zip can hold: nobody's clock gets in
@@ -36,6 +37,7 @@ INPUT = PatternFill("solid", start_color="FFF3C4", end_color="FFF3C4")  # a cell
 RULE = Border(bottom=Side(style="thin"))
 SQUARE_INCHES = 144  # in a square foot
 WIDEST = 60  # characters of a column
+NAMED = ("Stock", "Part", "What", "Unit", "Pack", "For")  # columns of what the program names itself
 FORMULA_SIGNS = ("=", "+", "-", "@")  # a text that begins so would be taken for a formula
 Cell = str | int | float
 
@@ -61,40 +63,42 @@ def write_workbook(solved: Solved, listings: Iterable[Listing], target: Path) ->
     moment = datetime.combine(solved.project.record.book.date, datetime.min.time(), UTC).replace(tzinfo=None)
     book.properties.created = book.properties.modified = moment
     book.properties.creator = ""
-    _settings(book, solved, buying)
-    for sheet in (_to_buy(buying), _finishing(buying), _cuts(solved), *_ways(buying), _hardware(buying)):
-        _write(book.create_sheet(sheet.name), sheet)
+    words = tongue(solved.project.record.language)
+    _settings(book, solved, words)
+    for sheet in (_to_buy(buying), _finishing(buying), _cuts(solved), *_ways(buying, words), _hardware(buying)):
+        _write(book.create_sheet(words.name(sheet.name)), sheet, words)
     for listing in listings:
         if listing.key == "cost-by-record" and listing.table is not None:
             heads = tuple(column.head for column in listing.table.columns)
-            _write(book.create_sheet("Cost by record"), Sheet("Cost by record", heads, listing.table.rows))
+            by_record = Sheet("Cost by record", heads, listing.table.rows)
+            _write(book.create_sheet(words.name(by_record.name)), by_record, words)
     target.write_bytes(_still(book, moment))
 
 
-def _settings(book: Workbook, solved: Solved, buying: Buying) -> None:
+def _settings(book: Workbook, solved: Solved, words: Tongue) -> None:
     """Fill the first sheet: units, waste and money, each with a name that the other sheets' formulas use."""
-    sheet = book.create_sheet("Settings")
+    sheet, costs = book.create_sheet(words.name("Settings")), solved.takeoff.buying and solved.takeoff.buying.costs
     rows: tuple[tuple[str, Cell, str, str], ...] = (
         ("Units", "mm" if solved.project.tape.metric else "in", "units", "in or mm: every length of the other sheets"),
         ("Spare lumber and trim", 0.0, "spare_lumber", "part of each count to buy on top, such as 10 %"),
         ("Spare board", 0.0, "spare_board", "part of each count to buy on top"),
         ("Waste of finishing", 0.0, "spare_finishing", "part of each amount on top, before whole packs are counted"),
         ("Sales tax", 0.0, "tax", "part of the sum"),
-        ("Money", buying.costs.money if buying.costs else "$", "money", "sign of the money"),
+        ("Money", costs.money if costs else "$", "money", "sign of the money"),
     )
-    sheet.append(("Setting", "Value", "What it does"))
+    sheet.append(tuple(map(words.name, ("Setting", "Value", "What it does"))))
     for number, (what, value, name, says) in enumerate(rows, 2):
-        sheet.append((what, value, says))
+        sheet.append((words.name(what), value, words.name(says)))
         sheet.cell(number, 2).fill = INPUT
         if isinstance(value, float):
             sheet.cell(number, 2).number_format = "0%"
-        book.defined_names[name] = DefinedName(name, attr_text=f"Settings!$B${number}")
+        book.defined_names[name] = DefinedName(name, attr_text=f"'{sheet.title}'!$B${number}")
     units = DataValidation(type="list", formula1='"in,mm"', allow_blank=False)
     units.add("B2")
     sheet.add_data_validation(units)
     note = "Change the shaded cells; every sum follows. A count of a cutting plan is exact: spare comes on top of it."
     sheet.append(())
-    sheet.append((note,))
+    sheet.append((words.name(note),))
     for cell in sheet[1]:
         cell.font, cell.border = BOLD, RULE
     for column, width in (("A", 26), ("B", 10), ("C", 64)):
@@ -224,13 +228,13 @@ def _cuts(solved: Solved) -> Sheet:
     return Sheet("Cut list", heads, rows, foot=foot)
 
 
-def _ways(buying: Buying) -> Iterator[Sheet]:
+def _ways(buying: Buying, words: Tongue) -> Iterator[Sheet]:
     """Yield how to cut sticks and sheets: one line for each piece of each way, and what is left as a formula."""
     rows: list[tuple[Cell, ...]] = []
     for one in buying.sticks:
         for way, row in enumerate(one.plan.sticks, 1):
             for cut in row.cuts:
-                goes = ", ".join(f"{share.label} ({share.count})" for share in cut.shares)
+                goes = ", ".join(f"{words.part(share.label)} ({share.count})" for share in cut.shares)
                 number = len(rows) + 2
                 rows.append(
                     (
@@ -253,9 +257,8 @@ def _ways(buying: Buying) -> Iterator[Sheet]:
                 size = (_inches(sheet.size.wide), _inches(sheet.size.long))
                 patch = (_inches(piece.patch.wide()), _inches(piece.patch.high()))
                 shown = (_shown(f"F{number}"), _shown(f"G{number}"))
-                lines.append(
-                    (board.stock, way, sheet.count, *size, *patch, *shown, ", ".join(dict.fromkeys(piece.goes_to)))
-                )
+                goes = ", ".join(dict.fromkeys(map(words.part, piece.goes_to)))
+                lines.append((board.stock, way, sheet.count, *size, *patch, *shown, goes))
     sides = ("Width, in", "Length, in", "Along, in", "Across, in", "Along", "Across")
     yield Sheet("How to cut sheets", ("Stock", "Way", "Sheets", *sides, "Goes to"), tuple(lines))
 
@@ -280,9 +283,11 @@ def _hardware(buying: Buying) -> Sheet:
     return Sheet("Hardware", heads, rows, frozenset({4, 5}), foot)
 
 
-def _write(sheet: Worksheet, content: Sheet) -> None:
-    rows: Sequence[tuple[Cell, ...]] = (*content.rows, *((content.foot,) if content.foot else ()))
-    sheet.append(content.heads)
+def _write(sheet: Worksheet, content: Sheet, words: Tongue) -> None:
+    plain = (*content.rows, *((content.foot,) if content.foot else ()))
+    rows: Sequence[tuple[Cell, ...]] = [_told(row, content.heads, words) for row in plain]
+    heads = tuple(map(words.name, content.heads))
+    sheet.append(heads)
     for row in rows:
         sheet.append([_safe(cell) for cell in row])
     for cell in sheet[1]:
@@ -294,12 +299,19 @@ def _write(sheet: Worksheet, content: Sheet) -> None:
         for column in content.inputs:
             sheet.cell(number, column + 1).fill = INPUT
     for column, head in enumerate(content.heads):
-        longest = max([len(head), *(len(_text(row[column])) for row in rows)])
+        longest = max([len(heads[column]), *(len(_text(row[column])) for row in rows)])
         sheet.column_dimensions[get_column_letter(column + 1)].width = min(longest, WIDEST) + 2
         if head in ("Price each", "Sum"):
             for number in range(2, len(rows) + 2):
                 sheet.cell(number, column + 1).number_format = "#,##0.00"
     sheet.freeze_panes = "A2"
+
+
+def _told(row: tuple[Cell, ...], heads: tuple[str, ...], words: Tongue) -> tuple[Cell, ...]:
+    """Return a row with what the program names in the language of the project; records' own words stay."""
+    says = {"Source": words.source, "Record": words.record} | dict.fromkeys(NAMED, words.name)
+    pairs = zip(heads, row, strict=True)
+    return tuple(says[head](cell) if isinstance(cell, str) and head in says else cell for head, cell in pairs)
 
 
 def _text(cell: Cell) -> str:

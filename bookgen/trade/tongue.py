@@ -23,6 +23,7 @@ from typing import Any, Protocol
 
 ENGLISH = "en"
 LANGUAGES = (ENGLISH, "es")
+OURS = ("ceiling-", "lining-", "partition-")  # keys of work that has no record of its own
 
 
 Patterns = tuple[tuple[re.Pattern[str], str], ...]
@@ -78,6 +79,15 @@ class Tongue:
         """Return how this language cites a source; the names of codes, papers and places stay as they are."""
         return "; ".join(_formed(part, self.sources) for part in english.split("; "))
 
+    def part(self, english: str) -> str:
+        """Return where a piece goes, its record's key and then a part's name: 01-drain bottom rail."""
+        key, blank, name = english.partition(" ")
+        return f"{self.record(key)}{blank}{self.name(name)}"
+
+    def record(self, key: str) -> str:
+        """Return what a record goes by in a list: its file, or what the program calls a wall or a ceiling."""
+        return self.name(key) if key.startswith(OURS) else key
+
     def day(self, day: datetime.date) -> str:
         """Return a date with its month in words: June 12, 2026."""
         return self.forms.day.format(day=day.day, month=self.forms.months[day.month - 1], year=day.year)
@@ -126,7 +136,8 @@ def _document(code: str) -> dict[str, dict[str, Any]]:
     beside = sorted(one.name for one in folder.iterdir() if re.fullmatch(rf"{code}-\w+\.toml", one.name))
     data: dict[str, dict[str, Any]] = {}
     for name in (f"{code}.toml", *beside):
-        data |= tomllib.loads(folder.joinpath(name).read_text("utf-8"))
+        for table, rows in tomllib.loads(folder.joinpath(name).read_text("utf-8")).items():
+            data.setdefault(table, {}).update(rows)
     return data
 
 

@@ -7,19 +7,24 @@ from collections.abc import Iterator
 from dataclasses import fields, replace
 from pathlib import Path
 
+import openpyxl
 import pytest
 
 import bookgen.compose.terms
 import bookgen.trade.tongue
-from bookgen.compose import compose, for_edition
+from bookgen.compose import compose, for_edition, material_list
 from bookgen.compose.terms import terms
+from bookgen.desk.start import left_over
 from bookgen.draw import level_sketches, sketches
 from bookgen.model.book import Book, Edition
 from bookgen.model.project import Project
+from bookgen.model.solved import Solved
 from bookgen.read import read
+from bookgen.render.workbook import write_workbook
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
 from bookgen.solve.whole import solve
+from bookgen.telling import print_findings, print_notes, tally
 from bookgen.trade.tongue import tongue
 from tests.compose.pseudo import bare, terms_document, texts, tongue_document, words_of
 
@@ -36,15 +41,15 @@ UNREAD = {
     "book_id",
     "layers",
     "plan",
-    "takeoff",
 }
 KEY = re.compile(r"[0-9a-z]+(?:-[0-9a-z]+)+|[0-9a-f]{16}")  # keys of sketches, slugs, identities
 # Names of kinds that templates ask for, never print; signal words stand for themselves until a template says them.
 KINDS = {"paragraph", "point", "arrow", "box", "DANGER", "WARNING", "CAUTION", "NOTICE", "headroom"}
+LISTINGS = {"buy", "cost", "cost-by-record", "finishing", "hardware", "saved"}  # parts of a takeoff, by key
 # What a source is cited with: a page by its address; codes, places and papers by their names, in capitals.
 ADDRESS = re.compile(r"\b(?:[a-z-]+\.)+(?:ca|codes|com|fr|net|online|org)\b")
 NAMED = re.compile(r"(?<![^\W\d_])[A-Z]\w+")
-CITED = {"check_reference", "checks", "chapters"}
+CITED = {"check_reference", "checks", "chapters", "takeoff"}
 
 
 @pytest.fixture
@@ -78,9 +83,7 @@ def marked(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 )
 def test_no_word_of_ours_bypasses_the_tables(name: str, edition: Edition) -> None:
     """Whatever stands outside of brackets has been written by a record."""
-    project, _ = read(PROJECTS / name)
-    assert project is not None
-    spanish = replace(project, record=project.record.model_copy(update={"language": "es"}))
+    spanish = _spanish(name)
     book = _book(spanish, edition)
     written = words_of(texts(spanish))
 
@@ -89,7 +92,9 @@ def test_no_word_of_ours_bypasses_the_tables(name: str, edition: Edition) -> Non
         for field in fields(book)
         if field.name not in UNREAD
         for text in texts(getattr(book, field.name))
-        if not KEY.fullmatch(text) and text not in KINDS and (left := bare(_uncited(text, field.name), written))
+        if not KEY.fullmatch(text)
+        and text not in KINDS | LISTINGS
+        and (left := bare(_uncited(text, field.name), written))
     }
     assert found == {}
 
@@ -99,11 +104,51 @@ def _uncited(text: str, field: str) -> str:
     return NAMED.sub("", ADDRESS.sub("", text)) if field in CITED else text
 
 
-def _book(project: Project, edition: Edition) -> Book:
+def _spanish(name: str) -> Project:
+    project, _ = read(PROJECTS / name)
+    assert project is not None
+    return replace(project, record=project.record.model_copy(update={"language": "es"}))
+
+
+def _solved(project: Project) -> Solved:
     solved, problems = solve(project)
     assert problems == ()
     assert solved is not None
+    return solved
+
+
+def _book(project: Project, edition: Edition) -> Book:
+    solved = _solved(project)
     told = for_edition(buy(solved) if edition is Edition.TRADE else solved, edition, prices=False)
     drawn, _ = sketches(told)
     asked = references(told.project.tape, tongue(told.project.record.language))
     return compose(told, drawn, None if edition is Edition.SAMPLE else level_sketches(told), edition, asked)
+
+
+@pytest.mark.usefixtures("marked")
+def test_no_word_of_ours_bypasses_the_tables_in_a_workbook(tmp_path: Path) -> None:
+    """What is bought by is read by people who may have no English: sheets, heads, settings and every cell of ours."""
+    spanish = _spanish("heron")
+    bought = buy(_solved(spanish))
+    write_workbook(bought, material_list(bought), tmp_path / "takeoff.xlsx")
+    book = openpyxl.load_workbook(tmp_path / "takeoff.xlsx")
+    cells = [cell.value for sheet in book for row in sheet.iter_rows() for cell in row if cell.data_type == "s"]
+    written = words_of(texts(spanish))
+
+    assert len(cells) > 100
+    found = {text: left for text in (*book.sheetnames, *cells) if (left := bare(_uncited(text, "takeoff"), written))}
+    assert found == {}
+
+
+@pytest.mark.usefixtures("marked")
+def test_no_word_of_ours_bypasses_the_tables_on_a_terminal(capsys: pytest.CaptureFixture[str]) -> None:
+    """What `check` prints of a Spanish job is Spanish but for the names of checks and places."""
+    spanish = _spanish("heron")
+    findings = _solved(spanish).findings
+    print_findings(findings, Path("heron"), "es")
+    print_notes(left_over(spanish.record), Path("heron"), "es")
+    printed = " ".join(capsys.readouterr().out.split()) + tally(findings, "es")
+    codes = {word for finding in findings for word in finding.code.split("-")}
+    written = words_of(texts(spanish)) | codes | {"heron", "obstacles", "yaml", "project"}
+
+    assert bare(_uncited(printed, "checks"), written) == []

@@ -226,7 +226,7 @@ def test_until_one_is_chosen_it_is_open_work_with_a_finding(project: Project, le
 def test_a_person_and_a_program_read_the_same(project: Project, choice: Asked) -> None:
     """Every number on the terminal comes from the data that --json gives."""
     found = choice("04-ducts")
-    told = "\n".join(lines(found, project.tape, Path("house")))
+    told = "\n".join(lines(found, project, Path("house")))
     data = plain(found)
 
     assert "between: 82 in to 122 in" in told

@@ -21,6 +21,7 @@ SOURCE = Path(bookgen.__file__).parent
 ROOMS = ("solve", "draw", "compose")  # `say` of the templates takes keys instead
 NOTED = {limit for pair in headroom_low.LIMITS.values() for limit in pair}  # whose notes a finding repeats
 # Which fields of the tables reach a book? Whoever says them passes the field itself, never a text put together.
+TERMINAL = ("choosing.py", "report.py", "telling.py", "desk/start.py")  # what `check` tells
 SHORT = 12  # signs; a shorter text is no sentence
 TABLED = {"hazard", "consequence", "avoidance", "call", "add", "words", "applies", "note"}
 
@@ -73,7 +74,8 @@ def _asked() -> frozenset[str]:
 
 def calls() -> Iterator[Call]:
     """Yield every call of `say` in the program but for the methods that hand it on."""
-    for file in sorted(file for room in ROOMS for file in (SOURCE / room).rglob("*.py")):
+    rooms = (file for room in ROOMS for file in (SOURCE / room).rglob("*.py"))
+    for file in sorted((*rooms, *(SOURCE / name for name in TERMINAL))):
         tree = ast.parse(file.read_text("utf-8"))
         constants = dict(_constants(tree))
         for node in ast.walk(tree):
