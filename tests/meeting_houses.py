@@ -68,6 +68,12 @@ def roomy(
     return obstacle(key, "duct", run, [thing("Duct", "air", at, duct=f"{wide} x 6")], treatment={"hung soffit": hung})
 
 
+def opening(key: str, run: dict[str, str], at: dict[str, str], size: str = "14 x 14 in") -> ObstacleFile:
+    """Return a valve behind an access opening, wherever that is."""
+    treatment = {"access opening": {"opening": size, "at": at, "what passes": "a hand"}}
+    return obstacle(key, "hidden work", run, [], treatment=treatment)
+
+
 def closet(key: str, low: float, high: float, deep: float = 40, wall: str = "north wall") -> ObstacleFile:
     """Return an electrical panel in a closet on a wall, outside from *low* to *high*, bare inside, 4 in walls."""
     middle = (low + high) / 2

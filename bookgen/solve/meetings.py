@@ -34,7 +34,7 @@ TWO_SIDED = SOFFITS - {"wall soffit"}  # these pass beside a chase; a soffit alo
 
 
 @dataclass(frozen=True, slots=True)
-class _Standing:
+class Standing:
     """One straight piece of a treatment; *box* is the one over its board, on the level's axes."""
 
     site: Site
@@ -42,7 +42,7 @@ class _Standing:
     room: Envelope
     box: Box
 
-    def beside(self, other: _Standing) -> _Standing:
+    def beside(self, other: Standing) -> Standing:
         """Return it moved over to the finished side of another, which it shares a part of its width with."""
         its = other.room.moved(other.site.frame, self.site.frame).finished
         framed, finished = self.room.framed, self.room.finished
@@ -62,7 +62,7 @@ class _Standing:
 def gives_way(sites: Iterable[Site]) -> dict[str, tuple[Taken, ...]]:
     """Return, by the key of its record, what each treatment gives way to; those that keep their shape are left out."""
     found: dict[str, list[Taken]] = {}
-    row = [piece for site in sites for piece in _standing(site)]
+    row = [piece for site in sites for piece in standing(site)]
     sideways = {pair: found_ for pair in _overlapping(row) if (found_ := _sideways(row, *pair)) is not None}
     for loser, keeper in sideways.values():
         found.setdefault(row[loser].site.file.key, []).append(row[keeper].seen_from(row[loser].site))
@@ -75,7 +75,7 @@ def gives_way(sites: Iterable[Site]) -> dict[str, tuple[Taken, ...]]:
     return {key: tuple(rows) for key, rows in found.items()}
 
 
-def _overlapping(row: Sequence[_Standing]) -> Iterator[tuple[int, int]]:
+def _overlapping(row: Sequence[Standing]) -> Iterator[tuple[int, int]]:
     """Yield the numbers of each two of different work that overlap."""
     for (number, one), (after, other) in combinations(enumerate(row), 2):
         if one.site is not other.site and one.box.overlaps(other.box):
@@ -87,16 +87,17 @@ def _across(box: Box, across: Stretch) -> Box:
     return Box(Point(low.x, across[0], low.z), Point(high.x, across[1], high.z))
 
 
-def _standing(site: Site) -> Iterator[_Standing]:
+def standing(site: Site) -> Iterator[Standing]:
+    """Yield each straight piece of a record's treatment; nothing for one that fills no room of its own."""
     pick = chosen(site.file.record)
     rooms = next((rooms for name, rooms in ENVELOPES if pick is not None and name == pick.name), None)
     if pick is None or rooms is None:
         return
     for room in rooms(site, pick.choices):
-        yield _Standing(site, pick.name, room, site.frame.box_to_level(room.finished))
+        yield Standing(site, pick.name, room, site.frame.box_to_level(room.finished))
 
 
-def _loser(one: _Standing, other: _Standing) -> tuple[_Standing | None, _Standing]:
+def _loser(one: Standing, other: Standing) -> tuple[Standing | None, Standing]:
     """Return which of two that overlap gives way, and which keeps its shape; None where neither can."""
     ranks = RANKS[one.treatment], RANKS[other.treatment]
     can = _ends_at(one, other), _ends_at(other, one)
@@ -110,13 +111,13 @@ def _loser(one: _Standing, other: _Standing) -> tuple[_Standing | None, _Standin
     return (one if can[0] else other if can[1] else None), (other if can[0] else one)
 
 
-def _stands_in(chase: _Standing, soffit: _Standing) -> bool:
+def _stands_in(chase: Standing, soffit: Standing) -> bool:
     """Tell whether a chase stands well inside a hung soffit, which is framed round it."""
     own, its = soffit.room.framed, chase.room.moved(chase.site.frame, soffit.site.frame).finished
     return soffit.treatment == "hung soffit" and own.low.y < its.low.y and its.high.y < own.high.y
 
 
-def _sideways(row: Sequence[_Standing], first: int, second: int) -> tuple[int, int] | None:
+def _sideways(row: Sequence[Standing], first: int, second: int) -> tuple[int, int] | None:
     """Return which of two side by side gives way, a hung soffit, and which keeps its width; None of any others."""
     pair = (first, second) if _stands_fast(row[second]) >= _stands_fast(row[first]) else (second, first)
     loser, keeper = (row[number] for number in pair)
@@ -135,17 +136,17 @@ def _sideways(row: Sequence[_Standing], first: int, second: int) -> tuple[int, i
     return pair if 0 < wide < along else None
 
 
-def _stands_fast(one: _Standing) -> tuple[object, ...]:
+def _stands_fast(one: Standing) -> tuple[object, ...]:
     """Return what decides which of two side by side keeps its width: the greater."""
     return one.treatment != "hung soffit", -one.room.finished.low.z
 
 
-def _ends_at(one: _Standing, other: _Standing) -> bool:
+def _ends_at(one: Standing, other: Standing) -> bool:
     """Tell whether a soffit can stop at another: that stands in all of its width."""
     own = one.room.framed
     return covers((own.low.y, own.high.y), other.room.moved(other.site.frame, one.site.frame).finished)
 
 
-def _order(one: _Standing) -> tuple[object, ...]:
+def _order(one: Standing) -> tuple[object, ...]:
     """Return what decides between two soffits that could both stop: the lower goes through."""
     return one.room.finished.low.z, one.treatment != "beam soffit", one.site.file.key

@@ -13,7 +13,7 @@ from bookgen.model.place import Place
 from bookgen.model.problem import Problem, said
 from bookgen.model.project import ObstacleFile, Project, Step
 from bookgen.model.records.inside import Wall
-from bookgen.model.records.values import Height, Offset
+from bookgen.model.records.values import Height, Offset, Size
 from bookgen.model.solved import SolvedLevel
 from bookgen.model.tape import Tape
 from bookgen.trade.tongue import Say, Tongue, tongue
@@ -44,11 +44,26 @@ class Taken:
 
 
 @dataclass(frozen=True, slots=True)
+class Guest:
+    """An access opening that another record writes in a face of this work, on the level's axes.
+
+    *room* is its place, flat where its face is, and on any axis that only its middle is written on.
+    """
+
+    what: str
+    room: Box
+    size: Size | None
+    place: Place
+    path: tuple[Step, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Site:
     """Everything a treatment needs to know about where it stands.
 
     *hidden* is in the run's frame; *others* are the hidden things of the other records, in the run's frame too. *taken*
-    is what the treatment gives way to.
+    is what the treatment gives way to, *guests* are the openings of other records in its faces; of such an opening
+    *host* is the work that it lies in.
     """
 
     project: Project
@@ -59,6 +74,8 @@ class Site:
     hidden: tuple[HiddenThing, ...]
     others: tuple[HiddenThing, ...]
     taken: tuple[Taken, ...] = ()
+    guests: tuple[Guest, ...] = ()
+    host: Taken | None = None
 
     @property
     def tape(self) -> Tape:

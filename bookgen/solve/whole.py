@@ -22,6 +22,7 @@ from bookgen.solve.choices import chosen
 from bookgen.solve.fireblocks import Around, fireblocked
 from bookgen.solve.flues import is_flue
 from bookgen.solve.hidden import hidden_things
+from bookgen.solve.hosts import with_openings
 from bookgen.solve.level import solve_level, solve_rooms
 from bookgen.solve.locate.behind import behind_faces, standing
 from bookgen.solve.locate.drilling import STEPS
@@ -172,7 +173,8 @@ def _in_frame(placed: tuple[_Placed, ...], frame: Frame) -> InFrame:
 def _sites(project: Project, level: SolvedLevel, placed: tuple[_Placed, ...]) -> dict[str, Site]:
     """Return where each treatment stands, by the key of its record."""
     in_frame = {frame: _in_frame(placed, frame) for frame in {one.frame for one in placed} if frame is not None}
-    return {one.file.key: site for one in placed if (site := _site(project, level, one, in_frame)) is not None}
+    found = {one.file.key: site for one in placed if (site := _site(project, level, one, in_frame)) is not None}
+    return with_openings(found)
 
 
 def _site(project: Project, level: SolvedLevel, one: _Placed, in_frame: Mapping[Frame, InFrame]) -> Site | None:

@@ -34,7 +34,7 @@ from tests.invariants import (
     unclad,
     unheld,
 )
-from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house, roomy
+from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house, opening, roomy
 from tests.model.test_meeting import solid_of
 
 F = Fraction
@@ -65,6 +65,27 @@ HOUSES: dict[str, Project] = {
     "chase in a soffit": house(along_wall("a", "north wall", 40, 200, outside=19, bottom=78), stack("b", 120)),
     "chase in the side of a soffit": house(
         roomy("a", 40, 200, (230, 275), bottom=78, south=233.5), stack("b", 120, off=20, front=24)
+    ),
+    "opening in the bottom of a soffit": house(
+        roomy("a", 40, 200, (84, 109), bottom=78, south=87),
+        opening(
+            "b", {"along": "east", "from": "100 in", "to": "114 in"},
+            {"east": "100 in to 114 in", "north": "89 in to 103 in", "above slab": "77.5 in"},
+        ),
+    ),
+    "opening in the side of a soffit": house(
+        along_wall("a", "north wall", 40, 200, outside=19, bottom=72),
+        opening(
+            "b", {"along": "north wall", "from": "100 in", "to": "114 in"},
+            {"along": "100 in to 114 in", "off the block": "19.5 in", "above slab": "75 in to 83 in"}, "14 x 8 in",
+        ),
+    ),
+    "opening in a chase": house(
+        stack("a", 120),
+        opening(
+            "b", {"along": "north wall", "from": "115 in", "to": "125 in"},
+            {"along": "120 in", "off the block": "12.5 in", "above slab": "20 in"}, "10 x 12 in",
+        ),
     ),
     "wrap under a soffit": house(ducts("a", 40, 400, north=134), post("b", 100)),
     "wrap under a beam soffit": house(beam("a", 20, 400), post("b", 100)),
@@ -127,8 +148,12 @@ def test_nothing_is_doubled_bare_or_loose_where_two_meet(name: str) -> None:
     assert "work-meets-work" not in {finding.code for finding in found.findings}
 
 
-# Walls and plain ceilings are laid out round the rest in any case, and the record ends that wrap at the beam's soffit.
-UNTOUCHED = {"lining behind a soffit", "plain ceiling against soffits", "wrap under a beam soffit"}
+# Walls and plain ceilings are laid out round the rest in any case, the record ends that wrap at the beam's soffit, and
+# openings give way to nothing.
+UNTOUCHED = {
+    "lining behind a soffit", "plain ceiling against soffits", "wrap under a beam soffit",
+    *(name for name in HOUSES if name.startswith("opening")),
+}  # fmt: skip
 
 
 @pytest.mark.parametrize("name", sorted(HOUSES.keys() - UNTOUCHED))
@@ -357,6 +382,39 @@ def test_a_soffit_stops_at_both_sides_of_a_chase() -> None:
 
     assert total(called(a, "bottom rail"), "x") == 2 * (72 + 272)
     assert {face.name for face in a.faces if "end" in face.name} == {"west end, west part", "east end, east part"}
+
+
+def test_an_opening_in_a_soffit_is_headed_off_by_it() -> None:
+    """14 x 14 in its bottom: headers at 87-1/2 and 103 between crossers at 98-1/2 and 114, and its board lacks 196."""
+    a, b = work("opening in the bottom of a soffit", "a"), work("opening in the bottom of a soffit", "b")
+
+    headers = [part for part in called(a, "header") if part.name.startswith("header")]
+    assert [(part.solid.bounds().low.y, part.length().inches) for part in headers] == [(F("87.5"), 14), (103, 14)]
+    assert {F("98.5"), 114} <= {part.solid.bounds().low.x for part in called(a, "crosser")}
+    assert area(called(a, "board", "bottom")) == 160 * 25 - 14 * 14
+    assert [part.role for part in b.parts] == ["cover"]
+    (face,) = b.faces
+    assert (face.axis, face.at, face.toward, face.outline.area()) == ("z", F("77.5"), -1, 14 * 14)
+    assert "It is framed in a face of the hung soffit of a." in b.remarks
+
+
+def test_an_opening_in_a_chase_is_framed_by_it() -> None:
+    """10 x 12 round 120 and 20 up in its front: ties under 14 and over 26, and its board, 16 by 89, lacks 120."""
+    a, b = work("opening in a chase", "a"), work("opening in a chase", "b")
+
+    assert {F("12.5"), 26} <= {part.solid.bounds().low.z for part in called(a, "tie", "front")}
+    assert area(called(a, "board", "front")) == 16 * 89 - 120
+    assert b.measure("bottom of the opening over the floor").inches == 14 - F("0.3")
+
+
+def test_an_opening_too_large_for_its_soffit_is_told_where_it_is_written() -> None:
+    """24 in across a soffit whose crossers are 22 long leaves no room: a Problem of the opening's own record."""
+    at = {"east": "100 in to 124 in", "north": "84.5 in to 108.5 in", "above slab": "77.5 in"}
+    large = opening("b", {"along": "east", "from": "100 in", "to": "124 in"}, at, "24 x 24 in")
+    found, problems = solve(house(roomy("a", 40, 200, (84, 109), bottom=78, south=87), large))
+
+    assert found is None
+    assert [(problem.code, problem.place.file) for problem in problems] == [("cover-past-soffit", "obstacles/b.yaml")]
 
 
 def test_a_chase_stands_in_the_bottom_of_a_deeper_soffit() -> None:

@@ -1,7 +1,7 @@
 """An opening's choices and its site in; trimmers and blocking round it, its cover and its sizes out.
 
 In a wall the opening stands in the studs of the lining or of a partition, which give way to it. In a ceiling it lies
-between the joists, or flat beside the strips under them.
+between the joists, or flat beside the strips under them. In a face of a soffit or a chase that frames it.
 """
 
 from __future__ import annotations
@@ -27,6 +27,7 @@ from bookgen.solve.studwork import overlap
 from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
 from bookgen.solve.treatments.ceiling_opening import in_ceiling
 from bookgen.solve.treatments.cover_in_face import cover_parts
+from bookgen.solve.treatments.hosted_opening import in_host
 from bookgen.solve.treatments.opening_size import NAME, SIZES, cover_of, opening_stretches, size_remarks
 from bookgen.solve.walls_met import stud_face
 
@@ -65,6 +66,8 @@ def solve(site: Site, choices: AccessOpening) -> Worked:
     if isinstance(spot, Problem):
         return None, (spot,)
     spans = _in_frame(site, (spot.x, spot.y, spot.z))
+    if site.host is not None:
+        return in_host(site, choices, spans, site.host)
     if spans["z"][0] < spans["z"][1] or site.level.joists - spans["z"][1] > OVERHEAD:
         return _in_wall(site, choices, spans)
     return in_ceiling(site, choices, spans)

@@ -200,9 +200,9 @@ def _misplaced(site: Site, plan: ChasePlan, side: ChaseSide, covers: Iterable[Co
     for cover in covers:
         (low, high), (foot, head) = cover.patch.u, cover.patch.v
         if low < side.clear[0] or high > side.clear[1] or foot < 2 * thick or head > top:
-            yield site.problem(
+            yield cover.problem(
+                site,
                 "cover-past-chase",
-                cover.paths[0],
                 "",
                 f"the uprights leave {' to '.join(site.tape.short(c) for c in side.clear)} along, and its ties go over "
                 f"and under it, from {site.tape.short(2 * thick)} to {site.tape.short(top)} up",

@@ -8,13 +8,15 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Material, Part
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, box
-from bookgen.model.problem import Problem
+from bookgen.model.place import Place
+from bookgen.model.problem import Problem, said
 from bookgen.model.project import Step
 from bookgen.model.records.obstacle import AccessPoint
+from bookgen.model.records.values import Size
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.positions import Ground, Spot, locate
-from bookgen.solve.site import Site
+from bookgen.solve.site import Guest, Site
 
 NEAR = Fraction(1)  # inches by which a cover's place may miss the face that it lies in
 PLATE = "cover plate"
@@ -39,19 +41,27 @@ MADE_OF = {
 class CoverInFace:
     """A cover in a face: what it is called, its kind, its rectangle in the two coordinates across the face.
 
-    *paths* lead to each place in the record that writes it: several access points may share a cover.
+    *paths* lead to each place in the record that writes it: several access points may share a cover. One that another
+    record writes, and makes, has its *place* there.
     """
 
     name: str
     kind: str
     patch: Rectangle
     paths: tuple[tuple[Step, ...], ...]
+    place: Place | None = None
+
+    def problem(self, site: Site, code: str, value: str, rule: str, repair: str) -> Problem:
+        """Return a Problem at where it is written."""
+        place = site.place(*self.paths[0]) if self.place is None else self.place
+        return Problem(place, code, said(self.paths[0]), value, rule, repair)
 
 
 def covers_in(site: Site, axis: Axis, at: Fraction) -> tuple[tuple[CoverInFace, ...], tuple[Problem, ...]]:
     """Return the covers of the record that lie in the face across *axis* at *at*, in the run's frame.
 
-    Two access points may share a cover; it comes once. Problems are those of `locate` and `cover-size-disagrees`.
+    Two access points may share a cover; it comes once. Openings of other records come with them. Problems are those of
+    `locate` and `cover-size-disagrees`.
     """
     found: dict[Rectangle, CoverInFace] = {}
     problems: list[Problem] = []
@@ -66,7 +76,20 @@ def covers_in(site: Site, axis: Axis, at: Fraction) -> tuple[tuple[CoverInFace, 
                 found[cover.patch] = replace(found[cover.patch], paths=(*found[cover.patch].paths, path))
             elif cover is not None:
                 found[cover.patch] = cover
-    return tuple(found.values()), tuple(problems)
+    guests = (cover for guest in site.guests if (cover := _of_guest(site, guest, axis, at)) is not None)
+    return (*found.values(), *guests), tuple(problems)
+
+
+def _of_guest(site: Site, guest: Guest, axis: Axis, at: Fraction) -> CoverInFace | None:
+    """Return the cover of an opening that another record writes in a face; None where it lies in another one."""
+    room = site.frame.box_from_level(guest.room)
+    spans: dict[Axis, Stretch] = {one: (room.low.on(one), room.high.on(one)) for one in AXES}
+    if room.size(axis) or not spans[axis][0] - NEAR <= at <= spans[axis][1] + NEAR:
+        return None
+    u, v = (_sized(guest.size, spans[name], name) for name in ACROSS[axis])
+    if u is None or v is None:
+        return None
+    return CoverInFace(guest.what, "", Rectangle(u, v), (guest.path,), guest.place)
 
 
 def _disagrees(
@@ -146,20 +169,20 @@ def _flat(point: AccessPoint, spans: dict[Axis, Stretch], axis: Axis, path: tupl
     level = [one for one in AXES if spans[one][0] == spans[one][1]]
     if axis not in level and level:
         return None
-    u, v = (_sized(point, spans[name], name) for name in ACROSS[axis])
+    u, v = (_sized(point.cover.size, spans[name], name) for name in ACROSS[axis])
     if u is None or v is None:
         return None
     return CoverInFace(f"cover {point.tag}", point.cover.kind, Rectangle(u, v), (path,))
 
 
-def _sized(point: AccessPoint, span: Stretch, axis: Axis) -> Stretch | None:
-    """Return a stretch of the cover: as written, or its size round the middle."""
+def _sized(size: Size | None, span: Stretch, axis: Axis) -> Stretch | None:
+    """Return a stretch of a cover: as written, or its size round the middle."""
     if span[0] < span[1]:
         return span
-    if point.cover.size is None:
+    if size is None:
         return None
-    size = point.cover.size.high.inches if axis == "z" else point.cover.size.wide.inches
-    return span[0] - size / 2, span[0] + size / 2
+    side = size.high.inches if axis == "z" else size.wide.inches
+    return span[0] - side / 2, span[0] + side / 2
 
 
 def cover_parts(
@@ -168,8 +191,11 @@ def cover_parts(
     """Return a cover in the finished face *at*, which looks to *toward*, with what holds it.
 
     Doors, panels and grilles lie on the face over the hole in the *board*, and one that *fills* it reaches through it
-    with its frame; a panel of board lies in the hole, flush, on a stop at its foot and one at its head.
+    with its frame; a panel of board lies in the hole, flush, on a stop at its foot and one at its head. What another
+    record writes is made there.
     """
+    if cover.place is not None:
+        return ()
     material, first = MADE_OF[cover.kind], ACROSS[axis][0]
     if material is not Material.BOARD:
         return (

@@ -150,7 +150,7 @@ def _covers_on_strips(site: Site, plan: _Plan) -> Iterator[Problem]:
             for row in found.rows:
                 if across[0] < row + half and row - half < across[1] and _shares(along, found.along):
                     rule = f"the strip at {site.tape.short(row)} crosses it"
-                    yield site.problem("cover-on-strip", cover.paths[0], "", rule, "move the cover or the row")
+                    yield cover.problem(site, "cover-on-strip", "", rule, "move the cover or the row")
 
 
 def _shares(one: Stretch, other: Stretch) -> bool:

@@ -36,7 +36,7 @@ def opening_stretches(
     unknown = tuple(_unknown(site, choices))
     if unknown:
         return unknown
-    size = choices.opening or _from_passes(choices)
+    size = size_of(choices)
     whole = all(low < high for low, high in place)
     if size is None and not whole:
         rule, repair = "nothing says how large it is", "write opening:, or passes: with what has to go through"
@@ -72,6 +72,11 @@ def _unknown(site: Site, choices: AccessOpening) -> list[Problem]:
 def passes_of(choices: AccessOpening) -> tuple[Passing, ...]:
     """Return the rows of the table for what has to pass; names that no row has are left to `opening_stretches`."""
     return tuple(row for row in map(passing, choices.passes) if row is not None)
+
+
+def size_of(choices: AccessOpening) -> Size | None:
+    """Return the size of an opening: as written, else what follows from what has to pass, where that is written."""
+    return choices.opening or _from_passes(choices)
 
 
 def _from_passes(choices: AccessOpening) -> Size | None:

@@ -70,7 +70,7 @@ def _past(site: Site, face: Closed, covers: Iterable[CoverInFace]) -> Iterator[P
             f"its framing leaves {short(within.u[0])} to {short(within.u[1])} along and {short(within.v[0])} to "
             f"{short(within.v[1])} {way}"
         )
-        yield site.problem("cover-past-soffit", cover.paths[0], cover.name, rule, "write a smaller cover, or move it")
+        yield cover.problem(site, "cover-past-soffit", cover.name, rule, "write a smaller cover, or move it")
 
 
 def unmet(site: Site, met: set[tuple[Step, ...]], inside: Box) -> Iterator[Problem]:
