@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 from bookgen.solve.framing import Stretch, merged
 
+STRIP = Fraction(1)  # inches; a narrower strip of board beside a hole takes no screw; common practice
 NARROW = Fraction(2)  # inches; nobody cuts board narrower than this where it can be cut another way; our choice
 
 
@@ -66,6 +67,20 @@ def _by_stretches(whole: Rectangle, inside: list[Rectangle]) -> tuple[Rectangle,
             done += open_pieces
             open_pieces = pieces
     return (*done, *open_pieces)
+
+
+def bridged(holes: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
+    """Return the holes with the strips between each two of them that are too narrow to be board: those are filled."""
+    found = tuple(holes)
+    strips = (strip for pair in combinations(found, 2) for strip in _strips(*pair))
+    return (*found, *(strip for strip in strips if not any(hole.meets(strip) for hole in found)))
+
+
+def _strips(one: Rectangle, other: Rectangle) -> Iterator[Rectangle]:
+    u, v = (tuple(sorted((*a, *b))[1:3]) for a, b in ((one.u, other.u), (one.v, other.v)))
+    apart, above = (max(a[0], b[0]) - min(a[1], b[1]) for a, b in ((one.u, other.u), (one.v, other.v)))
+    if (0 < apart < STRIP and above < 0) or (0 < above < STRIP and apart < 0):
+        yield Rectangle((u[0], u[1]), (v[0], v[1]))
 
 
 def within(patch: Rectangle, whole: Rectangle) -> Rectangle:

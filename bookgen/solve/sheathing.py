@@ -9,7 +9,7 @@ from fractions import Fraction
 from bookgen.model.assembly import Face, Part
 from bookgen.model.geometry import Corner, Polygon
 from bookgen.solve.board import board, rectangle
-from bookgen.solve.cutout import Rectangle, cut_out, within
+from bookgen.solve.cutout import Rectangle, bridged, cut_out, within
 from bookgen.solve.studwork import StudWall
 
 BOARD_OFF_SLAB = Fraction(1, 2)  # board is kept off the concrete, behind the base
@@ -33,7 +33,7 @@ def sheathe(wall: StudWall, sheet: Sheet, holes: Iterable[Rectangle]) -> tuple[t
     """
     patch, off = sheet.patch, wall.off()
     at = wall.across[1] if sheet.toward > 0 else wall.across[0]
-    holes = tuple(within(hole, patch) for hole in holes if hole.meets(patch))
+    holes = bridged(within(hole, patch) for hole in holes if hole.meets(patch))
     parts = []
     for number, piece in enumerate(cut_out(patch, holes), 1):
         outline = rectangle(off, **{wall.along: piece.u, "z": piece.v})

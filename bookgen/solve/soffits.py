@@ -17,7 +17,7 @@ from bookgen.model.geometry import Axis
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.solve.board import board, rectangle
-from bookgen.solve.cutout import Rectangle, cut_out, united
+from bookgen.solve.cutout import STRIP, Rectangle, bridged, cut_out, united
 from bookgen.solve.framing import Stretch, around, layout, stick, true_size
 from bookgen.solve.lengths import cut
 from bookgen.solve.level import joist_centres, near
@@ -29,7 +29,6 @@ SPACING = Fraction(16)  # inches, where the record leaves it out; common practic
 NAILER = "2x4"  # laid flat between two joists where the run goes along them; common practice
 LEAST_BEARING = Fraction(3, 4)  # inches of a rail under a joist that take a screw
 ON_PLATE = Fraction(3, 2)  # inches that a block lies on the sill plate; common practice asks for no less
-STRIP = Fraction(1)  # inches; a narrower strip of board beside a hole takes no screw; common practice
 ROUND_HOLE = Fraction(1, 4)  # inches left free round what passes through board
 
 
@@ -168,7 +167,7 @@ def sheets(
     names: tuple[str, str] = {"x": ("y", "z"), "y": ("x", "z"), "z": ("x", "y")}[axis]
     pieces = [
         piece
-        for piece in cut_out(whole, united(hole for hole in holes if hole.meets(whole)))
+        for piece in cut_out(whole, bridged(united(hole for hole in holes if hole.meets(whole))))
         if piece.v[1] - piece.v[0] >= STRIP or piece.v == whole.v
     ]
     parts = []

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
 
-from bookgen.model.assembly import Assembly, HiddenThing, Material
+from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing, Material
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Box
 from bookgen.solve.cutout import Rectangle
@@ -107,7 +107,10 @@ def others_in(frame: Frame, wall: StudWall, standing: Around, layer: Stretch) ->
         inside = [b for b in (frame.box_from_level(box) for box in boxes) if overlap((b.low.y, b.high.y), layer)]
         patches = [patch for patch in map(patch_of, inside) if patch.meets(whole)]
         if patches:
-            yield reduce(around_both, patches), treatment in FRAMED_BY_ITSELF
+            patch = reduce(around_both, patches)
+            if treatment in SOFFITS:  # a soffit's room goes up to the joists, whatever of it touches the wall there
+                patch = Rectangle(patch.u, (patch.v[0], near.high.z))
+            yield patch, treatment in FRAMED_BY_ITSELF
 
 
 def through(frame: Frame, standing: Around, layer: Stretch) -> Iterator[Rectangle]:
