@@ -74,6 +74,15 @@ def opening(key: str, run: dict[str, str], at: dict[str, str], size: str = "14 x
     return obstacle(key, "hidden work", run, [], treatment=treatment)
 
 
+def tall_post(key: str, east: float, north: float) -> ObstacleFile:
+    """Return a round steel post from slab to joists in a wrap 8 in wide over its board."""
+    at = {"east": f"{east} in", "north": f"{north} in", "above slab": "0 in to 89.5 in"}
+    run = {"along": "east", "from": f"{east - 4} in", "to": f"{east + 4} in"}
+    wrap = {"flats": "2x6", "finished": "8 in", "top": "89.5 in above slab"}
+    inside = [thing("Post", "structure", at, post="3-1/2 in round steel")]
+    return obstacle(key, "post", run, inside, treatment={"post wrap": wrap})
+
+
 def closet(key: str, low: float, high: float, deep: float = 40, wall: str = "north wall") -> ObstacleFile:
     """Return an electrical panel in a closet on a wall, outside from *low* to *high*, bare inside, 4 in walls."""
     middle = (low + high) / 2

@@ -8,8 +8,8 @@ under the joists come last and go up to all of it.
 
 Of two soffits that run the same way and overlap side by side one gives way sideways: its side moves over to the
 finished side of the other, in one straight line for its whole run. That one is hung; a soffit along a wall or round a
-beam stays where it is, and of two that hang the lower. So it does for a chase in its side. What else overlaps and can't
-be trimmed is told by `work-meets-work`. Stud walls, partitions and plain ceilings come after all this, round it.
+beam stays where it is, and of two that hang the lower. So it does for a chase or a wrap in its side. What else overlaps
+and can't be trimmed is told by `work-meets-work`. Stud walls, partitions and plain ceilings come after all this.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from bookgen.model.assembly import SOFFITS
 from bookgen.model.geometry import Box, Point
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch
-from bookgen.solve.sideways import beside, covers
+from bookgen.solve.sideways import ASIDE_FOR, UPRIGHT, beside, covers
 from bookgen.solve.site import Envelope, Site, Taken
 from bookgen.solve.treatments import ENVELOPES
 
@@ -121,14 +121,14 @@ def _sideways(row: Sequence[Standing], first: int, second: int) -> tuple[int, in
     """Return which of two side by side gives way, a hung soffit, and which keeps its width; None of any others."""
     pair = (first, second) if _stands_fast(row[second]) >= _stands_fast(row[first]) else (second, first)
     loser, keeper = (row[number] for number in pair)
-    if loser.treatment != "hung soffit" or keeper.treatment not in {*SOFFITS, "chase"}:
+    if loser.treatment != "hung soffit" or keeper.treatment not in ASIDE_FOR:
         return None
     own, its = loser.room.framed, keeper.room.moved(keeper.site.frame, loser.site.frame).finished
     across = own.low.y, own.high.y
     inside = across[0] < its.low.y and its.high.y < across[1]
     if inside or covers(across, its):
         return None
-    if keeper.treatment == "chase":
+    if keeper.treatment in UPRIGHT:
         return pair
     if loser.site.frame.along != keeper.site.frame.along:
         return None

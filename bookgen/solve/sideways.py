@@ -16,6 +16,9 @@ from bookgen.solve.framing import Stretch
 from bookgen.solve.site import Site, Taken
 from bookgen.solve.walls_met import SLACK
 
+UPRIGHT = frozenset({"chase", "post wrap"})  # these go up to the joists beside a soffit whose side they stand in
+ASIDE_FOR = SOFFITS | UPRIGHT
+
 
 def covers(across: Stretch, other: Box) -> bool:
     """Tell whether something stands in the whole width of a soffit with these faces, so that it can stop there."""
@@ -34,11 +37,11 @@ def beside(across: Stretch, others: Iterable[Box]) -> Stretch:
 
 
 def shared(site: Site, across: Stretch) -> tuple[Taken, ...]:
-    """Return the soffits and chases that one with these faces shares a part of its width with, and moves over for."""
+    """Return what a soffit with these faces shares a part of its width with, and moves over for."""
     return tuple(
         taken
         for taken in site.taken
-        if taken.treatment in {*SOFFITS, "chase"}
+        if taken.treatment in ASIDE_FOR
         and taken.room.finished.low.y < across[1]
         and across[0] < taken.room.finished.high.y
         and not covers(across, taken.room.finished)

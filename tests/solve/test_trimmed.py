@@ -34,7 +34,7 @@ from tests.invariants import (
     unclad,
     unheld,
 )
-from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house, opening, roomy
+from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house, opening, roomy, tall_post
 from tests.model.test_meeting import solid_of
 
 F = Fraction
@@ -65,6 +65,9 @@ HOUSES: dict[str, Project] = {
     "chase in a soffit": house(along_wall("a", "north wall", 40, 200, outside=19, bottom=78), stack("b", 120)),
     "chase in the side of a soffit": house(
         roomy("a", 40, 200, (230, 275), bottom=78, south=233.5), stack("b", 120, off=20, front=24)
+    ),
+    "wrap in the side of a soffit": house(
+        roomy("a", 40, 200, (84, 109), bottom=78, south=87), tall_post("b", 120, 109), rooms=BOARDED
     ),
     "opening in the bottom of a soffit": house(
         roomy("a", 40, 200, (84, 109), bottom=78, south=87),
@@ -382,6 +385,15 @@ def test_a_soffit_stops_at_both_sides_of_a_chase() -> None:
 
     assert total(called(a, "bottom rail"), "x") == 2 * (72 + 272)
     assert {face.name for face in a.faces if "end" in face.name} == {"west end, west part", "east end, east part"}
+
+
+def test_a_hung_soffit_moves_over_for_a_wrap_in_its_side() -> None:
+    """The wrap takes 105 to 113 over its board and goes up to the joists: crossers of 105 - 84 - 3 are left."""
+    a, b = work("wrap in the side of a soffit", "a"), work("wrap in the side of a soffit", "b")
+
+    assert {part.length().inches for part in called(a, "crosser")} == {105 - 84 - 3}
+    assert area(called(a, "board", "north side")) == (160 - 8) * F("11.5")
+    assert {part.length().inches for part in called(b, "flat")} == {F("89.5")}
 
 
 def test_an_opening_in_a_soffit_is_headed_off_by_it() -> None:
