@@ -56,16 +56,16 @@ def ducts_north(
 
 
 def roomy(
-    key: str, low: float, high: float, between: tuple[float, float], bottom: float, south: float, wide: float = 10
+    key: str, low: float, high: float, between: tuple[float, float], bottom: float, south: float, deep: float = 6
 ) -> ObstacleFile:
-    """Return a duct 6 in high, *wide* in from *south* on, in a hung soffit that runs east and has room to spare."""
+    """Return a duct 10 in wide from *south* on and *deep* in high, in a hung soffit that runs east and has room."""
     at = {
-        "east": f"{low + 4} in to {high - 4} in", "north": f"{south} in to {south + wide} in",
-        "above slab": f"{bottom + 2} in to {bottom + 8} in",
+        "east": f"{low + 4} in to {high - 4} in", "north": f"{south} in to {south + 10} in",
+        "above slab": f"{bottom + 2} in to {bottom + 2 + deep} in",
     }  # fmt: skip
     hung = {"between": f"{between[0]} in to {between[1]} in", "framing bottom": f"{bottom} in above slab"}
     run = {"along": "east", "from": f"{low} in", "to": f"{high} in"}
-    return obstacle(key, "duct", run, [thing("Duct", "air", at, duct=f"{wide} x 6")], treatment={"hung soffit": hung})
+    return obstacle(key, "duct", run, [thing("Duct", "air", at, duct=f"10 x {deep}")], treatment={"hung soffit": hung})
 
 
 def opening(key: str, run: dict[str, str], at: dict[str, str], size: str = "14 x 14 in") -> ObstacleFile:
@@ -81,6 +81,40 @@ def tall_post(key: str, east: float, north: float) -> ObstacleFile:
     wrap = {"flats": "2x6", "finished": "8 in", "top": "89.5 in above slab"}
     inside = [thing("Post", "structure", at, post="3-1/2 in round steel")]
     return obstacle(key, "post", run, inside, treatment={"post wrap": wrap})
+
+
+def stair(key: str) -> ObstacleFile:
+    """Return a stair along the south wall, opened between posts at 86-3/4 and 136-1/4 in."""
+    run = {"along": "south wall", "from": "84 in", "to": "204 in"}
+    opening = {
+        "rise": "100 in", "risers": "13", "tread": "10 in", "bottom nosing": "84 in", "goes up": "east",
+        "stair": "4.6 in to 42.6 in", "opening": "86.75 in to 136.25 in", "plate above nosings": "2 in",
+        "rail": "36 in", "cap": "3 in", "baluster": "1-1/4 in",
+    }  # fmt: skip
+    return obstacle(key, "stair", run, [], treatment={"stair opening": opening})
+
+
+def plant(key: str) -> ObstacleFile:
+    """Return a furnace east of partition P3, behind a pair of doors from 39 to 101 in that end under 77 in."""
+    at = {"east": "316 in to 344 in", "north": "60 in to 81 in", "above slab": "2 in to 48 in"}
+    furnace = thing("Furnace", "gas", at, body={"wide": "28 in", "deep": "21 in", "high": "46 in"})
+    door = {
+        "leaf": "30 x 75 in", "leaves": "2", "rough opening": "39 in to 101 in", "head": "77 in above slab",
+        "hinges": "both sides", "swings": "out", "header": "2x4", "header laid": "flat",
+    }  # fmt: skip
+    run = {"along": "north", "from": "4.1 in", "to": "283.9 in"}
+    room = {"wall": "P3", "largest": "Furnace", "door": door}
+    return obstacle(key, "appliance", run, [furnace], treatment={"utility room": room}, room="mechanical")
+
+
+P3 = {"P3": {"stud": "2x4", "runs": "north", "thick": "300 in to 303.5 in", "along": "4.1 in to 283.9 in"}}
+PARTED = {
+    "family": rooms(304.1)["family"],
+    "mechanical": {
+        "name": "Mechanical room", "use": "utility",
+        "outline": [["304 in", "4.6 in"], ["427.4 in", "4.6 in"], ["427.4 in", "283.4 in"], ["304 in", "283.4 in"]],
+    },
+}  # fmt: skip
 
 
 def closet(key: str, low: float, high: float, deep: float = 40, wall: str = "north wall") -> ObstacleFile:

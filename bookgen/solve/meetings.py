@@ -3,8 +3,9 @@
 What goes from slab to joists and can't move comes first: a chase. Then soffits: of two that cross, the one that hangs
 lower goes through, of two as low the one round a beam, then the one whose record comes first; one that ends inside the
 other is the one to stop, however low it hangs, and closes under it. A soffit that stops does so at the finished face of
-what it meets. A closet stands under a soffit, its walls framed up to it; so does a post wrap. Strips and their board
-under the joists come last and go up to all of it.
+what it meets. A closet stands under a soffit, its walls framed up to it, and so does the doorway of a utility room; a
+post wrap and the posts of an opened stair end under it. Strips and their board under the joists come last and go up to
+all of it.
 
 Of two soffits that run the same way and overlap side by side one gives way sideways: its side moves over to the
 finished side of the other, in one straight line for its whole run. That one is hung; a soffit along a wall or round a
@@ -28,7 +29,8 @@ from bookgen.solve.treatments import ENVELOPES
 
 # Of two treatments that meet, which keeps its shape? The one with the lower number.
 RANKS = {
-    "chase": 0, "wall soffit": 1, "hung soffit": 1, "beam soffit": 1, "closet": 2, "post wrap": 3, "furring": 4,
+    "chase": 0, "wall soffit": 1, "hung soffit": 1, "beam soffit": 1, "closet": 2, "utility room": 2,
+    "post wrap": 3, "stair opening": 3, "furring": 4,
 }  # fmt: skip
 TWO_SIDED = SOFFITS - {"wall soffit"}  # these pass beside a chase; a soffit along a wall goes round it
 

@@ -34,7 +34,21 @@ from tests.invariants import (
     unclad,
     unheld,
 )
-from tests.meeting_houses import LONG, along_wall, closet, ducts_north, flat, house, opening, roomy, tall_post
+from tests.meeting_houses import (
+    LONG,
+    P3,
+    PARTED,
+    along_wall,
+    closet,
+    ducts_north,
+    flat,
+    house,
+    opening,
+    plant,
+    roomy,
+    stair,
+    tall_post,
+)
 from tests.model.test_meeting import solid_of
 
 F = Fraction
@@ -65,6 +79,10 @@ HOUSES: dict[str, Project] = {
     "chase in a soffit": house(along_wall("a", "north wall", 40, 200, outside=19, bottom=78), stack("b", 120)),
     "chase in the side of a soffit": house(
         roomy("a", 40, 200, (230, 275), bottom=78, south=233.5), stack("b", 120, off=20, front=24)
+    ),
+    "stair under a soffit": house(roomy("a", 100, 300, (30, 60), bottom=85, south=33, deep=2), stair("b")),
+    "utility room under a soffit": house(
+        roomy("a", 200, 400, (60, 85), bottom=81.5, south=63), plant("b"), partitions=P3, rooms=PARTED
     ),
     "wrap in the side of a soffit": house(
         roomy("a", 40, 200, (84, 109), bottom=78, south=87), tall_post("b", 120, 109), rooms=BOARDED
@@ -385,6 +403,35 @@ def test_a_soffit_stops_at_both_sides_of_a_chase() -> None:
 
     assert total(called(a, "bottom rail"), "x") == 2 * (72 + 272)
     assert {face.name for face in a.faces if "end" in face.name} == {"west end, west part", "east end, east part"}
+
+
+def test_the_post_of_an_opened_stair_ends_under_a_soffit() -> None:
+    """The one at the wall was to go up to the joists at 89-1/2; under the soffit's board it is 84-1/2 long."""
+    b = work("stair under a soffit", "b")
+
+    assert [part.length().inches for part in called(b, "post", "at the wall")] == [F("84.5")]
+    assert "The post at the wall ends under the hung soffit of a." in b.remarks
+
+
+def test_the_wall_over_the_doors_of_a_utility_room_is_framed_up_to_a_soffit() -> None:
+    """Over its board the soffit takes 59-1/2 to 85-1/2 of the wall, down to 81; the header lies at 77 to 80.
+
+    Cripples on the spacing at 48 and 96 go up from 80 to the plate at 88; those at 64 and 80 have no room left.
+    """
+    b = work("utility room under a soffit", "b")
+
+    boxes = [part.solid.bounds() for part in called(b, "cripple")]
+    assert not [box for box in boxes if box.high.z > 81 and F("59.5") < box.high.x and box.low.x < F("85.5")]
+    assert {box.high.z for box in boxes if box.high.x < 59} == {88}
+
+
+def test_a_soffit_down_in_the_header_of_a_utility_room_is_told() -> None:
+    """Framed down to 79 it would lie in the header between 77 and 80."""
+    low = house(roomy("a", 200, 400, (60, 85), bottom=79, south=63), plant("b"), partitions=P3, rooms=PARTED)
+    found, problems = solve(low)
+
+    assert found is None
+    assert "doorway-crossed" in {problem.code for problem in problems}
 
 
 def test_a_hung_soffit_moves_over_for_a_wrap_in_its_side() -> None:

@@ -43,4 +43,6 @@ ENVELOPES: tuple[tuple[str, Callable[[Site, Any], tuple[Envelope, ...]]], ...] =
     ("post wrap", post_wrap.envelopes),
     ("chase", chase.envelopes),
     ("closet", closet.envelopes),
+    ("utility room", utility_room.envelopes),
+    ("stair opening", stair_opening.envelopes),
 )

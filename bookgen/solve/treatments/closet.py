@@ -22,9 +22,9 @@ from bookgen.solve.neighbours import ceiling_over
 from bookgen.solve.sheathing import BOARD_OFF_SLAB, Sheet, sheathe
 from bookgen.solve.site import Envelope, Site, Worked, off_the_block
 from bookgen.solve.soffit_words import clash_problems, sizes
-from bookgen.solve.studwork import StudWall, frame, overlap
+from bookgen.solve.studwork import StudWall, frame
 from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
-from bookgen.solve.treatments.doorway import Doorway, door_anchors, door_parts, doorway
+from bookgen.solve.treatments.doorway import Doorway, crossed, door_anchors, door_parts, doorway, given_way
 from bookgen.solve.treatments.kept_free import door_swings, working_spaces
 from bookgen.solve.walls_met import stud_face
 
@@ -70,7 +70,7 @@ def solve(site: Site, choices: Closet) -> Worked:
     plan = _planned(site, choices)
     if not isinstance(plan, _Plan):
         return None, plan
-    problems = tuple(_crossed(site, plan))
+    problems = tuple(crossed(site, plan.way, plan.front))
     if problems:
         return None, problems
     parts, faces = _built(site, plan)
@@ -168,12 +168,12 @@ def _built(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Face, ...]]
     for name, wall, toward in walls:
         openings = (plan.way.opening,) if wall is plan.front else ()
         plane = Rectangle(wall.run, wall.up)
-        over = tuple(patch for patch in _over(site, wall, wall.across) if patch.meets(plane))
+        over = tuple(patch for patch in given_way(site, wall, wall.across) if patch.meets(plane))
         parts += [replace(p, name=f"{name}, {p.name}") for p in frame(wall, openings, over)]
         start = stud_face(site)
         run = plan.outside if wall is plan.front else (start, plan.front.across[1])
         layer = wall.across[1] if toward > 0 else wall.across[0]
-        cut = tuple(_over(site, wall, (min(layer, layer + toward * board), max(layer, layer + toward * board))))
+        cut = tuple(given_way(site, wall, (min(layer, layer + toward * board), max(layer, layer + toward * board))))
         holes = (*((hole,) if wall is plan.front else ()), *cut)
         laid, face = sheathe(wall, Sheet(f"{name}, outside", toward, Rectangle(run, up), board, room), holes)
         parts += laid
@@ -185,28 +185,6 @@ def _built(site: Site, plan: _Plan) -> tuple[tuple[Part, ...], tuple[Face, ...]]
             parts += laid
             faces.append(face)
     return (*parts, *door_parts(plan.way, "x")), tuple(faces)
-
-
-def _over(site: Site, wall: StudWall, layer: Stretch) -> Iterator[Rectangle]:
-    """Yield what the closet gives way to in a layer of one of its walls, in the plane of that wall."""
-    for taken in site.taken:
-        box = taken.room.finished
-        if overlap((box.low.on(wall.off()), box.high.on(wall.off())), layer):
-            yield Rectangle((box.low.on(wall.along), box.high.on(wall.along)), (box.low.z, box.high.z))
-
-
-def _crossed(site: Site, plan: _Plan) -> Iterator[Problem]:
-    """Yield a `doorway-crossed` Problem where what the closet stands under comes down into its door or the header."""
-    opening = plan.way.opening
-    room = Rectangle(opening.along, (opening.up[0], opening.up[1] + opening.header.depth()))
-    for taken in site.taken:
-        low = taken.room.finished.low.z
-        if any(patch.meets(room) and patch.v[0] == low for patch in _over(site, plan.front, plan.front.across)):
-            rule = f"{taken.what} comes down to {site.tape.long(low)} above the slab, and a header of "
-            rule += f"{site.tape.short(opening.header.depth())} lies over the door"
-            repair = "write a lower head, or end it before the closet"
-            value = site.tape.long(opening.up[1])
-            yield site.problem("doorway-crossed", path_to(site, "door", "head"), value, rule, repair)
 
 
 def envelopes(site: Site, choices: Closet) -> tuple[Envelope, ...]:

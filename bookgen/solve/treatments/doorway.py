@@ -14,10 +14,11 @@ from bookgen.model.assembly import Material, Part
 from bookgen.model.geometry import Axis, Point, box
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Door
+from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.level import near
 from bookgen.solve.site import Site, height_above_slab
-from bookgen.solve.studwork import FramedOpening, Header, StudWall
+from bookgen.solve.studwork import FramedOpening, Header, StudWall, overlap
 from bookgen.solve.treatments.assembled import ends, middle, path_to
 
 JAMB = Fraction(3, 4)  # thickness of a jamb; common practice
@@ -193,3 +194,25 @@ def door_anchors(way: Doorway, along: Axis) -> dict[str, Point]:
         found[f"{name} edge, shut"] = point(edge, face)
         found[f"{name} edge, open"] = point(hinge, face + way.swings * abs(edge - hinge))
     return found
+
+
+def given_way(site: Site, wall: StudWall, layer: Stretch) -> Iterator[Rectangle]:
+    """Yield what a treatment gives way to in a layer of one of its walls, in the plane of that wall."""
+    for taken in site.taken:
+        box = taken.room.finished
+        if overlap((box.low.on(wall.off()), box.high.on(wall.off())), layer):
+            yield Rectangle((box.low.on(wall.along), box.high.on(wall.along)), (box.low.z, box.high.z))
+
+
+def crossed(site: Site, way: Doorway, wall: StudWall) -> Iterator[Problem]:
+    """Yield a `doorway-crossed` Problem where what a wall stands under comes down into its door or the header."""
+    opening = way.opening
+    room = Rectangle(opening.along, (opening.up[0], opening.up[1] + opening.header.depth()))
+    for taken in site.taken:
+        low = taken.room.finished.low.z
+        if any(patch.meets(room) and patch.v[0] == low for patch in given_way(site, wall, wall.across)):
+            rule = f"{taken.what} comes down to {site.tape.long(low)} above the slab, and a header of "
+            rule += f"{site.tape.short(opening.header.depth())} lies over the door"
+            repair = "write a lower head, or end it before the doorway"
+            value = site.tape.long(opening.up[1])
+            yield site.problem("doorway-crossed", path_to(site, "door", "head"), value, rule, repair)

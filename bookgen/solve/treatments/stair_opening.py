@@ -11,13 +11,13 @@ from fractions import Fraction
 from math import floor
 
 from bookgen.model.assembly import Face, Material, Part
-from bookgen.model.geometry import Point, Polygon, Prism
+from bookgen.model.geometry import Box, Point, Polygon, Prism
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import StairOpening
 from bookgen.solve.board import board
 from bookgen.solve.framing import TREATED, Stretch, layout, stick, true_size
 from bookgen.solve.sheathing import BOARD_OFF_SLAB
-from bookgen.solve.site import Site, Worked
+from bookgen.solve.site import Envelope, Site, Worked
 from bookgen.solve.soffit_words import clash_problems, sizes
 from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, path_to
 from bookgen.solve.treatments.stair_geometry import (
@@ -32,10 +32,10 @@ from bookgen.solve.treatments.stair_geometry import (
     places_on_treads,
     widest_gap,
 )
+from bookgen.solve.treatments.stair_posts import ended_under, envelope_of, post_rooms, post_sticks, post_words
 
 NAME = "stair opening"
 STUD = "2x4"  # where no partition of the record stands beside the stair
-POST = "4x4"
 RAIL = Fraction(3, 2)  # thickness of the rail, square to the slope; common practice
 RAIL_WIDE = Fraction(9, 4)  # and its width
 OVERHANG = Fraction(5, 8)  # cap past the board on both sides; common practice
@@ -257,6 +257,11 @@ def _too_high_or_low(site: Site, plan: _Plan) -> Iterator[Problem]:
         rule += site.tape.short(site.level.joists)
         repair = "end the opening further down the stair"
         yield site.problem("rail-above-joists", path_to(site, "opening"), "", rule, repair)
+    for taken in ended_under(site, _posts(site, plan)[1]):
+        if top > (low := taken.room.finished.low.z):
+            rule = f"at the post at the wall it would be {site.tape.short(top)} above the slab, {taken.what} comes "
+            rule, repair = rule + f"down to {site.tape.short(low)}", "end the opening further down the stair"
+            yield site.problem("rail-above-joists", path_to(site, "opening"), "", rule, repair)
 
 
 def _framing(site: Site, plan: _Plan) -> Iterator[Part]:
@@ -270,18 +275,21 @@ def _framing(site: Site, plan: _Plan) -> Iterator[Part]:
         stretch = centre - thickness / 2, centre + thickness / 2
         outline = plan.line.under(stretch, thickness, plan.underside())
         yield Part(f"short stud {number}", "stud", Prism(outline, "y", *plan.across), Material.LUMBER, STUD)
-    yield from _posts(site, plan)
+    yield from post_sticks(site, _posts(site, plan))
 
 
-def _posts(site: Site, plan: _Plan) -> Iterator[Part]:
-    side = (true_size(POST) or (Fraction(0), Fraction(0)))[0]
-    centre = middle(plan.across) - side / 2
-    for name, station, top in (
-        ("bottom post", plan.low_end(), plan.line.at(plan.low_end()) + plan.rail + OVER_RAIL),
-        ("post at the wall", plan.high_end(), site.level.joists),
-    ):
-        x = station if station == plan.opening[1] else station - side
-        yield stick(name, "post", POST, "z", (Fraction(0), min(top, site.level.joists)), (x, centre), "x")
+def _posts(site: Site, plan: _Plan) -> tuple[Box, Box]:
+    """Return the room of both posts, that of the one at the wall up to the joists."""
+    joists, low = site.level.joists, plan.low_end()
+    top = min(plan.line.at(low) + plan.rail + OVER_RAIL, joists)
+    return post_rooms(plan.opening, plan.across, ((low, top), (plan.high_end(), joists)))
+
+
+def envelopes(site: Site, choices: StairOpening) -> tuple[Envelope, ...]:
+    """Return the room of both posts, which go up where soffits may be; none where the stair can't be built."""
+    if any(_impossible(site, choices)):
+        return ()
+    return envelope_of(_posts(site, _planned(site, choices)))
 
 
 def _finish(site: Site, plan: _Plan) -> Iterator[Part]:
@@ -361,10 +369,11 @@ def _remarks(site: Site, plan: _Plan) -> Iterator[str]:
     low, high = (plan.line.at(end) + plan.rail - site.level.floor for end in (plan.low_end(), plan.high_end()))
     yield site.say(
         "The rail lands on the bottom post {low} over the floor, and on the post at the wall {high} over it; "
-        "both posts stand on the slab, and the one at the wall goes up to the joists.",
+        "both posts stand on the slab, and the one at the wall goes up to what is overhead.",
         low=site.tape.long(low),
         high=site.tape.long(high),
     )
+    yield from post_words(site, _posts(site, plan))
     if site.level.floor:
         yield site.say(
             "Heights count from the slab: the finished floor takes {floor} off the lowest riser. Ask whether "

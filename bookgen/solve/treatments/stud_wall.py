@@ -12,7 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
-from bookgen.model.geometry import Point
+from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.project import Project, Step
 from bookgen.model.solved import SolvedLevel
@@ -21,7 +21,7 @@ from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, measured
 from bookgen.solve.sheathing import BOARD_OFF_SLAB, Sheet, sheathe
 from bookgen.solve.speech import tongue_of
-from bookgen.solve.studwork import FramedOpening, Header, StudWall, frame, left_of
+from bookgen.solve.studwork import FramedOpening, Header, StudWall, frame, left_of, overlap
 from bookgen.solve.treatments.doorway import JAMB
 from bookgen.solve.treatments.stud_wall_plan import HEADER, Plan, lining_plans, partition_plans, wall_problem
 from bookgen.solve.treatments.wall_fill import (
@@ -35,7 +35,16 @@ from bookgen.solve.treatments.wall_fill import (
     vapour_layers,
 )
 from bookgen.solve.treatments.wall_sides import Side, sides
-from bookgen.solve.treatments.wall_voids import Around, around, in_studs, lowered, others_in, poking_in, through
+from bookgen.solve.treatments.wall_voids import (
+    Around,
+    around,
+    in_studs,
+    lowered,
+    others_in,
+    patch_of,
+    poking_in,
+    through,
+)
 
 LOW_HEADER = Header("2x4", 1, flat=True)  # IRC R602.7.4 allows a single flat 2x4 in a wall that carries nothing (M)
 OVER_WALL = ", board over the wall"  # how the face over a lowered wall is named
@@ -80,18 +89,24 @@ def linings(
 
 
 def over_doorway(
-    project: Project, level: SolvedLevel, key: str, opening: FramedOpening, things: Iterable[HiddenThing]
-) -> tuple[Part, ...]:
+    project: Project, level: SolvedLevel, key: str, opening: FramedOpening, things: Iterable[HiddenThing],
+    taken: Iterable[Box] = (),
+) -> tuple[Part, ...]:  # fmt: skip
     """Return header, jack studs and cripples of a doorway in partition *key*, on the level's axes.
 
-    *things* are hidden things on the level's axes that the partition is framed round.
+    *things* are hidden things that the partition is framed round, *taken* the boxes of work that it gives way to, on
+    the level's axes.
     """
     plans = (plan for plan in partition_plans(project, level) if isinstance(plan, Plan))
     plan = next(plan for plan in plans if plan.key == f"partition-{key}")
     found = in_studs(plan.frame, plan.wall, around(things, ()))
     wall = replace(plan.wall, up=(plan.wall.up[0], lowered(plan.wall, found)[0]))
     whole = Rectangle(wall.run, wall.up)
-    parts = frame(wall, (*plan.openings, opening), [patch for patch, _ in found if patch.meets(whole)])
+    work = [
+        patch_of(box) for box in map(plan.frame.box_from_level, taken) if overlap((box.low.y, box.high.y), wall.across)
+    ]
+    voids = [patch for patch in (*(patch for patch, _ in found), *work) if patch.meets(whole)]
+    parts = frame(wall, (*plan.openings, opening), voids)
     own = [part for part in parts if _over(part, opening, wall)]
     return tuple(replace(part, solid=plan.frame.solid_to_level(part.solid)) for part in own)
 

@@ -15,11 +15,11 @@ from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.records.project import Partition
 from bookgen.model.records.treatments import UtilityRoom
-from bookgen.solve.site import Site, Worked
+from bookgen.solve.site import Envelope, Site, Worked
 from bookgen.solve.soffit_words import sizes
 from bookgen.solve.studwork import StudWall
 from bookgen.solve.treatments.assembled import Work, assembled, ends, middle, part_from_level, path_to
-from bookgen.solve.treatments.doorway import Doorway, door_anchors, door_parts, doorway
+from bookgen.solve.treatments.doorway import Doorway, crossed, door_anchors, door_parts, doorway
 from bookgen.solve.treatments.kept_free import door_swings, service_spaces
 from bookgen.solve.treatments.stud_wall import over_doorway
 
@@ -41,8 +41,8 @@ SIZES = (
 def solve(site: Site, choices: UtilityRoom) -> Worked:
     """Return the doorway of the room, or the Problems that stand in its way.
 
-    They are `unknown-partition`, `run-across-wall`, `unknown-thing`, `largest-cannot-leave`, `section-outside`
-    and those of a `doorway`.
+    They are `unknown-partition`, `run-across-wall`, `unknown-thing`, `largest-cannot-leave`, `doorway-crossed`,
+    `section-outside` and those of a `doorway`.
     """
     record = site.project.record.partitions.get(choices.wall)
     if record is None:
@@ -56,10 +56,10 @@ def solve(site: Site, choices: UtilityRoom) -> Worked:
     way = doorway(site, choices.door, wall, _swings(site, wall, choices.door.swings == "out"))
     if not isinstance(way, Doorway):
         return None, way
-    problems = tuple(_largest(site, choices, way))
+    problems = (*_largest(site, choices, way), *crossed(site, way, wall))
     if problems:
         return None, problems
-    framing = over_doorway(site.project, site.level, choices.wall, way.opening, _on_level(site))
+    framing = over_doorway(site.project, site.level, choices.wall, way.opening, _on_level(site), _taken(site))
     parts = (*(part_from_level(site.frame, part) for part in framing), *door_parts(way, "x"))
     anchors = door_anchors(way, "x")
     foot = anchors["foot of the door"]
@@ -67,6 +67,24 @@ def solve(site: Site, choices: UtilityRoom) -> Worked:
     spaces, remarks = (*service_spaces(site), *door_swings(way)), tuple(_remarks(site, choices, way))
     work = Work(parts, (), anchors, sizes(anchors, SIZES), middle(way.leaves[0]), remarks, spaces)
     return assembled(site, NAME, work)
+
+
+def envelopes(site: Site, choices: UtilityRoom) -> tuple[Envelope, ...]:
+    """Return the room of its doorway, from the slab to the joists; none where it can't be built."""
+    record = site.project.record.partitions.get(choices.wall)
+    if record is None or (record.runs == "east") != (site.frame.along == "x"):
+        return ()
+    wall, board, (low, high) = _wall(site, record), site.level.wall_board, ends(choices.door.rough_opening)
+    thick = wall.thickness()
+    (back, front), (foot, top) = wall.across, wall.up
+    framed = Box(Point(low - thick, back, foot), Point(high + thick, front, top))
+    outer = Box(Point(low - thick, back - board, foot), Point(high + thick, front + board, top))
+    return (Envelope(framed, outer),)
+
+
+def _taken(site: Site) -> tuple[Box, ...]:
+    """Return what the wall over the doors gives way to, on the level's axes."""
+    return tuple(site.frame.box_to_level(taken.room.finished) for taken in site.taken)
 
 
 def _wall(site: Site, record: Partition) -> StudWall:
