@@ -104,6 +104,20 @@ def test_a_sheet_lies_between_studs_and_board_and_both_are_bought() -> None:
     assert bought["R-13 batt"] == volume / Fraction("3.5") / 144  # as deep as a 2x4 is wide, PS 20
 
 
+@pytest.mark.parametrize(("side", "faces"), [({}, ["204", "207.5"]), ({"vapour side": "west"}, ["204"])])
+def test_a_partition_has_its_sheet_on_the_side_that_the_record_says(side: dict[str, str], faces: list[str]) -> None:
+    """Between studs and board at 204 and 207-1/2 in, as large as the board of that side; where none is said, on both."""
+    house = solved(partitions={"P1": P1 | {"vapour layer": "6 mil polyethylene"} | side})
+    partition = next(one for one in house.level.linings if one.key == "partition-P1")
+    boards = [part.solid for part in partition.parts if part.role == "board" and isinstance(part.solid, Prism)]
+
+    assert [sheet.at for sheet in partition.layers] == list(map(Fraction, faces))
+    for sheet in partition.layers:
+        behind = [solid for solid in boards if sheet.at in {solid.start, solid.end}]
+        assert sheet.area() == sum(solid.profile.area() for solid in behind) > 0
+    assert "6 mil polyethylene" in " ".join(partition.remarks)
+
+
 def test_the_layout_may_be_counted_from_any_corner() -> None:
     """From the north end of P1, at 283.9 in, studs stand at 267.9, 251.9 and so on, 16 in apart."""
     found = middles(wall(partitions={"P1": P1 | {"layout from": "north"}}))

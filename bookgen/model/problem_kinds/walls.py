@@ -22,6 +22,12 @@ WALL_KINDS = (
         "stud: 2x4\nthick: 204 in to 207-1/2 in",
     ),
     ProblemKind(
+        "side-along-wall",
+        "A side of a partition is named that lies along it, at one of its ends.",
+        "runs: north\nvapour side: north",
+        "runs: north\nvapour side: east",
+    ),
+    ProblemKind(
         "leaves-not-one-or-two",
         "A door has one leaf, or two for a pair.",
         "leaves: 3",

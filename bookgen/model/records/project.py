@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from bookgen.model.records.base import Record
 from bookgen.model.records.book import BookRecord
@@ -23,6 +23,7 @@ from bookgen.model.records.values import (
     SpanText,
     Words,
     YesNo,
+    wrong,
 )
 from bookgen.model.tape import Units
 
@@ -236,12 +237,24 @@ class Partition(Record):
     """The end that the spacing of the studs is counted from; the block wall where it is left out."""
     insulation: Line | None = None
     """What fills it between the studs, such as `sound batt`."""
+    vapour_layer: Line | None = None
+    """The sheet between its studs and its board, such as `6 mil polyethylene`, beside a shower or a cold room."""
+    vapour_side: Literal["east", "west", "north", "south"] | None = None
+    """The side of its studs that the sheet is on; both sides where it is left out."""
     studs: tuple[LengthText, ...] = ()
     """Middles of the studs as they stand, from the west or south block face; they replace the layout."""
     known: Known | None = None
     """How the places of its studs are known; planned where it is left out, and then none of them is printed."""
     bears: YesNo | None = None
     """yes where it carries the floor above, no where somebody who may say so has said that it carries nothing."""
+
+    @model_validator(mode="after")
+    def _sided(self) -> Self:
+        sides = ("east", "west") if self.runs == "north" else ("north", "south")
+        if self.vapour_side is not None and self.vapour_side not in sides:
+            wrong("side-along-wall", f"the wall runs {self.runs}, so that it has no {self.vapour_side} side",
+                  f"write {sides[0]} or {sides[1]}")  # fmt: skip
+        return self
 
 
 class Backing(Record):

@@ -14,6 +14,7 @@ from bookgen.model.problem import Problem, said
 from bookgen.model.project import PROJECT_FILE, Project, Step
 from bookgen.model.records.inside import Wall
 from bookgen.model.records.project import Backing as BackingRecord
+from bookgen.model.records.project import Partition
 from bookgen.model.solved import SolvedLevel
 from bookgen.solve.cutout import Rectangle, cut_out
 from bookgen.solve.framing import Stretch, true_size
@@ -124,17 +125,31 @@ def batts(wall: StudWall, name: str, parts: Iterable[Part], hollow: Iterable[Rec
 
 def filling(project: Project, key: str) -> tuple[str | None, str | None]:
     """Return what fills a wall between its studs and what sheet lies before them, as the record says; None for none."""
-    if key.startswith("lining-"):
-        lining = project.record.level.wall_lining
-        return lining.insulation, lining.vapour_layer
-    return next(p.insulation for name, p in project.record.partitions.items() if wall_key(name) == key), None
+    wall = project.record.level.wall_lining if key.startswith("lining-") else _partition(project, key)
+    return wall.insulation, wall.vapour_layer
+
+
+def _partition(project: Project, key: str) -> Partition:
+    return next(one for name, one in project.record.partitions.items() if wall_key(name) == key)
 
 
 def vapour_layers(project: Project, key: str, wall: StudWall, boards: Iterable[Part]) -> tuple[Layer, ...]:
-    """Return the sheet between the studs of a lining and its *boards*, where the record has one."""
+    """Return the sheets between the studs of a wall and its *boards*, where the record has one.
+
+    It lies on the front of a lining, and of a partition on the side that the record says, or on both.
+    """
     _, sheet = filling(project, key)
-    outlines = tuple(part.solid.profile for part in boards if isinstance(part.solid, Prism))
-    return (Layer(sheet, wall.off(), wall.across[1], outlines),) if sheet is not None and outlines else ()
+    if sheet is None:
+        return ()
+    side = None if key.startswith("lining-") else _partition(project, key).vapour_side
+    ways = (-1, 1) if side is None else (1,) if side in FORWARD else (-1,)
+    solids = [part.solid for part in boards if isinstance(part.solid, Prism)]
+    found = []
+    for way in ways:
+        at = wall.across[1] if way > 0 else wall.across[0]
+        outlines = tuple(one.profile for one in solids if (one.start if way > 0 else one.end) == at)
+        found += [Layer(sheet, wall.off(), at, outlines)] if outlines else []
+    return tuple(found)
 
 
 def filling_remarks(project: Project, key: str, laid: Iterable[Part], layers: Iterable[Layer]) -> tuple[str, ...]:
