@@ -37,7 +37,7 @@ def cut_out(whole: Rectangle, holes: Iterable[Rectangle]) -> tuple[Rectangle, ..
     """Return what is left of *whole*: stretches of *u* from hole edge to hole edge, each cut into pieces along *v*.
 
     Neighbours that are cut alike are one piece, so that a board without a hole stays whole. Where edges of two holes
-    nearly line up, and a sliver would be left between them, it goes by stretches of *v* instead if that leaves fewer.
+    nearly line up, and a sliver would be left between them, it goes by stretches of *v* instead if that leaves less.
     """
     inside = [hole for hole in holes if hole.meets(whole)]
     found = _by_stretches(whole, inside)
@@ -48,8 +48,9 @@ def cut_out(whole: Rectangle, holes: Iterable[Rectangle]) -> tuple[Rectangle, ..
     return tuple(sorted(piece.turned() for piece in turned)) if _slivers(turned) < slivers else found
 
 
-def _slivers(pieces: Iterable[Rectangle]) -> int:
-    return sum(1 for piece in pieces if piece.narrow() < NARROW)
+def _slivers(pieces: Iterable[Rectangle]) -> Fraction:
+    """Return how long all slivers of some pieces are together, in inches."""
+    return sum((max(p.u[1] - p.u[0], p.v[1] - p.v[0]) for p in pieces if p.narrow() < NARROW), Fraction(0))
 
 
 def _by_stretches(whole: Rectangle, inside: list[Rectangle]) -> tuple[Rectangle, ...]:

@@ -106,7 +106,7 @@ def test_a_sheet_lies_between_studs_and_board_and_both_are_bought() -> None:
 
 @pytest.mark.parametrize(("side", "faces"), [({}, ["204", "207.5"]), ({"vapour side": "west"}, ["204"])])
 def test_a_partition_has_its_sheet_on_the_side_that_the_record_says(side: dict[str, str], faces: list[str]) -> None:
-    """Between studs and board at 204 and 207-1/2 in, as large as the board of that side; where none is said, on both."""
+    """Between studs and board at 204 and 207-1/2 in, as large as the board there; where none is said, on both sides."""
     house = solved(partitions={"P1": P1 | {"vapour layer": "6 mil polyethylene"} | side})
     partition = next(one for one in house.level.linings if one.key == "partition-P1")
     boards = [part.solid for part in partition.parts if part.role == "board" and isinstance(part.solid, Prism)]

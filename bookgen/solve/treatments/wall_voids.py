@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
 
-from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing, Material
+from bookgen.model.assembly import Assembly, HiddenThing, Material
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Box
 from bookgen.solve.cutout import Rectangle
@@ -107,17 +107,19 @@ def others_in(frame: Frame, wall: StudWall, standing: Around, layer: Stretch) ->
         inside = [b for b in (frame.box_from_level(box) for box in boxes) if overlap((b.low.y, b.high.y), layer)]
         patches = [patch for patch in map(patch_of, inside) if patch.meets(whole)]
         if patches:
-            patch = reduce(around_both, patches)
-            if treatment in SOFFITS:  # a soffit's room goes up to the joists, whatever of it touches the wall there
-                patch = Rectangle(patch.u, (patch.v[0], near.high.z))
-            yield patch, treatment in FRAMED_BY_ITSELF
+            yield reduce(around_both, patches), treatment in FRAMED_BY_ITSELF
 
 
 def through(frame: Frame, standing: Around, layer: Stretch) -> Iterator[Rectangle]:
-    """Yield the holes that hidden things make in a layer of board that they go right through."""
+    """Yield the holes that hidden things make in a layer of board: what goes through it, and pipes that reach into it.
+
+    Structure that reaches into it ends the board below, as `poking_in` says.
+    """
     for thing, boxes in standing.things:
         for box in (frame.box_from_level(box) for box in boxes):
-            if thing.material is not Material.CABLE and box.low.y < layer[0] and box.high.y > layer[1]:
+            right_through = box.low.y < layer[0] and box.high.y > layer[1]
+            reaching = thing.system != "structure" and overlap((box.low.y, box.high.y), layer)
+            if thing.material is not Material.CABLE and (right_through or reaching):
                 yield patch_of(box)
 
 
