@@ -15,7 +15,7 @@ from bookgen.draw.outlines import Rect, is_upright, rect_round, uncovered
 from bookgen.draw.paper import Paper
 from bookgen.draw.pieces import Band, Piece
 from bookgen.draw.scene import Origin, Thing
-from bookgen.draw.words import note_word, size, trade_words
+from bookgen.draw.words import listed, note_word, size, trade_words
 from bookgen.model.assembly import Assembly, Material
 from bookgen.model.geometry import AXES, Circle, Polygon
 from bookgen.model.length import Length
@@ -257,7 +257,7 @@ def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Se
     names = list(
         dict.fromkeys(trade_words(paper.tongue.name(Tape(paper.units).stock(stock))) for _, stock in roles if stock)
     )
-    text = names[0] if names else ""
+    text = listed(names, paper.tongue.say)
     for role, _ in roles:
         gap = _spacing([one for one in things if one.role == role and one.owner == thing.owner])
         if gap is not None and thing.material is not Material.BOARD and role != "fireblock":  # cut to what is left

@@ -137,7 +137,7 @@ _LINES = {
     "detail": ("ink", NARROW, ""),
     "wall": ("ink", WIDE, ""),
     "barred": ("ink", 4, ""),
-    "hatch": ("quiet", 4, ""),
+    "hatch": ("quiet", 6, ""),
     "tag": ("accent", WIDE, ""),
 }
 

@@ -9,7 +9,7 @@ from itertools import combinations
 import pytest
 from bs4 import BeautifulSoup
 
-from bookgen.draw.words import size
+from bookgen.draw.words import lower_first, size
 from bookgen.model.assembly import Material
 from bookgen.model.length import Length
 from bookgen.model.sketch import (
@@ -149,6 +149,18 @@ def test_each_access_point_has_its_tag_on_the_plan(solved: Solved, drawn: dict[s
     assert dots == {(float(at.x), float(at.y)) for at in spots.values()}
     for tag in tags:
         assert sheet.low[0] < tag.at[0] < sheet.high[0]
+
+
+def test_a_section_through_an_access_point_shows_its_tag(solved: Solved, drawn: dict[str, tuple[Sketch, ...]]) -> None:
+    """A section that is cut for the sake of an access point carries the number of that one, however wide the work."""
+    seen = 0
+    for file in solved.project.obstacles:
+        sections = [one for one in drawn[file.key] if one.view is View.SECTION] if file.key in drawn else []
+        for point, sketch in ((point, one) for point in file.record.access for one in sections):
+            if f", at {lower_first(point.what)}," in sketch.caption:
+                assert point.tag in {mark.tag for mark in sketch.shapes if isinstance(mark, TagMark)}, sketch.key
+                seen += 1
+    assert seen >= 2
 
 
 def test_cutaways_are_drawn_without_painting_over(drawn: dict[str, tuple[Sketch, ...]]) -> None:

@@ -54,7 +54,7 @@ def _profile(canvas: Canvas, figure: AlongRun, profile: Profile, place: tuple[fl
     panel = canvas.panel((left, top + HEAD), (wide, HIGH), ((first, low), (last, high)))
     text(canvas.page, (EDGE, top + TITLE), profile.title, "sk-t sk-strong")
     for tick in profile.ticks:
-        line(panel, ((first, tick.value), (last, tick.value)), "sk-l-hatch")
+        line(panel, ((first, tick.value), (last, tick.value)), "sk-l-beyond")
         y = top + HEAD + HIGH * (high - tick.value) / (high - low)
         text(canvas.page, (left - GAP, y + TEXT * CAP_HEIGHT / 2), tick.words, "sk-t-quiet", "right")
     for step in profile.steps:

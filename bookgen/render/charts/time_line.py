@@ -39,8 +39,8 @@ def time_line(figure: TimeLine) -> Canvas:
             text(canvas.page, (EDGE, y - 1.0), words, "sk-t sk-strong")
         y += TRACK - 1.0
         for tick in figure.ticks:
-            line(canvas.page, ((at(tick.value), y - TICK), (at(tick.value), y + TICK)), "sk-l-hatch")
-        line(canvas.page, ((at(first), y), (at(last), y)), "sk-l-hatch")
+            line(canvas.page, ((at(tick.value), y - TICK), (at(tick.value), y + TICK)), "sk-l-beyond")
+        line(canvas.page, ((at(first), y), (at(last), y)), "sk-l-beyond")
         days = sorted(day for phase in row.days for day in phase)
         line(canvas.page, ((at(days[0]), y), (at(days[-1]), y)), "sk-l-cut")
         for mark, phase in zip(MARKS, row.days, strict=True):
