@@ -25,9 +25,9 @@ from bookgen.read import rewritten
 from bookgen.render.ahead import Ahead, Through, working_ahead
 from bookgen.render.beside import beside
 from bookgen.render.kept import Store, keep_bytes, kept_bytes
-from bookgen.render.kept_nouns import SpoiltError, bytes_of, value_from
+from bookgen.render.kept_nouns import SpoiltError, bytes_of, digest_of, value_from
 from bookgen.render.publish import Contents, refuse_foreign, staged
-from bookgen.render.themes import READABLE, ThemeError, faint_colours, theme_of
+from bookgen.render.themes import READABLE, Theme, ThemeError, faint_colours, theme_of
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
 from bookgen.trade.tongue import tongue
@@ -125,7 +125,7 @@ def composed_book(
     if problems:
         return None, Checked(None, problems)
     book = compose(told, *drawn, edition, references(told.project.tape, tongue(told.project.record.language)))
-    problems = tuple(_look_problems(book, checked.solved.project))
+    problems = tuple(_look_problems(book, checked.solved.project, store))
     return (None, Checked(None, problems)) if problems else (Composed(book, told.project, ahead), checked)
 
 
@@ -139,7 +139,7 @@ def _throughs(told: Solved) -> Iterator[Through]:
 def _drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Drawings, tuple[Problem, ...]]:
     """Return every drawing of an edition: from the store where the same was drawn before, else drawn and kept."""
     plain = bare(told)
-    kept = store.sort("drawings") / store.key(edition.value, bytes_of(plain)) if store else None
+    kept = store.sort("drawings") / store.key(edition.value, digest_of(plain)) if store else None
     found = kept_bytes(kept) if kept else None
     if found is not None:
         with suppress(SpoiltError):
@@ -153,13 +153,18 @@ def _drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Draw
     return drawn, problems
 
 
-def _look_problems(book: Book, project: Project) -> Iterator[Problem]:
-    """Yield what is wrong with the theme that the project names for this book, and with colours of its own."""
-    from bookgen.render.html import environment
+def _look_problems(book: Book, project: Project, store: Store | None) -> Iterator[Problem]:
+    """Yield what is wrong with the theme that the project names for this book, and with colours of its own.
 
+    That a theme is whole is remembered in the *store*, whose version changes with any file of a theme.
+    """
     place = project.places.of
     try:
-        environment(theme_of(book))
+        theme = theme_of(book)
+        if store:
+            store.once("themes", store.key(theme.name), lambda: _tried(theme))
+        else:
+            _tried(theme)
         faint = faint_colours(book)
     except ThemeError as error:
         repair = "write the name of a theme that is whole, or mend this one"
@@ -174,6 +179,14 @@ def _look_problems(book: Book, project: Project) -> Iterator[Problem]:
         rule = f"it stands out from the page of {book.theme} by {ratio} to 1, and {READABLE} is asked (WCAG 2.2, 1.4.3)"
         said = f"book > theme options > {option}"
         yield Problem(where, "colour-too-faint", said, book.brand.colours[name], rule, "write a darker colour")
+
+
+def _tried(theme: Theme) -> bytes:
+    """Look through all templates of a theme; return nothing to be remembered, or raise ThemeError."""
+    from bookgen.render.html import environment
+
+    environment(theme)
+    return b""
 
 
 def _nothing_shared(project: Project) -> Problem:
@@ -203,32 +216,25 @@ def write_book(
 
     Raises RefusedError where a photo turns out to be broken.
     """
-    # The heavy libraries load only when a book is really written.
-    from bookgen.render.calendar import write_calendar
+    # The heavy libraries load only when a book is really written, and as late as they can.
+    from bookgen.render.print import print_book
 
-    book = composed.book
+    book, theme = composed.book, theme_of(composed.book)
     figures = _figures(composed, staging, store, progress)
     progress("pages and print book", 0, 1)
-    with beside(lambda: _write_print(composed, figures, staging, store)):
+    with beside(lambda: print_book(book, theme, figures, staging, inside_print(composed.project), store)):
+        from bookgen.render.calendar import write_calendar
+        from bookgen.render.tags import write_tags
+
         pages = _write_pages(composed, figures, staging, store, _extras(book, single_file=single_file))
         if book.edition is not Edition.SAMPLE:
+            write_tags(book, theme, staging / "tags.pdf", store)
             write_calendar(book, staging / "upkeep.ics")
     if single_file:
         from bookgen.render.single import write_single
 
         write_single(pages, staging, staging / SINGLE)
     return figures.pictures
-
-
-def _write_print(composed: Composed, figures: Figures, staging: Path, store: Store) -> None:
-    """Write what the print engine sets: the print book, and the sheet of tags."""
-    from bookgen.render.print import print_book
-    from bookgen.render.tags import write_tags
-
-    book, theme = composed.book, theme_of(composed.book)
-    print_book(book, theme, figures, staging, inside_print(composed.project), store)
-    if book.edition is not Edition.SAMPLE:
-        write_tags(book, theme, staging / "tags.pdf", store)
 
 
 def write_site(composed: Composed, staging: Path, store: Store, progress: Progress) -> Mapping[str, PictureSet]:

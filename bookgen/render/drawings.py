@@ -12,7 +12,6 @@ from bookgen.model.sketch import Sketch
 from bookgen.render.kept import Store, keep_bytes, kept_bytes
 from bookgen.render.kept_nouns import SpoiltError, bytes_of, digest_of, value_from
 from bookgen.render.pictures import PictureSet
-from bookgen.render.svg import write_svg
 from bookgen.render.svg_palette import PRINT
 
 KEPT = "svg"
@@ -75,9 +74,12 @@ def _drawn(value: object) -> Iterator[Sketch | Chart]:
 
 
 def _written(one: Sketch | Chart) -> Written:
+    # The libraries that draw load only for what is not kept.
     if isinstance(one, Chart):
-        from bookgen.render.charts import drawn_chart  # heavy: only a chart that is not kept needs it
+        from bookgen.render.charts import drawn_chart
 
         drawn = drawn_chart(one)
         return drawn.svg(), drawn.svg(PRINT), drawn.wide, drawn.high
+    from bookgen.render.svg import write_svg
+
     return write_svg(one), write_svg(one, PRINT), *one.paper_size()

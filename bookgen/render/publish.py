@@ -12,10 +12,11 @@ import os
 import re
 import shutil
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from bookgen import __version__
@@ -123,31 +124,38 @@ def whole_book(target: Path) -> bool:
         files: dict[str, str] = json.loads((target / MANIFEST).read_text(encoding="utf-8"))["files"]
         if _files_in(target) != _listed(target):
             return False
-        with ThreadPoolExecutor(cores()) as pool:
-            digests = pool.map(digest_of_file, (target / name for name in files))
-            return all(digest == listed for digest, listed in zip(digests, files.values(), strict=True))
+        share = cores()  # each core takes every so-manieth file: to hand over one by one takes longer than to read it
+        with ThreadPoolExecutor(share) as pool:
+            return all(pool.map(partial(_as_listed, target), ([*files.items()][n::share] for n in range(share))))
     except (OSError, ValueError, TypeError, LookupError, AttributeError, TargetRefusedError):
         return False
+
+
+def _as_listed(target: Path, files: Sequence[tuple[str, str]]) -> bool:
+    return all(digest_of_file(target / name) == digest for name, digest in files)
 
 
 def _files_in(folder: Path) -> set[str]:
     """Return the names of everything in *folder* but folders and what belongs to nobody."""
     if not folder.exists():
         return set()
-    names = {path.relative_to(folder).as_posix() for path in _walked(folder)[1]}
+    names = _walked(folder)[1]
     return {unicodedata.normalize("NFC", name) for name in names if name.rpartition("/")[2] not in OF_NOBODY}
 
 
-def _walked(top: Path) -> tuple[list[Path], list[Path]]:
-    """Return the folders and everything else in *top*; raises OSError where one can't be looked into.
+def _walked(top: Path) -> tuple[list[str], list[str]]:
+    """Return the names in *top* of its folders and of everything else, with / between; a link is no folder.
 
-    (`Path.rglob` would pass over such a folder without a word.)
+    Raises OSError where one can't be looked into. (`Path.rglob` would pass over such a folder without a word.)
     """
-    below: list[Path] = []
-    others: list[Path] = []
+    below: list[str] = []
+    others: list[str] = []
     for here, folders, files in os.walk(top, onerror=_raise):
-        for path in (Path(here) / name for name in (*folders, *files)):
-            (below if path.is_dir() and not path.is_symlink() else others).append(path)
+        home = here[len(os.fspath(top)) :].replace(os.sep, "/").lstrip("/")
+        inside = f"{home}/" if home else ""
+        links = {name for name in folders if os.path.islink(f"{here}/{name}")}  # noqa: PTH114 - of many thousands
+        below += (inside + name for name in folders if name not in links)
+        others += (inside + name for name in (*links, *files))
     return below, others
 
 
@@ -171,14 +179,13 @@ def _write_manifest(folder: Path, contents: Contents | None) -> None:
     """List every file of *folder* with its digest, and wait until all of it is on the disk."""
     folders, written = _walked(folder)
     with ThreadPoolExecutor(WAITING) as pool:
-        digests = pool.map(settled_digest, written)
-        files = {path.relative_to(folder).as_posix(): digest for path, digest in zip(written, digests, strict=True)}
+        files = dict(zip(written, pool.map(settled_digest, (folder / name for name in written)), strict=True))
     told = {"id": contents.id, "holds": contents.words} if contents else {}
     text = json.dumps({"bookgen": __version__, "files": files, **told}, indent=1, sort_keys=True)
     (folder / MANIFEST).write_text(text + "\n", encoding="utf-8")
     settled_digest(folder / MANIFEST)
-    for path in (*folders, folder):
-        settle_folder(path)
+    for name in (*folders, "."):
+        settle_folder(folder / name)
 
 
 def _swap(staging: Path, target: Path) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import product
 from math import hypot
 
 from bookgen.compose.charts.undersides import Over, undersides
@@ -22,6 +21,7 @@ MOST_BANDS = 6
 CUT = Fraction(48)  # inches above the slab at which walls are shown, as on the plan
 GRID = 12  # places tried for a letter in a room, each way
 CLEAR = 14.0  # inches that a letter keeps off the edge of what it stands in, if it can
+Box = tuple[Spot, Spot]
 
 
 def headroom_map(solved: Solved, show: Show) -> Chart:
@@ -98,29 +98,41 @@ def _letter(number: int) -> str:
 
 def _free(outline: Polygon, lower: Sequence[Polygon], taken: Sequence[Spot]) -> Spot:
     """Return a place for a letter in an outline: under nothing lower, far from its edges and from other letters."""
-    (left, low), (right, high) = ((float(u), float(v)) for u, v in outline.bounds())
+    (left, low), (right, high) = _box(outline)
+    boxes = [_box(one) for one in lower]
     best, most = _middle(outline), -1.0
-    for column, row in product(range(1, GRID), repeat=2):
-        at = left + (right - left) * column / GRID, low + (high - low) * row / GRID
-        if not _holds(outline, at) or any(_holds(one, at) for one in lower):
-            continue
-        edge = min(at[0] - left, right - at[0], at[1] - low, high - at[1], 3 * CLEAR)
-        room = min([edge, *(hypot(at[0] - x, at[1] - y) / 2 for x, y in taken), *(_off(one, at) for one in lower)])
-        if room > most + 1e-9:
-            best, most = at, room
+    for column in range(1, GRID):
+        across = left + (right - left) * column / GRID
+        inside, under = _column(outline, across), [_column(one, across) for one in lower]
+        for row in range(1, GRID):
+            at = across, low + (high - low) * row / GRID
+            if not _holds(inside, at[1]) or any(_holds(spans, at[1]) for spans in under):
+                continue
+            edge = min(at[0] - left, right - at[0], at[1] - low, high - at[1], 3 * CLEAR)
+            room = min([edge, *(hypot(at[0] - x, at[1] - y) / 2 for x, y in taken), *(_off(one, at) for one in boxes)])
+            if room > most + 1e-9:
+                best, most = at, room
     return best
 
 
-def _off(outline: Polygon, at: Spot) -> float:
-    """Return how far a spot lies outside the box round an outline."""
+def _box(outline: Polygon) -> Box:
     (left, low), (right, high) = outline.bounds()
-    across = max(float(left) - at[0], at[0] - float(right), 0.0)
-    return hypot(across, max(float(low) - at[1], at[1] - float(high), 0.0))
+    return (float(left), float(low)), (float(right), float(high))
 
 
-def _holds(outline: Polygon, at: Spot) -> bool:
-    spans = outline.spans(0, Fraction(at[0]).limit_denominator(1 << 16))
-    return any(low <= at[1] <= high for low, high in spans)
+def _off(box: Box, at: Spot) -> float:
+    """Return how far a spot lies outside a box."""
+    (left, low), (right, high) = box
+    return hypot(max(left - at[0], at[0] - right, 0.0), max(low - at[1], at[1] - high, 0.0))
+
+
+def _column(outline: Polygon, across: float) -> list[Corner]:
+    """Return what lies in an outline on the line across at *across*."""
+    return outline.spans(0, Fraction(across).limit_denominator(1 << 16))
+
+
+def _holds(spans: Sequence[Corner], up: float) -> bool:
+    return any(low <= up <= high for low, high in spans)
 
 
 def _middle(outline: Polygon) -> Spot:
