@@ -162,7 +162,7 @@ def _look_problems(book: Book, project: Project, store: Store | None) -> Iterato
     try:
         theme = theme_of(book)
         if store:
-            store.once("themes", store.key(theme.name), lambda: _tried(theme))
+            store.once("themes", store.key(book.theme), lambda: _tried(theme))
         else:
             _tried(theme)
         faint = faint_colours(book)

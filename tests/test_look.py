@@ -11,6 +11,8 @@ from PIL import Image
 from bookgen.bind import composed_book
 from bookgen.model.book import Book, Edition
 from bookgen.model.problem import Problem
+from bookgen.render.kept import Store
+from bookgen.render.themes import Theme, ThemeError
 
 SMALLEST = Path(__file__).parents[1] / "projects" / "smallest"
 OPTIONS = """
@@ -92,3 +94,23 @@ def test_tabs_follow_the_rooms_of_the_chapters(tmp_path: Path) -> None:
     assert without is not None
     assert [slug for tab in with_tabs.tabs for slug in tab.chapters] == [one.slug for one in with_tabs.chapters]
     assert without.tabs == ()
+
+
+def test_that_a_theme_is_whole_is_remembered_and_what_it_lacks_is_not(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its templates are looked through once for each version of the program; a mistake is told until it is mended."""
+    looks: list[str] = []
+    lacks = ["a page", "a page", "", "", "a page"]
+
+    def look(theme: Theme) -> bytes:
+        looks.append(theme.name)
+        if wrong := lacks[len(looks) - 1]:
+            raise ThemeError(f"{wrong} is missing")
+        return b""
+
+    monkeypatch.setattr("bookgen.bind._tried", look)
+    for version, told, looked in (("1", True, 1), ("1", True, 2), ("1", False, 3), ("1", False, 3), ("2", False, 4)):
+        _, checked = composed_book(SMALLEST, Edition.OWNER, Store(tmp_path, version))
+        assert [one.code for one in checked.problems] == (["theme-unusable"] if told else [])
+        assert len(looks) == looked
