@@ -44,6 +44,7 @@ from bookgen.model.records.values import (
 # The machine may be busy with other tests: how long an example takes says nothing.
 UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 GOOD = Path(__file__).parents[1] / "cases" / "read" / "good"
+SAMPLES = Path(__file__).parents[2] / "projects"
 READERS = [to_height, to_interval, to_length, to_length_or_span, to_offset, to_rise, to_size, to_span]
 
 
@@ -237,6 +238,27 @@ def test_a_good_record_passes_its_schema(typed: Any) -> None:
         schema = json.loads(schemas()[f"{name}.schema.json"])
         jsonschema.Draft202012Validator.check_schema(schema)
         jsonschema.validate(typed(file), schema)
+
+
+@pytest.mark.parametrize("project", ["heron", "smallest", "tamarack"])
+def test_the_sample_records_pass_their_schemas(project: str) -> None:
+    """An editor that reads the schemas marks nothing in what we lay out and show."""
+    folder = SAMPLES / project
+    for schema, files in (("project", "project.yaml"), ("obstacle", "obstacles/*.yaml"), ("prices", "prices.yaml")):
+        validator = jsonschema.Draft202012Validator(json.loads(schemas()[f"{schema}.schema.json"]))
+        for file in sorted(folder.glob(files)):
+            record = yaml.load(file.read_text("utf-8"), Loader=yaml.BaseLoader)  # noqa: S506 (it makes no objects)
+            assert [f"{file.name}: {error.message}" for error in validator.iter_errors(record)] == []
+
+
+def test_a_text_may_stand_in_each_language_of_a_book() -> None:
+    """Where an editor marked it as wrong, nobody would write a record in two languages."""
+    schema = json.loads(schemas()["obstacle.schema.json"])
+    good = texts_of("obstacles/main-drain.yaml")
+    jsonschema.validate({**good, "obstacle": {"en": "Main drain", "es": "Desagüe principal"}}, schema)
+    for wrong in ({"xx": "Drain"}, {}, {"en": ["Drain"]}):
+        with pytest.raises(jsonschema.ValidationError):
+            jsonschema.validate({**good, "obstacle": wrong}, schema)
 
 
 def test_a_schema_finds_what_is_wrong() -> None:

@@ -5,11 +5,14 @@ from __future__ import annotations
 import ast
 import datetime
 import tomllib
+from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 from string import Formatter
 
 import pytest
+from babel.dates import format_date, format_skeleton
+from babel.numbers import format_decimal
 
 import bookgen
 from bookgen.compose.terms import terms
@@ -69,13 +72,22 @@ def test_signal_words_are_those_of_the_standard() -> None:
     ]
 
 
-def test_dates_and_numbers_as_the_language_writes_them() -> None:
-    """Unicode CLDR: en, and es as it is written in the United States."""
-    day = datetime.date(2026, 6, 15)
+@pytest.mark.parametrize(("code", "locale"), [("en", "en_US"), ("es", "es_US")])
+def test_dates_and_numbers_as_the_language_writes_them(code: str, locale: str) -> None:
+    """Unicode CLDR, as Babel carries it: es_US writes 1,234.6 where es writes 1.234,6; our minus sign is U+2212."""
+    words = tongue(code)
+    for month in range(1, 13):
+        day = datetime.date(2026, month, 15)
+        assert words.day(day).replace("\u00a0", " ") == format_date(day, "long", locale=locale)
+        assert words.month(day) == format_skeleton("yMMMM", day, locale=locale)
+        assert words.forms.months[month - 1] == format_date(day, "MMMM", locale=locale)
+    for text in ("1234.55", "0.5", "1234567", "-1234.5", "12", "999.96"):
+        told = words.number(Fraction(text), 2).replace("\u2212", "-")
+        assert told == format_decimal(Decimal(text), "#,##0.##", locale=locale)
 
-    assert tongue("en").day(day) == "June\u00a015, 2026"
-    assert tongue("es").day(day) == "15 de junio de 2026"
-    assert tongue("es").month(day) == "junio de 2026"
+
+def test_a_number_is_rounded_once_a_half_going_up() -> None:
+    """A half goes up, as on a tape; CLDR leaves the rounding to the program."""
     assert tongue("es").number(Fraction("1234.55"), 1) == "1,234.6"
 
 

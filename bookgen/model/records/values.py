@@ -18,6 +18,8 @@ from pydantic_core import PydanticCustomError
 
 from bookgen.model.length import BareNumberError, Length, LengthError, parse_length
 
+IN_LANGUAGES = "x-languages"  # what marks a text of one's own words in a schema
+
 HeightDatum = Literal["slab", "floor", "joists", "ceiling"]
 OffsetDatum = Literal["block", "finished wall"]
 HEIGHT_WORDS: dict[str, HeightDatum] = {
@@ -304,6 +306,11 @@ def _as_text(
     return PlainValidator(read), WithJsonSchema(schema)
 
 
+def _in_languages(text: tuple[PlainValidator, WithJsonSchema]) -> tuple[PlainValidator, WithJsonSchema]:
+    """Return the same with a schema that says that the text may stand in several languages, each under its code."""
+    return text[0], WithJsonSchema({**(text[1].json_schema or {}), IN_LANGUAGES: True})
+
+
 _LENGTH = _as_text(to_length, "a length with its unit", "3' 4-1/2\"", "40.5")
 _SPACING = _as_text(_spacing, "a spacing, middle to middle", "16 in", "1 in")
 _POSITIVE = _as_text(_positive, "a length above 0, with its unit", "14-1/2 in", "-2 in")
@@ -322,8 +329,8 @@ _AREA = _as_text(to_area, "an area with its unit", "130 sq in", "130")
 _MONEY = _as_text(to_money, "a price, without the sign of the money", "3.98", "$3.98", ("number",))
 _TAG = _as_text(_tag, "a tag number", "03", "A3", ("integer",))
 _COLOUR = _as_text(_colour, "a colour as # and six signs, in quotes", '"#17599c"', '"blue"')
-_LINE = _as_text(_some_text, "a line of text", "in your own words", '""', ("number",))
-_PARA = _as_text(_some_text, "some lines of text", "in your own words, as many as it takes", '""')
+_LINE = _in_languages(_as_text(_some_text, "a line of text", "in your own words", '""', ("number",)))
+_PARA = _in_languages(_as_text(_some_text, "some lines of text", "in your own words, as many as it takes", '""'))
 
 LengthText = Annotated[Length, _LENGTH[0], _LENGTH[1]]
 Spacing = Annotated[Length, _SPACING[0], _SPACING[1]]
