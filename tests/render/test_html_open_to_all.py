@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 from dataclasses import replace
+from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING
 from urllib.parse import unquote, urlsplit
@@ -30,15 +31,20 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Site:
     return bind_site(BOOK, tmp_path_factory.mktemp("open"))
 
 
-def faults(browser: Browser, page_file: Path, scheme: str) -> list[str]:
-    """Return what axe-core finds on a page: the rule, and the first element that breaks it."""
+def faults(browser: Browser, page_file: Path, schemes: tuple[str, ...], widths: tuple[int, ...]) -> list[str]:
+    """Return what axe-core finds on a page, in each light and width: the rule, and the first that breaks it."""
     axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
-    context = browser.new_context(viewport={"width": 390, "height": 844}, color_scheme=scheme)
-    page = context.new_page()
+    page = browser.new_page()
     page.goto(page_file.as_uri())
-    found = axe.run(page, options={"runOnly": {"type": "tag", "values": TAGS}}).response["violations"]
-    context.close()
-    return [f"{one['id']}: {one['nodes'][0]['html'][:200]}" for one in found]
+    page.evaluate("document.querySelectorAll('details').forEach(one => one.open = true)")
+    found = []
+    for scheme, width in product(schemes, widths):
+        page.emulate_media(color_scheme=scheme)
+        page.set_viewport_size({"width": width, "height": 844})
+        answer = axe.run(page, options={"runOnly": {"type": "tag", "values": TAGS}}).response["violations"]
+        found += [f"{scheme} {width}: {one['id']}: {one['nodes'][0]['html'][:200]}" for one in answer]
+    page.close()
+    return found
 
 
 def both_books(edition: str) -> tuple[Book, Book]:
@@ -52,7 +58,7 @@ def test_nothing_on_a_page_of_each_kind_shuts_anybody_out(browser: Browser, site
     """axe-core finds nothing on the pages that are opened in a hurry, and on a chapter."""
     chapter = next(name for name in site.pages if name.startswith("chapters/"))
     for name in (*KINDS, chapter):
-        assert faults(browser, site.folder / name, "light") == [], name
+        assert faults(browser, site.folder / name, ("light",), (390,)) == [], name
 
 
 @pytest.mark.long
@@ -60,12 +66,11 @@ def test_nothing_on_a_page_of_each_kind_shuts_anybody_out(browser: Browser, site
 @pytest.mark.parametrize("theme", ["chalkline", "showroom"])
 @pytest.mark.parametrize("edition", ["owner", "trade", "sample"])
 def test_nothing_on_any_page_shuts_anybody_out(browser: Browser, tmp_path: Path, theme: str, edition: str) -> None:
-    """Both themes, three editions of a made-up book and of the sample house, by day and in the evening."""
+    """Both themes, three editions of a made-up book and of the sample house, small and large, by day and dark."""
     for number, book in enumerate(both_books(edition)):
         whole = bind_site(replace(book, theme=theme), tmp_path / str(number))
-        for name in whole.pages:
-            for scheme in ("light", "dark"):
-                assert faults(browser, whole.folder / name, scheme) == [], (name, scheme)
+        found = {name: faults(browser, whole.folder / name, ("light", "dark"), (390, 1280)) for name in whole.pages}
+        assert not any(found.values()), found
 
 
 def unvalid(site: Site) -> str:
