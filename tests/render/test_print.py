@@ -333,16 +333,6 @@ def test_a_book_of_one_chapter_without_photos(tmp_path: Path) -> None:
     assert "The beam under the house is boxed" in pages(file)[2]
 
 
-def test_trade_edition_has_cut_list_checks_and_takeoff(tmp_path: Path) -> None:
-    """What only the trades need is there, and every check says to look at the local code."""
-    file = printed(replace(trade_book(), terms=WORDS), tmp_path)
-    text = " ".join(pages(file))
-    for words in ("Cut list", "rung", "IRC 2021, R305.1.1", "Check against your local code", "To buy", "Takeoff"):
-        assert words in text
-    assert "Record of later work" not in bookmarks(file)
-    assert "Trade edition · Revision 2, 15 June 2026" in text
-
-
 def test_sample_edition_tells_nothing_private(tmp_path: Path) -> None:
     """Neither owner, address, code nor tag number is anywhere in it."""
     file = printed(replace(sample_book(), terms=WORDS), tmp_path)
