@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import shutil
 from collections.abc import Iterator
 from dataclasses import fields, replace
 from pathlib import Path
@@ -27,6 +28,7 @@ from bookgen.solve.whole import solve
 from bookgen.telling import print_findings, print_notes, tally
 from bookgen.trade.tongue import tongue
 from tests.compose.pseudo import bare, terms_document, texts, tongue_document, words_of
+from tests.trade.said import sentences, whole
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 # Keys of the book that no reader sees, and its own lists of words.
@@ -49,6 +51,10 @@ LISTINGS = {"buy", "cost", "cost-by-record", "finishing", "hardware", "saved"}  
 # What a source is cited with: a page by its address; codes, places and papers by their names, in capitals.
 ADDRESS = re.compile(r"\b(?:[a-z-]+\.)+(?:ca|codes|com|fr|net|online|org)\b")
 NAMED = re.compile(r"(?<![^\W\d_])[A-Z]\w+")
+# What a job is written with that no language changes: the names of its files, and pipe by its trade size.
+WRITTEN = re.compile(r"\b\d\d-[a-z]+\b|\b3 in ABS drain\b")
+LOOKED_UP = {"before", "finished", "measured", "owner", "work"}  # keys that a template says
+GAP = re.compile(r"\{\w+\}")
 CITED = {"check_reference", "checks", "chapters", "takeoff"}
 
 
@@ -97,6 +103,34 @@ def test_no_word_of_ours_bypasses_the_tables(name: str, edition: Edition) -> Non
         and (left := bare(_uncited(text, field.name), written))
     }
     assert found == {}
+
+
+def test_a_sample_in_two_languages_makes_a_wholly_spanish_book(tmp_path: Path) -> None:
+    """No word that only our English uses is left in it; what the checks cite is held by the test with brackets."""
+    folder = shutil.copytree(PROJECTS / "heron", tmp_path / "heron")
+    record = folder / "project.yaml"
+    record.write_text(record.read_text("utf-8").replace("\nlanguage: en\n", "\nlanguage: es\n"), "utf-8")
+    project, problems = read(folder)
+    assert problems == ()
+    assert project is not None
+    assert (project.record.language, project.missed) == ("es", ())
+
+    ours = {*sentences(), *terms("en").words.values()} - whole()  # the lines of records in `whole` are in no language
+    theirs = [said for english, said in tongue("es").words.items() if english not in whole()]
+    theirs += [*(form for _, form in tongue("es").names), *terms("es").words.values()]
+    named = words_of(texts([project.record.people, project.record.private]))
+    english = words_of(GAP.sub("", form) for form in ours) - words_of(GAP.sub("", form) for form in theirs) - named
+    book = _book(project, Edition.TRADE)
+    said = {
+        (field.name, text): left
+        for field in fields(book)
+        if field.name not in UNREAD | {"check_reference"}
+        for text in texts(getattr(book, field.name))
+        if not KEY.fullmatch(text) and text not in KINDS | LISTINGS | LOOKED_UP
+        if (left := words_of([WRITTEN.sub("", text)]) & english)
+    }
+    assert {"the", "wall", "stud", "wood"} <= english
+    assert said == {}
 
 
 def _uncited(text: str, field: str) -> str:

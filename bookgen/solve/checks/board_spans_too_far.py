@@ -101,7 +101,12 @@ def _judged(sight: Sight, assembly: Assembly, laid: tuple[Board, Surface], gap: 
         else sight.say("the wood behind its {board} stands {width} apart at most, on its walls", **named)
     )
     said = sight.said(
-        CODE, assembly.place, assembly.title, says, width, sight.say("set the wood closer, or use a thicker board")
+        CODE,
+        assembly.place,
+        sight.tongue.name(assembly.title),
+        says,
+        width,
+        sight.say("set the wood closer, or use a thicker board"),
     )
     either = [span for span in held if span.direction is Direction.EITHER and gap <= span.spacing.inches]
     across = [span for span in held if span.direction is Direction.ACROSS and gap <= span.spacing.inches]

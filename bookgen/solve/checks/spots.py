@@ -5,6 +5,7 @@ East is counted from the west block face, north from the south one, up from the 
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -64,7 +65,8 @@ def _exact(sight: Sight) -> Iterator[tuple[Place, _Where]]:
     for key in record.rooms:
         for field in ((), ("use",), ("ceiling",)):
             yield places.of(PROJECT_FILE, "rooms", key, *field), _Where(key, None)
-    for wall in sight.level.linings:
+    shared = Counter(wall.place for wall in sight.level.linings)  # the linings of all block walls have one place
+    for wall in (wall for wall in sight.level.linings if shared[wall.place] == 1):
         yield wall.place, _Where(sight.tongue.name(wall.title), None)
     for key, window in record.windows.items():
         where = _Where(window.what, _window(sight, window))

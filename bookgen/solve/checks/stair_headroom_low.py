@@ -112,4 +112,4 @@ def _judged(sight: Sight, stair: Stair, limit: Limit, over: tuple[str, Fraction]
 
 
 def _said(sight: Sight, stair: Stair, says: str, measured: str, hint: str = HINT) -> Said:
-    return sight.said(CODE, stair.place("well"), stair.title, says, measured, hint)
+    return sight.said(CODE, stair.place("well"), sight.tongue.name(stair.title), says, measured, hint)

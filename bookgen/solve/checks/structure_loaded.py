@@ -58,5 +58,7 @@ def _tied(sight: Sight, built: Assembly) -> Iterator[Finding]:
     if blocks:
         says = sight.say("{blocks} blocks tie its sides to the beam", blocks=blocks)
         hint = sight.say("clamp or wedge them, drill and weld nothing; hang nothing else on the soffit")
-        said = sight.said(CODE, built.place, built.title, says, sight.say("{blocks} blocks", blocks=blocks), hint)
+        said = sight.said(
+            CODE, built.place, sight.tongue.name(built.title), says, sight.say("{blocks} blocks", blocks=blocks), hint
+        )
         yield practice(said, Severity.NOTE, sight.say(WANTED), sight.say(SOURCE))

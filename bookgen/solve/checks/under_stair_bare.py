@@ -58,4 +58,4 @@ def _judged(sight: Sight, stair: Stair, choices: StairOpening, limit: Limit) -> 
 
 def _said(sight: Sight, stair: Stair, says: str, measured: str) -> Said:
     hint = sight.say("look, board it inside or leave it open, and write beneath: and beneath board:")
-    return sight.said(CODE, stair.place("beneath"), stair.title, says, measured, hint)
+    return sight.said(CODE, stair.place("beneath"), sight.tongue.name(stair.title), says, measured, hint)
