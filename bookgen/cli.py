@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from bookgen import __version__, telling
+from bookgen import STOPPED, __version__, telling
 from bookgen.desk.asking import WrongAnswerError, ask, beforehand
 from bookgen.desk.start import LANGUAGES, UNITS, NotEmptyError, Start, lay_out, refuse_full
 from bookgen.model.problem import Severity
@@ -30,11 +30,7 @@ def main() -> None:
         error.show()
         sys.exit(WRONG_USE)
     except (click.Abort, KeyboardInterrupt):
-        click.echo(
-            "\nstopped; what stands is whole, and the last book is as it was. "
-            "Run the same command again when you are ready.",
-            err=True,
-        )
+        click.echo(STOPPED, err=True)
         sys.exit(MACHINE)
     except OSError as error:
         click.echo(f"the machine is in the way: {telling.machine_words(error)}", err=True)

@@ -244,6 +244,26 @@ def test_an_interruption_that_nothing_could_be_told_of_is_told_again() -> None:
     assert (run.stdout, run.stderr) == ("told\n", "")
 
 
+INTERRUPTED_WHILE_LOADING = """
+import runpy, sys
+class Interrupting:
+    def find_spec(self, name, *_):
+        if name == "bookgen.telling":
+            raise KeyboardInterrupt
+sys.meta_path.insert(0, Interrupting())
+sys.argv = ["bookgen", "check", "house"]
+runpy.run_module("bookgen", run_name="__main__")
+"""
+
+
+def test_an_interruption_while_the_program_loads_is_one_line() -> None:
+    """Whoever presses Ctrl-C at once is told what to do as well."""
+    run = subprocess.run([sys.executable, "-c", INTERRUPTED_WHILE_LOADING], cwd=ROOT, capture_output=True, text=True)  # noqa: S603
+    assert run.returncode == 3
+    assert run.stderr.strip().startswith("stopped; what stands is whole")
+    assert len(run.stderr.strip().splitlines()) == 1
+
+
 @pytest.mark.skipif(os.name == "nt", reason="a signal to one process is not known there")
 def test_an_interruption_ends_all_of_them_cleanly(home: Path) -> None:
     """Ctrl-C while two are at work: one line, exit code 3, no book and nothing beside it, no process left."""

@@ -15,7 +15,10 @@ import pytest
 from bs4 import BeautifulSoup, Tag
 from PIL import Image
 
+from bookgen.bind import composed_book, write_site
+from bookgen.cache import known_cache
 from bookgen.check import check
+from bookgen.model.book import Edition
 from bookgen.model.records import Obstacle, Project
 from bookgen.render.themes import ThemeError, load_theme
 from tests.canary import CANARY, told_in, with_canaries
@@ -35,6 +38,7 @@ from tests.hostile import (
     written,
 )
 from tests.test_bind import bookgen
+from tests.tried import Tally
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
@@ -98,9 +102,12 @@ def test_the_hostile_project_has_every_sort_of_field(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
-def test_no_private_word_of_a_photo_is_in_any_file(hostile: dict[str, Path], edition: str) -> None:
+def test_no_private_word_of_a_photo_is_in_any_file(hostile: dict[str, Path], edition: str, tally: Tally) -> None:
     """What a phone writes beside the picture is in no page, copy, print book, tag sheet or embedded record."""
-    assert told_in(hostile[edition]) == []
+    told = told_in(hostile[edition])
+    files = sum(1 for path in hostile[edition].rglob("*") if path.is_file())
+    tally(f"files searched for the nine places where a phone writes beside a picture, {edition} edition", files, told)
+    assert told == []
     assert len(list((hostile[edition] / "pictures").iterdir())) > 3
 
 
@@ -167,10 +174,12 @@ def test_every_text_stands_on_a_page_as_it_was_written(hostile: dict[str, Path])
     assert [text for text in CORPUS if _squeezed(text) not in read] == []
 
 
-def test_every_text_stands_in_print_as_it_was_written(hostile: dict[str, Path]) -> None:
+def test_every_text_stands_in_print_as_it_was_written(hostile: dict[str, Path], tally: Tally) -> None:
     """Each plain string can be read in the print book: nothing was taken for the print engine's markup."""
     printed = _printed(hostile["owner"] / "book.pdf")
-    assert [text for text in ASCII if _unbroken(text) not in printed] == []
+    lost = [text for text in ASCII if _unbroken(text) not in printed]
+    tally("scripts and markup in every text field, read back from the print book", len(ASCII), lost)
+    assert lost == []
     # Too long for one page, and between two pages stand a foot and a head.
     assert printed.count("manywords") >= 180
     assert printed.count("long") >= 400
@@ -207,9 +216,11 @@ def test_no_cell_of_a_takeoff_is_a_formula(tmp_path: Path) -> None:
 
 @pytest.mark.browser
 @pytest.mark.parametrize("edition", EDITIONS)
-def test_no_script_of_a_text_runs(hostile: dict[str, Path], browser: Browser, edition: str) -> None:
+def test_no_script_of_a_text_runs(hostile: dict[str, Path], browser: Browser, edition: str, tally: Tally) -> None:
     """From a disk, with every page looked at, hovered, searched and sorted: no dialog, no message, no canary."""
-    assert ran_in(browser, hostile[edition]) == []
+    ran = ran_in(browser, hostile[edition])
+    tally(f"scripts and markup in every text field, {edition} edition, in a browser", len(CORPUS), ran)
+    assert ran == []
 
 
 def ran_in(browser: Browser, book: Path) -> list[str]:
@@ -260,6 +271,25 @@ def test_what_cannot_be_seen_is_refused_wherever_it_stands(tmp_path: Path) -> No
         assert {problem.code for problem in checked.problems} <= {"control-character", "bidi-control"}
 
 
+@pytest.mark.parametrize("language", ["en", "es"])
+def test_a_text_in_two_languages_is_only_a_text(tmp_path: Path, language: str) -> None:
+    """Where a field says `{en: …, es: …}`, either may hold anything; the book shows its own as it stands."""
+    plant = rotating(3, {})
+
+    def in_both(where: str, text: str) -> dict[str, str]:
+        harm = plant(where, text)
+        return {"en": harm, "es": harm}
+
+    project = hostile_project(tmp_path / "house", in_both)  # type: ignore[arg-type]
+    record = loaded(project / "project.yaml") | {"language": language}
+    written(record, project / "project.yaml")
+    composed, checked = composed_book(project, Edition.OWNER)
+    assert composed is not None, checked.problems
+    write_site(composed, tmp_path / "site", known_cache(), lambda *_: None)
+    for path in _pages(tmp_path / "site"):
+        assert list(_harm(BeautifulSoup(path.read_text("utf-8"), "html.parser"))) == [], path.name
+
+
 def _kept_places(data: object, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
     """Yield the path of every text."""
     if isinstance(data, str):
@@ -302,9 +332,11 @@ def other_fields(tmp_path: Path, texts: list[str]) -> int:
     return tried
 
 
-def test_every_other_field_refuses_words(tmp_path: Path) -> None:
+def test_every_other_field_refuses_words(tmp_path: Path, tally: Tally) -> None:
     """A size, a key, a day or a file's name that is none gives a Problem, whatever stands there."""
-    assert other_fields(tmp_path, [*SCRIPTS[::9], *MARKUP[::5], *LETTERS[::3]]) > 150
+    tried = other_fields(tmp_path, [*SCRIPTS[::9], *MARKUP[::5], *LETTERS[::3]])
+    tally("scripts and markup in fields that hold no text", tried, [])
+    assert tried > 150
 
 
 def test_no_theme_is_found_outside_the_folder_of_themes() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import yaml
 
@@ -13,6 +13,7 @@ from bookgen.read.source import shown
 from bookgen.read.text import MOST_LINES, place_written
 
 _TAB_INDENT = re.compile(r" *\t")
+_NEARLY_KEY = re.compile(r"(?P<before> *(?:- +)?)(?P<key>[\w ]*\w) *(?P<sign>[:=]) *(?P<value>\S.*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,12 @@ def _slip(says: str, rule: str, repair: str, *, at_opening: bool = False, code: 
     return _Slip(re.compile(says), at_opening, rule, repair, code)
 
 
+_NO_COLON = _slip(
+    "simple key",
+    "the line has no colon, so it is no key with a value",
+    "write it as key: value, or indent it under the key it belongs to",
+    at_opening=True,
+)
 # What the parser says (libyaml's words, then those of the parser in Python), what it means, and what to do; first wins.
 _SLIPS = (
     _slip(
@@ -60,19 +67,14 @@ _SLIPS = (
         'a colon with a blank stands where no key can be: a second ": " on the line, or the line is indented too far',
         "put quotes round a text that holds a colon, or line the key up with its neighbours",
     ),
-    _slip(
-        "simple key",
-        "the line has no colon, so it is no key with a value",
-        "write it as key: value, or indent it under the key it belongs to",
-        at_opening=True,
-    ),
+    _NO_COLON,
     _slip(
         "block sequence entries|sequence entries are not allowed",
         "a list can't begin on the same line as its key",
         "put the dash on a line of its own below the key",
     ),
     _slip(
-        "cannot start any token",
+        "cannot start any token|scanning an (alias|anchor)",
         "a value can't begin with this sign",
         "put quotes round the value",
     ),
@@ -110,12 +112,23 @@ def syntax_problems(error: yaml.MarkedYAMLError, text: str, file: str) -> tuple[
         return _tabs(lines, file, mark.line)
     if _follows_quotes(lines, mark):
         rule = "something follows the closing quote of the value"
-        repair = "put the whole value in single quotes, or use no quotes round it: 12 in x 14 in"
+        quotes = "double" if lines[mark.line][: mark.column].rstrip().endswith("'") else "single"
+        repair = f"put the whole value in {quotes} quotes, or use no quotes round it: 12 in x 14 in"
         return (_problem(file, mark, lines, _slip("", rule, repair)),)
     said = f"{error.context or ''}: {error.problem or ''}"
     slip = next((slip for slip in _SLIPS if slip.says.search(said)), _OTHER)
     place = error.context_mark if slip.at_opening and error.context_mark else mark
-    return (_problem(file, place, lines, slip),)
+    problem = _problem(file, place, lines, slip)
+    return (_nearly_key(problem, lines) if slip is _NO_COLON else problem,)
+
+
+def _nearly_key(problem: Problem, lines: list[str]) -> Problem:
+    """Return what is told of a line that is no key with a value; closer where the sign between them is nearly right."""
+    found = _NEARLY_KEY.fullmatch(lines[problem.place.line - 1])
+    if not found:
+        return problem
+    wrong = "a blank is missing behind the colon" if found["sign"] == ":" else "a key ends in a colon, not in ="
+    return replace(problem, rule=wrong, repair=f"write {found['key']}: {shown(found['value'])}")
 
 
 def _problem(file: str, mark: yaml.Mark, lines: list[str], slip: _Slip) -> Problem:
