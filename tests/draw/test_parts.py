@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import numpy as np
 import pytest
 from PIL import ImageFont
 
 from bookgen.draw.eye import elevation_eye, section_eye
+from bookgen.draw.ground import cells_under
+from bookgen.draw.meetings import lines_of
 from bookgen.draw.outlines import Rect, clip, is_upright, uncovered
 from bookgen.draw.paper import Paper
 from bookgen.draw.words import listed, note_word, spoken, trade_words
@@ -53,6 +56,31 @@ def test_clip_keeps_what_is_inside() -> None:
     assert clipped.area() == 4
     assert is_upright(clipped)
     assert clip(triangle, rect(5, 5, 6, 6)) is None
+
+
+def test_an_upright_rectangle_is_clipped_to_what_both_share() -> None:
+    """A 6 by 2 board in a window of 4 by 4 that begins 3 in along it keeps 3 by 2 inches."""
+    board = Polygon(rect(0, 0, 6, 2).corners())
+    assert clip(board, rect(3, -1, 7, 3)) == Polygon(rect(3, 0, 6, 2).corners())
+
+
+def test_only_lines_close_by_are_looked_at() -> None:
+    """Of three lines the one that touches the box and the one whose own box covers it; not the one a step away."""
+    touching, slanted, away = ((0.0, 4.0), (2.0, 4.0)), ((-1.0, -1.0), (9.0, 9.0)), ((5.0, 0.0), (5.0, 9.0))
+    assert lines_of([touching, slanted, away]).near((1.0, 1.0, 4.0, 4.0)) == [touching, slanted]
+    assert lines_of([]).near((0.0, 0.0, 1.0, 1.0)) == []
+
+
+@pytest.mark.parametrize("thick", [0, 1])
+def test_a_level_line_takes_the_cells_that_a_hardly_slanted_one_does(thick: int) -> None:
+    """Level lines are taken as slices, slanted ones spot by spot; a thousandth of a millimetre makes no difference."""
+    shape = (40, 40)
+    level, slanted = np.zeros(shape, dtype=bool), np.zeros(shape, dtype=bool)
+    for cells, up in ((level, 5.2), (slanted, 5.201)):
+        for where in cells_under([(3.1, 5.2), (14.4, up)], shape, thick=thick):
+            cells[where] = True
+    assert level.sum() == (23 + 2 * thick) * (1 + 2 * thick)
+    assert (level == slanted).all()
 
 
 def test_a_circle_inside_stays_one_and_a_cut_one_becomes_a_polygon() -> None:
