@@ -193,14 +193,17 @@ def test_no_book_depends_on_a_clock() -> None:
     ] == []
 
 
-def test_the_same_records_give_the_same_bytes(tmp_path: Path, cache: Path) -> None:
+@pytest.mark.parametrize(
+    "sample", ["smallest", *(pytest.param(name, marks=pytest.mark.long) for name in ("heron", "tamarack"))]
+)
+def test_the_same_records_give_the_same_bytes(tmp_path: Path, cache: Path, sample: str) -> None:
     """Twice, under another locale, time zone, hash seed and build day, with other file times and a cold cache."""
     for name, variables in (
         ("one", {"TZ": "America/Chicago", "PYTHONHASHSEED": "1", "LC_ALL": "C"}),
         ("two", {"TZ": "Asia/Tokyo", "PYTHONHASHSEED": "2", "LC_ALL": "C.UTF-8", "SOURCE_DATE_EPOCH": "981173106"}),
     ):
-        project = tmp_path / name / "smallest"
-        shutil.copytree(PROJECTS / "smallest", project)
+        project = tmp_path / name / sample
+        shutil.copytree(PROJECTS / sample, project)
         kept = cache
         if name == "two":
             kept = tmp_path / "cold"
