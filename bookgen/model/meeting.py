@@ -1,8 +1,8 @@
 """Two exact solids in, whether they share volume out; touching is not sharing. And how near axes come to each other.
 
-Exact for any two prisms, with profiles of any shape that does not cross itself, and for a prism with a rod that runs
-along an axis. A rod on a slope is taken with round ends, so that the answer there errs on the side of a clash; so does
-a sloped rod beside a sloped profile, which is taken as the boxes round its slices, and so do two rods that cross.
+Exact for any two prisms, with profiles of any shape that does not cross itself, for rods that run along axes, and for
+such a rod with a prism. A rod on a slope is taken with round ends: the answer errs on the side of a clash there, past
+an end and by less than its radius. So does a sloped rod beside a sloped profile, taken as the boxes round its slices.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from bookgen.model.exact import Fraction
-from bookgen.model.geometry import ACROSS, AXES, Box, Corner, Point, Polygon, Prism, Rod, Solid, distance_squared
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Corner, Point, Polygon, Prism, Rod, Solid, distance_squared
 
 Stretch = tuple[Fraction, Fraction]
 ZERO = Fraction(0)
@@ -163,7 +163,32 @@ def _side(start: Corner, end: Corner, low: Fraction, high: Fraction) -> Stretch:
 
 def _rods_meet(first: Rod, second: Rod) -> bool:
     """Test two rods whose boxes overlap: their axes are nearer to each other than both radii."""
+    axis, other = first.runs(), second.runs()
+    if axis is not None and other is not None and axis != other:
+        return _crossing_rods_meet(first, second, axis, other)
     return axes_squared(first, second) < (first.radius + second.radius) ** 2
+
+
+def _crossing_rods_meet(first: Rod, second: Rod, axis: Axis, other: Axis) -> bool:
+    """Test two rods that run along two axes, with flat ends.
+
+    At a height on the third axis each is a strip, as long as the rod and narrower the further from its middle. The two
+    strips meet where each is still wide enough to reach the other's length: over one stretch of heights for each rod.
+    So the rods meet where those two stretches do, which are open and reach a root of a fraction up and down.
+    """
+    third = next(a for a in AXES if a not in (axis, other))
+    reach = first.radius**2 - _off(second, other, first.start.on(other)) ** 2
+    its = second.radius**2 - _off(first, axis, second.start.on(axis)) ** 2
+    if reach <= 0 or its <= 0:
+        return False
+    more = (first.start.on(third) - second.start.on(third)) ** 2 - reach - its
+    return more < 0 or more**2 < 4 * reach * its  # the distance is less than both roots together
+
+
+def _off(rod: Rod, axis: Axis, at: Fraction) -> Fraction:
+    """Return how far a place on the axis that a rod runs along lies before or past the rod."""
+    low, high = sorted((rod.start.on(axis), rod.end.on(axis)))
+    return max(low - at, at - high, ZERO)
 
 
 def axes_squared(first: Rod, second: Rod) -> Fraction:

@@ -32,13 +32,13 @@ def solid_of(prism: Prism) -> mesh.Manifold:
     return pushed.transform(turned)
 
 
-def rod_of(rod: Rod) -> mesh.Manifold:
-    """Return the library's solid of a rod along an axis, as a prism of many sides outside and touching its circle."""
+def rod_of(rod: Rod, *, inside: bool = False) -> mesh.Manifold:
+    """Return the library's solid of a rod along an axis, as a prism of many sides round its circle, or in it."""
     axis = rod.runs()
     assert axis is not None
     centre = rod.start.across(axis)
     angles = np.linspace(0, 2 * np.pi, ROUND, endpoint=False)
-    far = float(rod.radius) / np.cos(np.pi / ROUND)
+    far = float(rod.radius) / (1 if inside else np.cos(np.pi / ROUND))
     corners = tuple(
         (centre[0] + Fraction(far * float(np.cos(a))), centre[1] + Fraction(far * float(np.sin(a)))) for a in angles
     )
@@ -140,6 +140,44 @@ def test_the_distance_of_two_axes_is_the_least_of_many(values: tuple[Fraction, .
 
     assert gaps.min() + 1e-9 >= float(square) ** 0.5
     assert gaps.min() <= float(square) ** 0.5 + step + 1e-9
+
+
+@st.composite
+def straight_rods(draw: st.DrawFn) -> Rod:
+    """Draw a rod along any axis, somewhere near the middle."""
+    axis, low, across = draw(AXIS), draw(STEPS), [draw(STEPS) for _ in AXES]
+    start = Point(*(low if one == axis else at for one, at in zip(AXES, across, strict=True)))
+    length = draw(LENGTHS)
+    end = Point(*(low + length if one == axis else start.on(one) for one in AXES))
+    return Rod(start, end, draw(st.sampled_from((F(1, 2), F(7, 4), F(3), F(21, 4)))))
+
+
+@UNHURRIED
+@given(straight_rods(), straight_rods())
+def test_two_rods_along_axes_meet_where_the_meshes_share_volume(first: Rod, second: Rod) -> None:
+    """With flat ends, near an end too: meshes in the circles share nothing where they don't, those round them do."""
+    found = meet(first, second)
+
+    assert meet(second, first) == found
+    if not found:
+        assert shared(rod_of(first, inside=True), rod_of(second, inside=True)) <= TINY
+    else:
+        assert shared(rod_of(first), rod_of(second)) > 0
+
+
+def test_a_pipe_that_passes_the_end_of_another_is_clear_of_it() -> None:
+    """Both of radius 7/4; the axis of the second passes 1 in past the end of the first: there 1.436 in are left of it.
+
+    The first reaches 1.75 up: they touch where the second lies sqrt(1.75^2 - 1^2) + 1.75 = 3.186 over it. Round ends
+    would reach to sqrt(3.5^2 - 1^2) = 3.354.
+    """
+    first = Rod(Point(F(0), F(0), F(0)), Point(F(10), F(0), F(0)), F(7, 4))
+
+    def over(up: str) -> Rod:
+        return Rod(Point(F(11), F(-5), F(up)), Point(F(11), F(5), F(up)), F(7, 4))
+
+    assert hypot(1, 3.186) < 3.5
+    assert (meet(first, over("3.186")), meet(first, over("3.187")), meet(first, over("3.35"))) == (True, False, False)
 
 
 def _along(rod: Rod) -> np.ndarray:
