@@ -13,7 +13,19 @@ from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import TEXT, Paper
 from bookgen.draw.words import size
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
-from bookgen.model.sketch import Anchoring, Area, Dot, Label, LineKind, Shape, Spot, Stroke
+from bookgen.model.sketch import (
+    TAG_HIGH,
+    TAG_LONG,
+    Anchoring,
+    Area,
+    Dot,
+    Label,
+    LineKind,
+    Shape,
+    Spot,
+    Stroke,
+    TagMark,
+)
 from bookgen.model.tape import Units
 from bookgen.model.widths import CAP_HEIGHT, text_width
 
@@ -78,12 +90,14 @@ def _inside(spot: Spot, outline: Sequence[Spot]) -> bool:
     return inside
 
 
-def pills(marks: Sequence[Pill], whole: Rect, paper: Paper) -> tuple[tuple[Shape, ...], Rect]:
+def pills(
+    marks: Sequence[Pill], whole: Rect, paper: Paper, tags: Iterable[TagMark] = ()
+) -> tuple[tuple[Shape, ...], Rect]:
     """Return the marks, each on its thing or with a leader to it, none over another; and what they take with the face.
 
-    A mark that finds no free place stands below all others.
+    A mark that finds no free place stands below all others; none stands over one of the *tags*.
     """
-    taken: list[Bounds] = []
+    taken: list[Bounds] = [_tag_box(tag, paper) for tag in tags]
     shapes: list[Shape] = []
     leaders: list[Shape] = []
     for mark in marks:
@@ -98,6 +112,11 @@ def pills(marks: Sequence[Pill], whole: Rect, paper: Paper) -> tuple[tuple[Shape
     for rect in exact:
         reach = reach.joined(rect)
     return (*leaders, *shapes), reach
+
+
+def _tag_box(tag: TagMark, paper: Paper) -> Bounds:
+    (u, v), half = tag.at, paper.inches(TAG_HIGH / 2)
+    return u, v - half, u + paper.inches(TAG_LONG), v + half
 
 
 def _free(mark: Pill, taken: Sequence[Bounds], whole: Rect, paper: Paper) -> tuple[Spot, Bounds]:

@@ -1,7 +1,8 @@
 """A finished face with what is behind it in; the sheet of `before you hang or drill` as a Sketch out.
 
 The face is drawn as somebody sees it who stands before it: the wood behind the board, what is hidden, and slanted
-strokes where nothing may be driven in. What is planned or assumed is dashed and has a question mark for a depth.
+strokes where nothing may be driven in. What is planned or assumed is dashed and has a question mark for a depth. A
+cover in it carries the hang tag of what is reached through it.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from bookgen.draw.face_covers import covers_of
 from bookgen.draw.face_marks import Pill, pills, ruler, strokes
 from bookgen.draw.key import drawn_key, key_entries
 from bookgen.draw.outlines import Rect, clip, uncovered
@@ -19,7 +21,7 @@ from bookgen.draw.words import listed, looking, lower_first, size, spoken
 from bookgen.model.assembly import Material
 from bookgen.model.behind import Behind, FaceBehind, Looking, Piece, is_sure, letter, told_depth
 from bookgen.model.geometry import Circle, Corner, Outline, Polygon
-from bookgen.model.sketch import Area, LineKind, Shape, Sketch, Spot, Stroke, View
+from bookgen.model.sketch import TAG_LONG, Area, LineKind, Shape, Sketch, Spot, Stroke, TagMark, View
 from bookgen.model.solved import Solved
 from bookgen.model.tape import Units
 from bookgen.trade.tongue import tongue
@@ -99,7 +101,10 @@ def _sketch(face: FaceBehind, number: int, solved: Solved) -> Sketch:
     view = _View(face, start, bottom, paper)
     whole = view.rect(face.along, face.up)
     drawing = (*_surface(view), *_framing(view), *_joists(view, solved), *_things(view), *_no_screws(view))
-    marks, reach = pills(tuple(_pills(view, units=units)), whole, paper)
+    covers = [(view.rect(cover.along, cover.up), cover.tag) for cover in covers_of(face, solved)]
+    tags = tuple(_tag(rect, tag, paper) for rect, tag in covers)
+    drawing = (*drawing, *(Stroke(LineKind.BEYOND, _round(rect)) for rect, _ in covers))
+    marks, reach = pills(tuple(_pills(view, units=units)), whole, paper, tags)
     rulers, low, left = _rulers(view, whole, reach.bottom)
     entries = tuple(
         replace(one, words=paper.tongue.name(KEY[one.line]) if one.line in KEY else one.words)
@@ -119,7 +124,7 @@ def _sketch(face: FaceBehind, number: int, solved: Solved) -> Sketch:
         scale=Fraction(paper.scale),
         low=(left - edge, low - edge),
         high=(right + edge, float(reach.top) + edge),
-        shapes=(*drawing, *rulers, *marks, *key),
+        shapes=(*drawing, *rulers, *marks, *tags, *key),
         entries=entries,
     )
 
@@ -230,6 +235,17 @@ def _deep(thing: Behind, face: FaceBehind, paper: Paper) -> str:
         return paper.tongue.say("{what}, at no known depth", what=what)
     depth = told_depth(thing.depth, metric=paper.units == "metric")
     return paper.tongue.say("{what}, {depth} deep", what=what, depth=spoken(depth, paper))
+
+
+def _tag(rect: Rect, tag: str, paper: Paper) -> TagMark:
+    """Return the hang tag of a cover, in its middle."""
+    middle = float(rect.left + rect.right) / 2, float(rect.bottom + rect.top) / 2
+    return TagMark(tag, (middle[0] - paper.inches(TAG_LONG / 2), middle[1]))
+
+
+def _round(rect: Rect) -> tuple[Spot, ...]:
+    corners = _corners(rect)
+    return (*corners, corners[0])
 
 
 def _corners(rect: Rect) -> tuple[Spot, ...]:

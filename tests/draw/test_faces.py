@@ -14,7 +14,7 @@ from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import SHEET_WIDE, Paper
 from bookgen.model.behind import FaceBehind, letter, told_depth
 from bookgen.model.records.inside import Known
-from bookgen.model.sketch import Area, Label, LineKind, Sketch, Stroke
+from bookgen.model.sketch import Area, Label, LineKind, Sketch, Stroke, TagMark
 from bookgen.model.solved import Solved
 from tests.draw.test_sketches import boxes_of, overlap
 from tests.sample_house import sample_house
@@ -91,6 +91,23 @@ def test_texts_stand_apart_and_on_the_sheet(drawn: list[tuple[FaceBehind, Sketch
             assert sketch.low[0] <= left <= right <= sketch.high[0], sketch.title
             assert sketch.low[1] <= low <= high <= sketch.high[1], sketch.title
         assert sketch.paper_size()[0] <= SHEET_WIDE + 2
+
+
+def test_a_cover_carries_the_number_that_is_in_the_register(
+    solved: Solved, drawn: list[tuple[FaceBehind, Sketch]]
+) -> None:
+    """Every cover of the sample with a tag is marked on a sheet, in the middle of it."""
+    covers = {
+        part.name.removeprefix("cover ")
+        for one in solved.obstacles
+        for part in (one.assembly.parts if one.assembly else ())
+        if part.role == "cover"
+    }
+    marks = [(sketch, mark) for _, sketch in drawn for mark in sketch.shapes if isinstance(mark, TagMark)]
+
+    assert {mark.tag for _, mark in marks} == covers >= {"01", "03", "08", "14", "16"}
+    stack = next(mark for sketch, mark in marks if mark.tag == "03")
+    assert stack.at[1] == pytest.approx(17 - 0.3)  # from 10 to 24 above the slab, the floor 0.3 thick: site notes
 
 
 def test_south_and_east_walls_are_seen_from_the_room(drawn: list[tuple[FaceBehind, Sketch]]) -> None:
