@@ -182,6 +182,10 @@ SHRUNK: dict[str, Drawn] = {
     "a side of a soffit went up over the edge of strips at a wall": (
         "bare", (("furring",), ("wall soffit", "west wall", 149, 399, 8, 9, 77)),
     ),
+    "two strips were laid in the room for one between two soffits": (
+        "bare", (("furring",), ("wall soffit", "south wall", 97, 90, 8.5, 3, 75.5),
+                 ("roomy soffit", 4, 119, 21, 76.5, 0, 1.5)),
+    ),
     "a soffit was parted by a chase that stood behind its line": (
         "bare", (("wall soffit", "north wall", 40, 160, 7, 8, 78), ("stack", 120, 7, 12)),
     ),

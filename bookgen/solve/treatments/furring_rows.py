@@ -219,9 +219,17 @@ def pieces(site: Site, found: Ceiling, strip: Strip, row: Fraction, taken: Itera
 def beside(found: Ceiling, strip: Strip, taken: Iterable[Rectangle]) -> Iterator[tuple[Fraction, Stretch]]:
     """Yield a strip along both sides of each plan in *taken*, its middle and its stretch, where no row lies already.
 
-    Where the record lists the rows, there are no others.
+    Where the record lists the rows, there are no others. Between two plans with no room for two strips one serves both.
     """
-    for plan in taken if found.laid else ():
+    laid: list[tuple[Fraction, Stretch]] = []
+    for at, span in _sides(found, strip, taken) if found.laid else ():
+        for left in left_of(span, [other for row, other in laid if abs(row - at) < strip.wide], Fraction(0)):
+            laid.append((at, left))
+            yield at, left
+
+
+def _sides(found: Ceiling, strip: Strip, taken: Iterable[Rectangle]) -> Iterator[tuple[Fraction, Stretch]]:
+    for plan in taken:
         (low, high), across = (plan.u, plan.v) if found.axis == "x" else (plan.v, plan.u)
         span = max(low, found.along[0]), min(high, found.along[1])
         standing = [row for row in found.rows if not overlap((row - strip.wide / 2, row + strip.wide / 2), across)]
