@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import combinations, pairwise
+from itertools import pairwise
 
 from bookgen.solve.framing import Stretch, merged
 
@@ -23,6 +23,11 @@ class Rectangle:
     def meets(self, other: Rectangle) -> bool:
         """Tell whether the insides meet."""
         return self.u[0] < other.u[1] and other.u[0] < self.u[1] and self.v[0] < other.v[1] and other.v[0] < self.v[1]
+
+    def lies_in(self, other: Rectangle) -> bool:
+        """Tell whether all of it lies in another."""
+        (u, v), (its_u, its_v) = (self.u, self.v), (other.u, other.v)
+        return its_u[0] <= u[0] and u[1] <= its_u[1] and its_v[0] <= v[0] and v[1] <= its_v[1]
 
     def turned(self) -> Rectangle:
         """Return it with its two axes changed over."""
@@ -73,15 +78,30 @@ def _by_stretches(whole: Rectangle, inside: list[Rectangle]) -> tuple[Rectangle,
 def bridged(holes: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
     """Return the holes with the strips between each two of them that are too narrow to be board: those are filled."""
     found = tuple(holes)
-    strips = (strip for pair in combinations(found, 2) for strip in _strips(*pair))
+    strips = [strip for pair in _near(found) if (strip := _strip(*pair)) is not None]
     return (*found, *(strip for strip in strips if not any(hole.meets(strip) for hole in found)))
 
 
-def _strips(one: Rectangle, other: Rectangle) -> Iterator[Rectangle]:
-    u, v = (tuple(sorted((*a, *b))[1:3]) for a, b in ((one.u, other.u), (one.v, other.v)))
-    apart, above = (max(a[0], b[0]) - min(a[1], b[1]) for a, b in ((one.u, other.u), (one.v, other.v)))
-    if (0 < apart < STRIP and above < 0) or (0 < above < STRIP and apart < 0):
-        yield Rectangle((u[0], u[1]), (v[0], v[1]))
+def _near(holes: tuple[Rectangle, ...]) -> Iterator[tuple[Rectangle, Rectangle]]:
+    """Yield each two holes that are no further apart along *u* than a strip."""
+    row = sorted(holes)
+    for number, one in enumerate(row):
+        reach = one.u[1] + STRIP
+        for other in row[number + 1 :]:
+            if other.u[0] >= reach:
+                break
+            yield one, other
+
+
+def _strip(one: Rectangle, other: Rectangle) -> Rectangle | None:
+    """Return what lies between two holes where that is too narrow to be board; *one* begins no later along *u*."""
+    first, second = (one, other) if one.v[0] <= other.v[0] else (other, one)
+    apart, above = other.u[0] - one.u[1], second.v[0] - first.v[1]
+    if apart > 0 > above:
+        return Rectangle((one.u[1], other.u[0]), (second.v[0], min(one.v[1], other.v[1])))
+    if 0 < above < STRIP and apart < 0:
+        return Rectangle((other.u[0], min(one.u[1], other.u[1])), (first.v[1], second.v[0]))
+    return None
 
 
 def within(patch: Rectangle, whole: Rectangle) -> Rectangle:

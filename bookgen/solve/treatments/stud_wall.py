@@ -304,7 +304,8 @@ def _holes(plan: Plan, standing: Around, layer: Stretch) -> tuple[Rectangle, ...
     """Return where the board of one side leaves something free: openings, things and other treatments in its layer."""
     openings = [Rectangle(o.along, o.up) for o in (*plan.openings, *plan.ceded)]
     others = [patch for patch, _ in others_in(plan.frame, plan.wall, standing, layer)]
-    return (*openings, *through(plan.frame, standing, layer), *others)
+    things = (patch for patch in through(plan.frame, standing, layer) if not any(patch.lies_in(one) for one in others))
+    return (*openings, *things, *others)
 
 
 def _with_room(opening: FramedOpening, taken: Iterable[Rectangle]) -> FramedOpening:
