@@ -53,6 +53,10 @@ from tests.model.test_meeting import solid_of
 
 F = Fraction
 BOARDED = {"family": rooms(LONG)["family"] | {"ceiling": "89 in above slab"}}
+STEPPED = [
+    {"along": f"{ends} in", "outside": "12 in off the block", "framing bottom": f"{bottom} in above slab"}
+    for ends, bottom in (("4.1 in to 150", 78.5), ("150 in to 300", 75))
+]
 HOUSES: dict[str, Project] = {
     "soffit crosses soffit": house(ducts("a", 40, 400), ducts_north("b", 20, 200, 150, bottom=77)),
     "soffit crosses a lower one": house(ducts("a", 40, 400), ducts_north("b", 20, 200, 150, bottom=79.5)),
@@ -75,6 +79,7 @@ HOUSES: dict[str, Project] = {
         ducts("a", 40, 400), ducts_north("b", 95, 250, 150, bottom=79.5), rooms=BOARDED
     ),
     "lining behind a soffit": house(along_wall("a", "north wall", 4.1, 300)),
+    "lining behind a stepped soffit": house(along_wall("a", "north wall", 4.1, 300, line="steps", steps=STEPPED)),
     "soffit ends at a chase": house(ducts("a", 40, 400, north=256), stack("b", 120, off=20, front=40)),
     "chase in a soffit": house(along_wall("a", "north wall", 40, 200, outside=19, bottom=78), stack("b", 120)),
     "chase in the side of a soffit": house(
@@ -172,7 +177,8 @@ def test_nothing_is_doubled_bare_or_loose_where_two_meet(name: str) -> None:
 # Walls and plain ceilings are laid out round the rest in any case, the record ends that wrap at the beam's soffit, and
 # openings give way to nothing.
 UNTOUCHED = {
-    "lining behind a soffit", "plain ceiling against soffits", "wrap under a beam soffit",
+    "lining behind a soffit", "lining behind a stepped soffit", "plain ceiling against soffits",
+    "wrap under a beam soffit",
     *(name for name in HOUSES if name.startswith("opening")),
 }  # fmt: skip
 
@@ -395,6 +401,13 @@ def test_the_lining_has_no_board_behind_a_soffit() -> None:
     wall = lining("lining behind a soffit", "lining-north-wall")
 
     assert area(called(wall, "board")) == F("295.4") * 76 + F("127.4") * 89
+
+
+def test_the_lining_goes_up_to_each_step_of_a_soffit() -> None:
+    """Over its board the first step comes down to 78, the second, from 150 on, to 74-1/2; past 300 there is none."""
+    wall = lining("lining behind a stepped soffit", "lining-north-wall")
+
+    assert area(called(wall, "board")) == F("145.4") * F("77.5") + 150 * 74 + F("127.4") * 89
 
 
 def test_a_soffit_stops_at_both_sides_of_a_chase() -> None:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
 
-from bookgen.model.assembly import Assembly, HiddenThing, Material
+from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing, Material
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Box
-from bookgen.solve.cutout import Rectangle
+from bookgen.solve.cutout import Rectangle, over_stretches
 from bookgen.solve.framing import Stretch
 from bookgen.solve.studwork import StudWall, around_both, overlap
 
@@ -106,8 +106,23 @@ def others_in(frame: Frame, wall: StudWall, standing: Around, layer: Stretch) ->
             continue
         inside = [b for b in (frame.box_from_level(box) for box in boxes) if overlap((b.low.y, b.high.y), layer)]
         patches = [patch for patch in map(patch_of, inside) if patch.meets(whole)]
-        if patches:
-            yield reduce(around_both, patches), treatment in FRAMED_BY_ITSELF
+        for patch in _steps(patches) if treatment in SOFFITS else [reduce(around_both, patches)] if patches else []:
+            yield patch, treatment in FRAMED_BY_ITSELF
+
+
+def _steps(patches: list[Rectangle]) -> Iterator[Rectangle]:
+    """Yield the room of a soffit's pieces in a layer, step by step: each down to its own underside, up to one top."""
+    top = max((patch.v[1] for patch in patches), default=Fraction(0))
+    found: list[Rectangle] = []
+    edges = sorted({edge for patch in patches for edge in patch.u})
+    for stretch, beside in over_stretches(edges, [(patch.u, patch.v) for patch in patches]):
+        foot = min((v[0] for v in beside), default=top)
+        last = found[-1] if found else None
+        if last is not None and last.u[1] == stretch[0] and last.v[0] == foot:
+            found[-1] = Rectangle((last.u[0], stretch[1]), last.v)
+        elif foot < top:
+            found.append(Rectangle(stretch, (foot, top)))
+    yield from found
 
 
 def through(frame: Frame, standing: Around, layer: Stretch) -> Iterator[Rectangle]:
