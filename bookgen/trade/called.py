@@ -22,4 +22,4 @@ def called(sort: str) -> re.Pattern[str]:
 @cache
 def sorts() -> Mapping[str, Mapping[str, str]]:
     """Return every sort with its words in each language, as regular expressions."""
-    return tomllib.loads(files("bookgen.trade").joinpath("called.toml").read_text("utf-8"))
+    return tomllib.loads(files("bookgen.trade").joinpath("tongues", "called.toml").read_text("utf-8"))

@@ -56,7 +56,7 @@ def test_a_text_that_is_not_there_is_told(tmp_path: Path, monkeypatch: pytest.Mo
     folder = started(tmp_path / "mine", "es", ONE)
 
     assert whole(folder).obstacles[0].record.obstacle == "Drain along the north wall"
-    assert [note for note in report(folder).notes if "01-drain.yaml:3: this text is not there in es" in note]
+    assert [note for note in report(folder).notes if "01-drain.yaml:3: este texto no está en es" in note]
 
 
 def test_a_wrong_text_has_its_problem_at_its_line(tmp_path: Path) -> None:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import base64
+import re
+from contextlib import closing
 from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
 import font_source_sans_pro
 import numpy as np
+import pypdfium2
 import pytest
 import typst
 from numpy.typing import NDArray
@@ -23,15 +26,17 @@ from tests.draw.drawn import drawn_by_key, every
 FONTS = Path(font_source_sans_pro.__file__).parent / "files"
 FACES = ((400, "SourceSansPro-Regular.ttf"), (600, "SourceSansPro-Semibold.ttf"))
 PIXELS_PER_INCH = 192
+POINTS_PER_INCH = 72
 # How far may the pictures differ? Both smooth edges their own way, so each is blurred by a pixel or two first.
 BLUR = 1.6
 MEAN = 3.0  # grey steps of 255 on average: a third of a pixel of shift
+AFAR, TONE = 16.0, 12  # pixels of blur in which a hatch becomes a tone, and how many grey steps such tones may differ
 FAR, SHARE = 70, 0.0003  # grey steps that count as another thing, and the share of pixels that may be so
 
 Grey = NDArray[np.int16]
 
 
-def in_browser(sketch: Sketch, browser: Browser) -> Image.Image:
+def in_browser(svg: str, browser: Browser) -> Image.Image:
     """Return the drawing as the browser shows it."""
     rules = "".join(
         f'@font-face{{font-family:"Source Sans Pro";font-weight:{weight};'
@@ -40,29 +45,34 @@ def in_browser(sketch: Sketch, browser: Browser) -> Image.Image:
     )
     page = browser.new_page(device_scale_factor=PIXELS_PER_INCH / 96)
     try:
-        page.set_content(f"<style>{rules}body{{margin:0}}svg{{display:block}}</style>{write_svg(sketch, PRINT)}")
+        page.set_content(f"<style>{rules}body{{margin:0}}svg{{display:block}}</style>{svg}")
         page.evaluate("document.fonts.ready")
         return Image.open(BytesIO(page.locator("svg").screenshot()))
     finally:
         page.close()
 
 
-def in_print(sketch: Sketch, folder: Path) -> Image.Image:
+def in_print(svg: str, folder: Path) -> Image.Image:
     """Return the drawing as the print engine sets it, in our fonts only."""
-    (folder / "sketch.svg").write_text(write_svg(sketch, PRINT), encoding="utf-8")
+    (folder / "sketch.svg").write_text(svg, encoding="utf-8")
     page = '#set page(width: auto, height: auto, margin: 0pt, fill: white)\n#image("sketch.svg")\n'
     (folder / "page.typ").write_text(page, encoding="utf-8")
-    data = typst.compile(
-        folder / "page.typ", font_paths=[FONTS], ignore_system_fonts=True, format="png", ppi=PIXELS_PER_INCH
-    )
+    data = typst.compile(folder / "page.typ", font_paths=[FONTS], ignore_system_fonts=True)
     assert isinstance(data, bytes)
-    return Image.open(BytesIO(data))
+    # By way of the PDF, as a book is printed.
+    with closing(pypdfium2.PdfDocument(data)) as document:
+        return document[0].render(scale=PIXELS_PER_INCH / POINTS_PER_INCH).to_pil()
 
 
-def grey(picture: Image.Image, size: tuple[int, int]) -> Grey:
+def in_tints(sketch: Sketch) -> str:
+    """Return a sketch as SVG without the lines of its hatches: each viewer begins their tiles where it likes."""
+    return re.sub(r"(<pattern[^>]*><rect[^>]*/>).*?(</pattern>)", r"\1\2", write_svg(sketch, PRINT))
+
+
+def grey(picture: Image.Image, size: tuple[int, int], blur: float = BLUR) -> Grey:
     """Return a picture as blurred grey steps, cut to a size: a screenshot takes in the part of a pixel at its edge."""
     plain = picture.convert("RGB").crop((0, 0, *size)).convert("L")
-    return np.asarray(plain.filter(ImageFilter.GaussianBlur(BLUR)), dtype=np.int16)
+    return np.asarray(plain.filter(ImageFilter.GaussianBlur(blur)), dtype=np.int16)
 
 
 def far_apart(first: Grey, second: Grey) -> tuple[float, float]:
@@ -71,11 +81,16 @@ def far_apart(first: Grey, second: Grey) -> tuple[float, float]:
     return float(off.mean()), float((off > FAR).mean())
 
 
+def first_of(view: View) -> Sketch:
+    """Return the first sketch of a stepped soffit with hatches, ghosts, dimensions, fractions, tags and notes."""
+    return next(one for one in every(drawn_by_key("imperial")) if one.view is view)
+
+
 @pytest.mark.parametrize("view", [View.SECTION, View.CUTAWAY, View.PLAN])
 def test_browser_and_print_show_the_same_drawing(view: View, browser: Browser, tmp_path: Path) -> None:
-    """A stepped soffit with hatches, ghosts, dimensions, fractions, tags and notes: alike to the tolerance."""
-    sketch = next(one for one in every(drawn_by_key("imperial")) if one.view is view)
-    pictures = in_browser(sketch, browser), in_print(sketch, tmp_path)
+    """All lines and words are alike to the tolerance."""
+    sketch = first_of(view)
+    pictures = in_browser(in_tints(sketch), browser), in_print(in_tints(sketch), tmp_path)
     wide, high = (round(side / MILLIMETRES_PER_INCH * PIXELS_PER_INCH) for side in sketch.paper_size())
     for picture in pictures:
         assert picture.size == pytest.approx((wide, high), abs=3)
@@ -85,12 +100,22 @@ def test_browser_and_print_show_the_same_drawing(view: View, browser: Browser, t
     assert share < SHARE
 
 
+def test_browser_and_print_hatch_alike(browser: Browser, tmp_path: Path) -> None:
+    """Seen from afar every hatch is as dark in one as in the other, and darker than its tint alone."""
+    sketch = first_of(View.SECTION)
+    hatched = write_svg(sketch, PRINT)
+    screen, paper = in_browser(hatched, browser), in_print(hatched, tmp_path)
+    tints = in_print(in_tints(sketch), tmp_path)
+    seen, printed, plain = (grey(picture, screen.size, AFAR) for picture in (screen, paper, tints))
+    assert np.abs(seen - printed).max() < TONE
+    assert np.abs(plain - printed).max() > TONE
+
+
 def test_the_comparison_sees_a_word_that_is_missing(browser: Browser, tmp_path: Path) -> None:
     """The same drawing without one of its notes is told from it: the tolerance is not too wide."""
-
-    sketch = next(one for one in every(drawn_by_key("imperial")) if one.view is View.SECTION)
+    sketch = first_of(View.SECTION)
     longest = max((s for s in sketch.shapes if isinstance(s, Label)), key=lambda label: len(label.text))
     less = replace(sketch, shapes=tuple(shape for shape in sketch.shapes if shape is not longest))
-    whole, lacking = in_browser(sketch, browser), in_print(less, tmp_path)
+    whole, lacking = in_browser(in_tints(sketch), browser), in_print(in_tints(less), tmp_path)
     _, share = far_apart(grey(whole, whole.size), grey(lacking, whole.size))
     assert share > SHARE
