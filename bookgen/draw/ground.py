@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, cos, pi, sin
+from math import ceil
 from typing import TypeVar
 
 import numpy as np
@@ -25,7 +25,6 @@ Box = tuple[float, float, float, float]  # left, low, right, high
 Where = tuple[slice, slice] | tuple[Cells, Cells]  # cells of a raster, across and up
 
 CELL = 0.5  # millimetres: how finely it is known what is taken
-SIDES = 16  # of the polygon that stands for a circle
 BARE = 1.2  # millimetres from its spot on which a leader bars nothing and is barred by nothing
 SAMPLES = 32  # spots looked at along a leader
 # Where on a leader, as shares of its first stretch and of its second, are the spots that are looked at?
@@ -163,8 +162,10 @@ class Ground:
     def add(self, shapes: Iterable[Shape]) -> None:
         """Take what areas and strokes cover, each a surface of its own; a later one lies on an earlier one."""
         for shape in shapes:
-            if isinstance(shape, Area):
-                self._fill(self._corners(shape))
+            if isinstance(shape, Area) and shape.radius is not None:
+                self._fill_disc(self.at(shape.corners[0]), shape.radius * self._per_inch)
+            elif isinstance(shape, Area):
+                self._fill([self.at(corner) for corner in shape.corners])
             elif isinstance(shape, Stroke):
                 self._take_line([self.at(point) for point in shape.points], own=shape.line not in _UNMINDED)
 
@@ -193,12 +194,16 @@ class Ground:
         for where in cells_under(points, self.shape):
             self._cells[where] = self._next if own else np.maximum(self._cells[where], 1)
 
-    def _corners(self, area: Area) -> list[Spot]:
-        if area.radius is None:
-            return [self.at(corner) for corner in area.corners]
-        (u, v), radius = self.at(area.corners[0]), area.radius * self._per_inch
-        angles = [2 * pi * step / SIDES for step in range(SIDES)]
-        return [(u + radius * cos(angle), v + radius * sin(angle)) for angle in angles]
+    def _fill_disc(self, middle: Spot, radius: float) -> None:
+        """Take the cells of a disc, those on its edge too."""
+        reach = radius + CELL / 2
+        slices = [
+            slice(max(0, int((at - reach) / CELL)), max(0, min(cells, int((at + reach) / CELL) + 1)))
+            for at, cells in zip(middle, self.shape, strict=True)
+        ]
+        off = [(np.arange(part.start, part.stop) + 0.5) * CELL - at for part, at in zip(slices, middle, strict=True)]
+        self._next += 1
+        self._cells[slices[0], slices[1]][off[0][:, None] ** 2 + off[1] ** 2 <= reach**2] = self._next
 
     def _fill(self, corners: list[Spot]) -> None:
         xs, ys = [x for x, _ in corners], [y for _, y in corners]

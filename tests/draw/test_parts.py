@@ -7,9 +7,10 @@ from fractions import Fraction
 import numpy as np
 import pytest
 from PIL import ImageFont
+from shapely import Point, box
 
 from bookgen.draw.eye import elevation_eye, section_eye
-from bookgen.draw.ground import cells_under
+from bookgen.draw.ground import CELL, Ground, cells_under
 from bookgen.draw.meetings import lines_of
 from bookgen.draw.outlines import Rect, clip, is_upright, uncovered
 from bookgen.draw.paper import Paper
@@ -17,6 +18,7 @@ from bookgen.draw.words import listed, note_word, spoken, trade_words
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Circle, Polygon
 from bookgen.model.length import Length
+from bookgen.model.sketch import Area, LineKind
 from bookgen.model.widths import FACES, FILES, text_width
 from bookgen.trade.tongue import tongue
 
@@ -81,6 +83,19 @@ def test_a_level_line_takes_the_cells_that_a_hardly_slanted_one_does(thick: int)
             cells[where] = True
     assert level.sum() == (23 + 2 * thick) * (1 + 2 * thick)
     assert (level == slanted).all()
+
+
+@pytest.mark.parametrize(
+    ("middle", "radius"), [((5.3, 6.1), 3.2), ((0.4, 9.8), 2.0), ((9.9, 0.1), 0.3), ((40.0, 5.0), 1.0)]
+)
+def test_a_disc_takes_the_cells_that_it_covers(middle: tuple[float, float], radius: float) -> None:
+    """As shapely has it: every cell that lies in it, none that it does not touch, nothing past the sheet."""
+    ground, disc = Ground((0.0, 0.0), 1.0, 10.0, 10.0), Point(middle).buffer(radius, quad_segs=64)
+    ground.add([Area(None, LineKind.CUT, (middle,), radius)])
+    for (across, up), surface in np.ndenumerate(ground.raster().surfaces):
+        cell = box(across * CELL, up * CELL, (across + 1) * CELL, (up + 1) * CELL)
+        assert surface or not disc.contains(cell)
+        assert not surface or disc.buffer(CELL / 4).intersects(cell)
 
 
 def test_a_circle_inside_stays_one_and_a_cut_one_becomes_a_polygon() -> None:
