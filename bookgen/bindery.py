@@ -26,7 +26,7 @@ from bookgen.cache import known_cache
 from bookgen.model.problem import Finding, Problem, Severity
 from bookgen.render.cores import CORES, cores
 from bookgen.render.kept import keep_bytes, kept_bytes
-from bookgen.render.publish import MANIFEST, TargetRefusedError, refuse_foreign, whole_book
+from bookgen.render.publish import MANIFEST, TargetRefusedError, refuse_foreign, tidy, whole_book
 from bookgen.report import finding_from, plain_finding
 from bookgen.telling import DONE, MACHINE, PROBLEMS, WRONG_USE, machine_words
 from bookgen.trade.tongue import ENGLISH
@@ -82,6 +82,7 @@ def bind_job(job: Job, progress: Progress = quiet) -> Done:
         before = _key(job)
         stands = _standing(job, before) if before else None
         if stands:
+            tidy(job.target)
             return stands
         done = _bound(job, progress)
         if before and done.code == DONE and _key(job) == before:  # nobody has saved a record in the meantime

@@ -79,6 +79,19 @@ def test_nothing_changed_is_told_without_work(home: Path, works: list[Job]) -> N
     assert {path: path.stat().st_mtime_ns for path in (home / "book").rglob("*")} == before
 
 
+def test_what_a_killed_bind_left_goes_where_nothing_changed(home: Path, works: list[Job]) -> None:
+    """Somebody kills the bind of a changed record, takes the change back and binds again: only the book is left."""
+    before = sorted(path.name for path in home.iterdir())
+    (home / ".book.binding-4711").mkdir()
+    (home / ".book.binding-4711" / "index.html").write_text("half a book")
+    (home / ".book.binding-lock").write_text("4711\n")
+    (home / ".other.binding-4711").mkdir()
+    assert bind_job(JOB) == Done(DONE, unchanged=True)
+    assert works == []
+    assert sorted(path.name for path in home.iterdir()) == sorted([*before, ".other.binding-4711"])
+    (home / ".other.binding-4711").rmdir()
+
+
 def test_nothing_heavy_is_loaded_where_nothing_changed(home: Path) -> None:
     """Neither records, solver, templates, print engine nor pictures: that is where the half second goes."""
     script = (

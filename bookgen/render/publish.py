@@ -14,7 +14,7 @@ import shutil
 import unicodedata
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -81,6 +81,15 @@ def _staged(target: Path, contents: Contents | None) -> Iterator[Path]:
     finally:
         # What can't be removed now is in nobody's way, and must not hide why the bind broke: the next one tries again.
         shutil.rmtree(staging, ignore_errors=True)
+
+
+def tidy(target: Path) -> None:
+    """Remove what binds of *target* left beside it when they were killed; leave all alone while another is at work."""
+    target = Path(os.path.abspath(target))  # noqa: PTH100 - as in `staged`
+    if _left_behind(target) or _beside(target, LOCK).exists():
+        # What can't be removed now is in nobody's way: the next bind tries again.
+        with suppress(HeldError, OSError), held(_beside(target, LOCK)):
+            _clean_up(target)
 
 
 def refuse_foreign(target: Path) -> None:
@@ -215,9 +224,14 @@ def _clean_up(target: Path) -> None:
         if target.exists():
             shutil.rmtree(target)
         retired.replace(target)
-    ours = re.compile(rf"{re.escape(_beside(target, STAGING).name)}[0-9]+|{re.escape(retired.name)}")
-    for path in [path for path in target.parent.iterdir() if ours.fullmatch(path.name)]:
+    for path in _left_behind(target):
         shutil.rmtree(path)
+
+
+def _left_behind(target: Path) -> list[Path]:
+    """Return the folders beside *target* that binds of it work in; without one at work, what killed ones left."""
+    ours = re.compile(rf"{re.escape(_beside(target, STAGING).name)}[0-9]+|{re.escape(_beside(target, RETIRED).name)}")
+    return [path for path in target.parent.iterdir() if ours.fullmatch(path.name)]
 
 
 def _beside(target: Path, ending: str) -> Path:
