@@ -31,6 +31,7 @@ from bookgen.solve.locate.printed_ties import printed_ties
 from bookgen.solve.meetings import gives_way
 from bookgen.solve.positions import ground, run_outside
 from bookgen.solve.room_faces import by_room
+from bookgen.solve.shared_nailers import shared
 from bookgen.solve.shell import headed
 from bookgen.solve.site import Site, Taken, Worked, moved
 from bookgen.solve.speech import say_of
@@ -94,7 +95,7 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
         return None, tuple(sorted((*wrong, *wall_problems)))
     level = replace(level, shell=headed(project, level, things))
     level = replace(level, linings=(*walls, *plain_ceilings(project, level, things, assemblies)))
-    assemblies = list(fireblocked(assemblies, _around(project, level, placed)))
+    assemblies = list(fireblocked(shared(project, assemblies), _around(project, level, placed)))
     built = {assembly.key: by_room(assembly, rooms, say_of(project)) for assembly in assemblies}
     obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)
     found = findings(sight(project, level, rooms, obstacles))
@@ -124,13 +125,13 @@ def retried(before: Solved, project: Project, key: str) -> tuple[Solved | None, 
     beside = {one.key for one in others if one.treatment in SOFFITS or _meets(one, near)}
     kept = [one for one in others if one.key not in beside]
     worked = [_worked(sites.get(one), taken.get(one, ())) for one in sorted(beside)]
-    again = [changed, *(assembly for assembly, _ in worked if assembly is not None)]
+    again = sorted((changed, *(assembly for assembly, _ in worked if assembly is not None)), key=lambda one: one.key)
     level = replace(level, linings=before.level.linings)
     level, wall_problems = _walled(project, level, placed, (*kept, *again), near)
     problems = (*(problem for _, found in worked for problem in found), *wall_problems)
     if problems:
         return None, tuple(sorted(problems))
-    blocked = fireblocked(again, _around(project, level, placed))
+    blocked = fireblocked(shared(project, again), _around(project, level, placed))
     built = {one.key: one for one in (*kept, *(by_room(one, before.rooms, say_of(project)) for one in blocked))}
     obstacles = tuple(_obstacle(project, one, built.get(one.file.key)) for one in placed)
     return replace(before, project=project, level=level, obstacles=obstacles, findings=()), ()

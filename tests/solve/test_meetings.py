@@ -189,6 +189,9 @@ SHRUNK: dict[str, Drawn] = {
     "a soffit was parted by a chase that stood behind its line": (
         "bare", (("wall soffit", "north wall", 40, 160, 7, 8, 78), ("stack", 120, 7, 12)),
     ),
+    "two hung soffits in one bay laid their nailers into each other": (
+        "bare", (("hung soffit north", 4, 235, 101, 74.5, 20), ("hung soffit north", 43, 75, 65, 79.5, 24)),
+    ),
 }  # fmt: skip
 
 
