@@ -9,6 +9,7 @@ taken at once; every other sort is left to the library. Both sorts mix: a sum of
 from __future__ import annotations
 
 import fractions
+import sys
 from math import gcd
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +18,12 @@ if TYPE_CHECKING:
 else:
     _Library = fractions.Fraction
     _new = object.__new__
+    # By what is a numerator multiplied in the hash of a fraction with this denominator? "Hashing of numeric types" in
+    # the library's reference says how; worked out once for the marks of a tape and for tenths of a millimetre.
+    _INVERSES = {
+        denominator: pow(denominator, -1, sys.hash_info.modulus)
+        for denominator in (2**marks * rest for marks in range(10) for rest in (1, 3, 5, 127, 635))
+    }
 
     class Fraction(_Library):
         """An exact number: numerator over denominator, in lowest terms, the denominator positive."""
@@ -24,7 +31,16 @@ else:
         __slots__ = ()
 
         def __hash__(self) -> int:
-            return hash(self._numerator) if self._denominator == 1 else _Library.__hash__(self)
+            denominator = self._denominator
+            if denominator == 1:
+                return hash(self._numerator)
+            inverse = _INVERSES.get(denominator)
+            if inverse is None:
+                return _Library.__hash__(self)
+            numerator = self._numerator
+            found = hash(hash(abs(numerator)) * inverse)
+            found = found if numerator >= 0 else -found
+            return -2 if found == -1 else found
 
         def __bool__(self) -> bool:
             return self._numerator != 0
@@ -33,6 +49,8 @@ else:
             return self._numerator / self._denominator
 
         def __eq__(self, other: Any) -> bool:
+            if self is other:
+                return True
             kind = type(other)
             if kind is Fraction or kind is _Library:
                 return self._numerator == other._numerator and self._denominator == other._denominator
@@ -79,7 +97,18 @@ else:
         def __add__(self, other: Any) -> Fraction:
             kind = type(other)
             if kind is Fraction or kind is _Library:
-                return _sum(self._numerator, self._denominator, other._numerator, other._denominator)
+                top, bottom, its_bottom = self._numerator, self._denominator, other._denominator
+                if bottom == its_bottom:
+                    top += other._numerator
+                else:
+                    top, bottom = top * its_bottom + other._numerator * bottom, bottom * its_bottom
+                number = _new(Fraction)
+                if bottom != 1 and (common := gcd(top, bottom)) != 1:
+                    top //= common
+                    bottom //= common
+                number._numerator = top
+                number._denominator = bottom
+                return number
             if kind is int:
                 return _made(self._numerator + other * self._denominator, self._denominator)
             return _own(_Library.__add__(self, other))
@@ -89,7 +118,18 @@ else:
         def __sub__(self, other: Any) -> Fraction:
             kind = type(other)
             if kind is Fraction or kind is _Library:
-                return _sum(self._numerator, self._denominator, -other._numerator, other._denominator)
+                top, bottom, its_bottom = self._numerator, self._denominator, other._denominator
+                if bottom == its_bottom:
+                    top -= other._numerator
+                else:
+                    top, bottom = top * its_bottom - other._numerator * bottom, bottom * its_bottom
+                number = _new(Fraction)
+                if bottom != 1 and (common := gcd(top, bottom)) != 1:
+                    top //= common
+                    bottom //= common
+                number._numerator = top
+                number._denominator = bottom
+                return number
             if kind is int:
                 return _made(self._numerator - other * self._denominator, self._denominator)
             return _own(_Library.__sub__(self, other))
@@ -134,7 +174,7 @@ else:
         number._denominator = denominator
         return number
 
-    # The next two say over again what `_made` and each other do: a call would take as long as the work.
+    # Sums, differences and this say over again what `_made` does: a call would take as long as the work.
     def _ratio(numerator: int, denominator: int) -> Fraction:
         number = _new(Fraction)
         if denominator != 1 and (common := gcd(numerator, denominator)) != 1:
@@ -142,19 +182,6 @@ else:
             denominator //= common
         number._numerator = numerator
         number._denominator = denominator
-        return number
-
-    def _sum(top: int, bottom: int, its_top: int, its_bottom: int) -> Fraction:
-        if bottom == its_bottom:
-            top += its_top
-        else:
-            top, bottom = top * its_bottom + its_top * bottom, bottom * its_bottom
-        number = _new(Fraction)
-        if bottom != 1 and (common := gcd(top, bottom)) != 1:
-            top //= common
-            bottom //= common
-        number._numerator = top
-        number._denominator = bottom
         return number
 
     def _own(result: Any) -> Any:

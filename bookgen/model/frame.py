@@ -27,6 +27,10 @@ class Frame:
     off: Literal[1, -1]
     name: str
 
+    def is_level(self) -> bool:
+        """Tell whether it is the frame of the level itself, whatever its name."""
+        return self.along == "x" and self.off > 0 and not self.zero
+
     def to_level(self, point: Point) -> Point:
         """Return a point of the run's frame on the level."""
         across = self.zero + point.y if self.off > 0 else self.zero - point.y
@@ -49,12 +53,16 @@ class Frame:
 
     def solid_to_level(self, solid: Solid) -> Solid:
         """Return a solid of the run's frame on the level."""
+        if self.is_level():
+            return solid
         if isinstance(solid, Rod):
             return Rod(self.to_level(solid.start), self.to_level(solid.end), solid.radius, solid.wall)
         return _moved(self, solid, inverse=False)
 
     def solid_from_level(self, solid: Solid) -> Solid:
         """Return a solid of the level in the run's frame."""
+        if self.is_level():
+            return solid
         if isinstance(solid, Rod):
             return Rod(self.from_level(solid.start), self.from_level(solid.end), solid.radius, solid.wall)
         return _moved(self, solid, inverse=True)

@@ -6,7 +6,7 @@ stays exact. A Rod is a circle pushed along any direction: its length along a sl
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from math import isqrt
 from typing import Literal
@@ -85,6 +85,18 @@ class Box:
             Point(min(low.x, its_low.x), min(low.y, its_low.y), min(low.z, its_low.z)),
             Point(max(high.x, its_high.x), max(high.y, its_high.y), max(high.z, its_high.z)),
         )
+
+
+def box_round(boxes: Iterable[Box]) -> Box:
+    """Return the smallest box round some boxes; there is one at least."""
+    row = tuple(boxes)
+    if len(row) == 1:
+        return row[0]
+    lows, highs = [one.low for one in row], [one.high for one in row]
+    return Box(
+        Point(min([low.x for low in lows]), min([low.y for low in lows]), min([low.z for low in lows])),
+        Point(max([high.x for high in highs]), max([high.y for high in highs]), max([high.z for high in highs])),
+    )
 
 
 Corner = tuple[Fraction, Fraction]

@@ -15,10 +15,10 @@ def cropped(things: Iterable[HiddenThing], run: Stretch) -> tuple[HiddenThing, .
     """Return the things with their solids cut off at both ends of the run; those wholly outside it are left out."""
     found = []
     for thing in things:
-        near = (run[0] - thing.clearance, run[1] + thing.clearance)
+        near = (run[0] - thing.clearance, run[1] + thing.clearance) if thing.clearance else run
         solids = tuple(piece for solid in thing.solids if (piece := _cropped(solid, near)) is not None)
         if solids:
-            found.append(replace(thing, solids=solids))
+            found.append(thing if solids == thing.solids else replace(thing, solids=solids))
     return tuple(found)
 
 

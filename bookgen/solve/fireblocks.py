@@ -13,13 +13,12 @@ import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from functools import reduce
 from math import ceil, floor
 
 from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing, Material, Part
 from bookgen.model.exact import Fraction
 from bookgen.model.frame import Frame
-from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Prism, box
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Prism, box, box_round
 from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.fireblock_pieces import pieces, rectangles, span, spanned, stock
 from bookgen.solve.framing import Stretch
@@ -223,7 +222,7 @@ def _placed(one: Assembly) -> Iterator[tuple[Part, Box]]:
 
 
 def _framing(one: Assembly) -> Box:
-    return reduce(Box.joined, (own for part, own in _placed(one) if part.role not in SKIN))
+    return box_round(own for part, own in _placed(one) if part.role not in SKIN)
 
 
 def _section(one: Assembly, axis: Axis, stretch: Stretch) -> Box:
@@ -234,7 +233,7 @@ def _section(one: Assembly, axis: Axis, stretch: Stretch) -> Box:
         for part, own in _placed(one)
         if part.role not in SKIN and own.low.on(axis) < high and low < own.high.on(axis)
     ]
-    return _cut(reduce(Box.joined, there, there[0]) if there else _framing(one), axis, stretch)
+    return _cut(box_round(there) if there else _framing(one), axis, stretch)
 
 
 def _over(soffit: Box, chase: Box) -> bool:

@@ -8,7 +8,7 @@ from typing import assert_never
 
 from bookgen.model.assembly import Assembly, HiddenThing
 from bookgen.model.frame import Frame
-from bookgen.model.geometry import Box
+from bookgen.model.geometry import Box, box_round
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem, said
 from bookgen.model.project import ObstacleFile, Project, Step
@@ -109,10 +109,7 @@ class Site:
         boxes = [solid.bounds().grown(thing.clearance) for thing in self.hidden for solid in thing.solids]
         if not boxes:
             return None
-        whole = boxes[0]
-        for one in boxes[1:]:
-            whole = whole.joined(one)
-        return whole
+        return box_round(boxes)
 
 
 def wall_frame(wall: Wall, level_size: tuple[Fraction, Fraction]) -> Frame:
@@ -159,6 +156,6 @@ def off_the_block(offset: Offset, level: SolvedLevel) -> Fraction:
 
 def moved(thing: HiddenThing, frame: Frame) -> HiddenThing:
     """Return a hidden thing of the level in a run's frame."""
-    if frame.along == "x" and frame.off == 1 and not frame.zero:
+    if frame.is_level():
         return thing
     return replace(thing, solids=tuple(frame.solid_from_level(solid) for solid in thing.solids))

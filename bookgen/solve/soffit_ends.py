@@ -76,7 +76,8 @@ def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fractio
     if high < low or inside[1] - inside[0] < size.wide:
         return ()
     run = end.slice(size.thick)
-    taken = _across(site, run, inside, (high, top))
+    rooms = _rooms(site, run)
+    taken = _across(rooms, inside, (high, top))
     rails = [
         stick(f"{end.name} {label}rail {number}", "end rail", size.stock, "y", piece, (run[0], high), "z")
         for number, piece in enumerate(left_of(inside, taken, SHORTEST), 1)
@@ -86,15 +87,16 @@ def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fractio
     up, half = (low, high if rails else top), size.wide / 2
     uprights = [
         ((run[0], centre - half), piece)
-        for centre in _uprights(site, shape, end, across, up)
+        for centre in _uprights(shape, end, _across(rooms, across, up), across)
         if inside[0] <= centre - half and centre + half <= inside[1]
-        for piece in left_of(up, _up(site, run, (centre - half, centre + half)), SHORTEST)
+        for piece in left_of(up, _up(rooms, (centre - half, centre + half)), SHORTEST)
     ]
     standing = tuple(
         stick(f"{end.name} {label}upright {number}", "end upright", size.stock, "z", piece, corner, "y")
         for number, (corner, piece) in enumerate(uprights, 1)
     )
-    lying = (*_over_openings(shape, end, (low, high)), *_at_cut_ends(site, shape, end, Rectangle(inside, up), standing))
+    at_ends = _at_cut_ends(shape, end, rooms, Rectangle(inside, up), standing)
+    lying = (*_over_openings(shape, end, (low, high)), *at_ends)
     headers = (
         stick(f"{end.name} {label}header {number}", "header", size.stock, "y", piece.u, (run[0], piece.v[0]), "z")
         for number, piece in enumerate(lying, 1)
@@ -115,15 +117,15 @@ def _over_openings(shape: Shape, end: OpenEnd, up: Stretch) -> tuple[Rectangle, 
 
 
 def _at_cut_ends(
-    site: Site, shape: Shape, end: OpenEnd, room: Rectangle, standing: tuple[Part, ...]
+    shape: Shape, end: OpenEnd, passing: list[Box], room: Rectangle, standing: tuple[Part, ...]
 ) -> tuple[Rectangle, ...]:
     """Return a header at each side of an upright's cut end, over to what stands next: it holds the board there.
 
-    *room* is what the frame lies in, across the run and up; *standing* are its uprights, cut at what passes.
+    *room* is what the frame lies in, across the run and up; *standing* are its uprights, cut at what is *passing*.
     """
-    wide, run = shape.timber.wide, end.slice(shape.timber.thick)
+    wide = shape.timber.wide
     wood = [_seen(part.solid.bounds()) for part in standing]
-    free = [*map(_seen, _rooms(site, run)), *end_patches(end), *_over_openings(shape, end, room.v)]
+    free = [*map(_seen, passing), *end_patches(end), *_over_openings(shape, end, room.v)]
     found: list[Rectangle] = []
     for upright in wood:
         below, above = upright.v
@@ -153,17 +155,17 @@ def end_covers(site: Site, shape: Shape, ends: Iterable[OpenEnd]) -> tuple[Close
     )  # fmt: skip
 
 
-def _uprights(site: Site, shape: Shape, end: OpenEnd, across: Stretch, up: Stretch) -> tuple[Fraction, ...]:
+def _uprights(shape: Shape, end: OpenEnd, taken: list[Stretch], across: Stretch) -> tuple[Fraction, ...]:
     """Return where uprights stand: at the spacing, and at both sides of an opening and of what passes there.
 
-    What passes is narrow, and needs none beside it, where no upright is cut for it.
+    *taken* are the stretches of what passes. It is narrow, and needs none beside it, where no upright is cut for it.
     """
-    wide, run = shape.timber.wide, end.slice(shape.timber.thick)
+    wide = shape.timber.wide
     opened = [hole.u for hole in end.holes]
     row = [c for c in layout(*across, shape.spacing, wide) if not any(_in_way(c, wide, zone) for zone in opened)]
     passing = [
         zone
-        for zone in merged(_across(site, run, across, up), wide)
+        for zone in merged(taken, wide)
         if zone[1] - zone[0] > WIDE or any(_in_way(centre, wide, zone) for centre in row)
     ]
     zones = [*opened, *passing]
@@ -238,9 +240,8 @@ def _uncovered(whole: Rectangle, covered: Rectangle) -> list[Rectangle]:
     return pieces
 
 
-def _across(site: Site, run: Stretch, across: Stretch, up: Stretch) -> list[Stretch]:
-    """Return the stretches across the run that hidden things take up in a slice of it."""
-    rooms = _rooms(site, run)
+def _across(rooms: list[Box], across: Stretch, up: Stretch) -> list[Stretch]:
+    """Return the stretches across the run that rooms take up between two faces across it and two heights."""
     return [
         (room.low.y, room.high.y)
         for room in rooms
@@ -248,11 +249,9 @@ def _across(site: Site, run: Stretch, across: Stretch, up: Stretch) -> list[Stre
     ]
 
 
-def _up(site: Site, run: Stretch, across: Stretch) -> list[Stretch]:
-    """Return the heights that hidden things take up in a slice of the run, between two faces across it."""
-    return [
-        (room.low.z, room.high.z) for room in _rooms(site, run) if room.low.y < across[1] and across[0] < room.high.y
-    ]
+def _up(rooms: list[Box], across: Stretch) -> list[Stretch]:
+    """Return the heights that rooms take up between two faces across the run."""
+    return [(room.low.z, room.high.z) for room in rooms if room.low.y < across[1] and across[0] < room.high.y]
 
 
 def _rooms(site: Site, run: Stretch) -> list[Box]:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from functools import reduce
 
 from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing
 from bookgen.model.frame import Frame
-from bookgen.model.geometry import Box
+from bookgen.model.geometry import Box, box_round
 from bookgen.model.length import Length
 from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Project
@@ -119,7 +118,7 @@ def retried(before: Solved, project: Project, key: str) -> tuple[Solved | None, 
     changed, problems = _worked(sites.get(key), taken.get(key, ()))
     if changed is None:
         return None, problems
-    near = reduce(Box.joined, changed.boxes()).grown(FAR if changed.treatment in ROOM_WIDE else NEAR)
+    near = box_round(changed.boxes()).grown(FAR if changed.treatment in ROOM_WIDE else NEAR)
     others = [one.assembly for one in before.obstacles if one.assembly is not None and one.key != key]
     # Of a soffit's faces others know the whole, not what each room sees of it; so none is kept.
     beside = {one.key for one in others if one.treatment in SOFFITS or _meets(one, near)}

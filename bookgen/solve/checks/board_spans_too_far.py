@@ -9,12 +9,12 @@ Some figures hold only for boards laid across the wood; then it is a note to lay
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
 from bookgen.model.assembly import Assembly
-from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Prism
+from bookgen.model.geometry import ACROSS, Axis, Box, Prism
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import PROVEN, Said, sourced
 from bookgen.solve.checks.sight import SeenPart, Sight
@@ -26,19 +26,10 @@ NO_WOOD = frozenset({"board", "door", "cover", "jamb", "fireblock"})  # what car
 TOUCHING = Fraction(1, 8)  # inches: wood this near behind a board carries it
 
 
-@dataclass(frozen=True, slots=True)
-class _Wood:
-    """What carries the boards of a treatment: the boxes, and the middle and size of each on every axis."""
-
-    boxes: Crowd
-    middles: tuple[dict[Axis, Fraction], ...]
-    sizes: tuple[dict[Axis, Fraction], ...]
-
-
 def check(sight: Sight) -> Iterator[Finding]:
     """Yield a Finding for each thickness of board on the walls and on the undersides of each treatment and wall."""
     for assembly, own in sight.by_assembly():
-        wood = _wood(own)
+        wood = crowd(seen.box for seen in own if seen.part.role not in NO_WOOD)
         worst: dict[tuple[str, Surface], Fraction] = {}
         for seen in own:
             gap = _widest(seen, wood) if seen.part.role == "board" and isinstance(seen.part.solid, Prism) else None
@@ -49,12 +40,6 @@ def check(sight: Sight) -> Iterator[Finding]:
             kind = board(stock)
             if kind is not None:
                 yield _judged(sight, assembly, (kind, surface), gap)
-
-
-def _wood(own: tuple[SeenPart, ...]) -> _Wood:
-    boxes = tuple(seen.box for seen in own if seen.part.role not in NO_WOOD)
-    middles = tuple({axis: (box.low.on(axis) + box.high.on(axis)) / 2 for axis in AXES} for box in boxes)
-    return _Wood(crowd(boxes), middles, tuple({axis: box.size(axis) for axis in AXES} for box in boxes))
 
 
 def _carries(seen: SeenPart, assembly: Assembly) -> bool:
@@ -71,23 +56,22 @@ def _thin(box: Box) -> Axis:
     return min(axes, key=box.size)
 
 
-def _widest(seen: SeenPart, wood: _Wood) -> Fraction | None:
+def _widest(seen: SeenPart, wood: Crowd) -> Fraction | None:
     """Return the widest bay behind a board, centre to centre, for the way its wood runs; None for less than a bay.
 
     Wood that runs both ways carries the board both ways, so the closer of the two rows counts.
     """
     axis = _thin(seen.box)
-    grown = seen.box.grown(TOUCHING)
-    behind = wood.boxes.meeting(grown)
     first, second = ACROSS[axis]
-    rows = []
-    for across, along in ((first, second), (second, first)):
-        centres = sorted(
-            {wood.middles[one][across] for one in behind if wood.sizes[one][along] > wood.sizes[one][across]}
-        )
-        if len(centres) > 1:
-            rows.append(max(high - low for low, high in pairwise(centres)))
-    return min(rows) if rows else None
+    twice: tuple[set[Fraction], set[Fraction]] = (set(), set())  # the middles on the two axes, doubled
+    for box in (wood.boxes[number] for number in wood.meeting(seen.box.grown(TOUCHING))):
+        one, other = box.size(first), box.size(second)
+        if other > one:
+            twice[0].add(box.low.on(first) + box.high.on(first))
+        elif one > other:
+            twice[1].add(box.low.on(second) + box.high.on(second))
+    rows = [max(high - low for low, high in pairwise(sorted(row))) for row in twice if len(row) > 1]
+    return min(rows) / 2 if rows else None
 
 
 def _judged(sight: Sight, assembly: Assembly, laid: tuple[Board, Surface], gap: Fraction) -> Finding:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
-from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Corner, Point, Prism, Solid, distance_squared
+from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Corner, Point, Prism, Solid, box_round, distance_squared
 from bookgen.model.place import Place
 from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.records.inside import Hidden
@@ -54,10 +54,7 @@ class SeenThing:
     @property
     def box(self) -> Box:
         """Return the box round all of it."""
-        whole = self.boxes[0]
-        for one in self.boxes[1:]:
-            whole = whole.joined(one)
-        return whole
+        return box_round(self.boxes)
 
 
 @dataclass(frozen=True, slots=True)

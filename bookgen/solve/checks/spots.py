@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import floor
 
-from bookgen.model.geometry import Axis, Box, Point
+from bookgen.model.geometry import Axis, Box, Point, box_round
 from bookgen.model.length import MILLIMETRES_PER_INCH
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding
@@ -93,15 +93,7 @@ def _files(sight: Sight) -> Iterator[tuple[str, _Where]]:
         own = [seen.box for seen in built.get(file.file, ())]
         own = own or [seen.box for seen in sight.things if seen.file is file]
         if own:
-            yield file.file, _Where(file.record.room, _round(own))
-
-
-def _round(boxes: list[Box]) -> Box:
-    lows, highs = [box.low for box in boxes], [box.high for box in boxes]
-    return Box(
-        Point(min(low.x for low in lows), min(low.y for low in lows), min(low.z for low in lows)),
-        Point(max(high.x for high in highs), max(high.y for high in highs), max(high.z for high in highs)),
-    )
+            yield file.file, _Where(file.record.room, box_round(own))
 
 
 def _window(sight: Sight, window: Window) -> Box:
@@ -110,7 +102,7 @@ def _window(sight: Sight, window: Window) -> Box:
     ends = [
         Point(along.inches, Fraction(0), z) for along, z in zip((window.along.low, window.along.high), up, strict=True)
     ]
-    return _round([Box(point, point) for point in map(frame.to_level, ends)])
+    return box_round([Box(point, point) for point in map(frame.to_level, ends)])
 
 
 def _stretch(sight: Sight, box: Box, axis: Axis, zero: Fraction) -> str:

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Material, Part
 from bookgen.model.behind import Behind, FaceBehind, Framed, Looking, Piece, Stretch, is_sure
+from bookgen.model.frame import LEVEL, Frame
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Polygon, Prism, Solid
 from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.locate.drilling import ROUND, drilling
@@ -22,7 +23,7 @@ LOOKING: dict[tuple[Axis, bool], Looking] = {
     ("x", True): "west", ("x", False): "east", ("y", True): "south", ("y", False): "north", ("z", False): "up",
 }  # fmt: skip
 
-Boarded = tuple[Part, Solid, Box]
+Boarded = tuple[Part, Frame, Box]  # a part, the frame that it is in, and its box on the level
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -89,20 +90,19 @@ class _Placed:
 
     def depth(self, box: Box) -> Fraction:
         """Return how far behind the face the near side of a box lies; less than 0 before it."""
-        near = box.high.on(self.axis) if self.toward > 0 else box.low.on(self.axis)
-        return (self.at - near) * self.toward
+        return self.at - box.high.on(self.axis) if self.toward > 0 else box.low.on(self.axis) - self.at
 
     def takes(self, box: Box, grown: Fraction = Fraction(0)) -> tuple[Stretch, Stretch] | None:
         """Return what a box, with *grown* inches more round it, takes of the face; None where that is nothing."""
-        first, second = ACROSS[self.axis]
-        along = _overlap(self.along, (box.low.on(first) - grown, box.high.on(first) + grown))
-        up = _overlap(self.up, (box.low.on(second) - grown, box.high.on(second) + grown))
+        room, (first, second) = box.grown(grown), ACROSS[self.axis]
+        along = _overlap(self.along, (room.low.on(first), room.high.on(first)))
+        up = _overlap(self.up, (room.low.on(second), room.high.on(second))) if along else None
         return (along, up) if along and up else None
 
-    def piece(self, solid: Solid, box: Box) -> Piece | None:
-        """Return what a solid and the box round it take of the face; None where that is nothing."""
+    def piece(self, solid: Solid, frame: Frame, box: Box) -> Piece | None:
+        """Return what a solid of a frame and the box round it take of the face; None where that is nothing."""
         taken = self.takes(box)
-        return Piece(*taken, self.depth(box), solid.seen(self.axis)) if taken else None
+        return Piece(*taken, self.depth(box), frame.solid_to_level(solid).seen(self.axis)) if taken else None
 
     def behind(self, deep: Fraction) -> Box:
         """Return the box from the face to so many inches behind it."""
@@ -128,11 +128,9 @@ def _near(face: _Placed, assembly: Assembly, own: Crowd, around: Standing) -> It
     """Yield the pieces of the assembly and the joists that are right behind a face or its board itself."""
     layer = face.behind(FRAMING_DEPTH)
     for number in own.near(layer):
-        part = assembly.parts[number]
-        yield part, assembly.frame.solid_to_level(part.solid), own.boxes[number]
+        yield assembly.parts[number], assembly.frame, own.boxes[number]
     for number in around.framing.near(layer):
-        part = around.joists[number]
-        yield part, part.solid, around.framing.boxes[number]
+        yield around.joists[number], LEVEL, around.framing.boxes[number]
 
 
 def _things(face: _Placed, around: Standing) -> Iterator[Behind]:
@@ -140,7 +138,7 @@ def _things(face: _Placed, around: Standing) -> Iterator[Behind]:
     pieces: dict[str, list[Behind]] = {}
     for number in around.solids.near(face.behind(DEEPEST)):
         (thing, solid), box = around.things[number], around.solids.boxes[number]
-        piece = face.piece(solid, box) if 0 <= face.depth(box) <= DEEPEST else None
+        piece = face.piece(solid, LEVEL, box) if 0 <= face.depth(box) <= DEEPEST else None
         if piece is not None:
             one = Behind(
                 thing.what, thing.trade, piece.along, piece.up, piece.depth, thing.known, thing.material, (piece,)
@@ -154,8 +152,9 @@ def _unsure(face: _Placed, around: Standing) -> Iterator[str]:
     """Yield what is planned or assumed so near to a face that it may turn out to be behind it."""
     for number in around.solids.near(face.behind(DEEPEST).grown(max(ROUND.values()))):
         (thing, _), box = around.things[number], around.solids.boxes[number]
-        near = -IN_FRONT <= face.depth(box) <= DEEPEST
-        if near and not is_sure(thing.known) and face.takes(box, ROUND[thing.known.how]):
+        if is_sure(thing.known):
+            continue
+        if -IN_FRONT <= face.depth(box) <= DEEPEST and face.takes(box, ROUND[thing.known.how]):
             yield thing.what
 
 
@@ -183,9 +182,9 @@ def _framing(face: _Placed, parts: Iterable[Boarded]) -> Iterator[Framed]:
     """Yield the wood that the face's board is screwed to."""
     found = dict.fromkeys(
         Framed(part.role, piece)
-        for part, solid, box in parts
+        for part, frame, box in parts
         if part.material in WOOD and part.role not in CARRIES_NOTHING and 0 <= face.depth(box) <= FRAMING_DEPTH
-        for piece in [face.piece(solid, box)]
+        for piece in [face.piece(part.solid, frame, box)]
         if piece is not None
     )
     yield from sorted(found, key=lambda one: (one.piece.along, one.piece.up, one.role))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil, floor, lcm
 
 from bookgen.model.assembly import HiddenThing
 from bookgen.model.geometry import Rod, Solid
@@ -33,10 +33,6 @@ class Bay:
     high: Fraction
     outside: Fraction
     bottom: Fraction
-
-    def takes(self, top: Fraction) -> Fraction:
-        """Return the floor it covers, its bottom and its side together, in square inches, up to the joists at *top*."""
-        return (self.high - self.low) * (2 * self.outside + top - self.bottom)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,29 +124,41 @@ def steps(bays: tuple[Bay, ...], top: Fraction, *, bottom: bool) -> tuple[Bay, .
 
 
 def _cheapest(bays: tuple[Bay, ...], top: Fraction) -> tuple[Bay, ...]:
-    """Return the best way to join bays: for each end the best last step, found from the ends before it."""
-    shortest = min(SHORTEST, bays[-1].high - bays[0].low)
-    cost: list[Fraction | None] = [Fraction(0)]
-    came: list[tuple[int, Bay]] = []
+    """Return the best way to join bays: for each end the best last step, found from the ends before it.
+
+    A step takes the floor that it covers, its bottom and its side up to the joists at *top*, all in square inches.
+    """
+    part = lcm(top.denominator, SHORTEST.denominator, *(value.denominator for bay in bays for value in _values(bay)))
+    rows = zip(*([int(value * part) for value in _values(bay)] for bay in bays), strict=True)
+    lows, highs, outsides, bottoms = rows  # all of it in whole parts of an inch
+    joists, step = int(top * part), STEP_COSTS * part**2
+    shortest = min(int(SHORTEST * part), highs[-1] - lows[0])
+    cost: list[int | None] = [0]
+    came: list[int] = []
     for stop in range(1, len(bays) + 1):
-        best: tuple[Fraction, int, Bay] | None = None
-        outside, under = bays[stop - 1].outside, bays[stop - 1].bottom
+        best, best_start = None, 0
+        outside, under, high = outsides[stop - 1], bottoms[stop - 1], highs[stop - 1]
         for start in range(stop - 1, -1, -1):
-            outside, under = max(outside, bays[start].outside), min(under, bays[start].bottom)
-            before, one = cost[start], Bay(bays[start].low, bays[stop - 1].high, outside, under)
-            if before is None or one.high - one.low < shortest:
+            outside, under = max(outside, outsides[start]), min(under, bottoms[start])
+            before = cost[start]
+            if before is None or high - lows[start] < shortest:
                 continue
-            total = before + one.takes(top) + STEP_COSTS
-            if best is None or total < best[0]:
-                best = (total, start, one)
-        cost.append(best[0] if best else None)
-        came.append((best[1], best[2]) if best else (0, bays[0]))
+            total = before + (high - lows[start]) * (2 * outside + joists - under) + step
+            if best is None or total < best:
+                best, best_start = total, start
+        cost.append(best)
+        came.append(best_start)
     found: list[Bay] = []
-    at = len(bays)
-    while at:
-        at, one = came[at - 1]
-        found.append(one)
+    stop = len(bays)
+    while stop:
+        start = came[stop - 1]
+        found.append(straight(bays[start:stop]))
+        stop = start
     return tuple(reversed(found))
+
+
+def _values(bay: Bay) -> tuple[Fraction, Fraction, Fraction, Fraction]:
+    return bay.low, bay.high, bay.outside, bay.bottom
 
 
 Pick = Callable[[Bay, Bay], tuple[Bay, Bay]]

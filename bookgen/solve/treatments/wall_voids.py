@@ -9,7 +9,7 @@ from functools import reduce
 
 from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing, Material
 from bookgen.model.frame import Frame
-from bookgen.model.geometry import Box
+from bookgen.model.geometry import Box, box_round
 from bookgen.solve.cutout import Rectangle, over_stretches
 from bookgen.solve.framing import Stretch
 from bookgen.solve.studwork import StudWall, around_both, overlap
@@ -29,7 +29,7 @@ class Around:
 def around(things: Iterable[HiddenThing], others: Iterable[Assembly]) -> Around:
     """Return hidden things on the level's axes, and assemblies each in its own frame, as boxes on the level."""
     boxes = tuple((thing, tuple(s.bounds().grown(thing.clearance) for s in thing.solids)) for thing in things)
-    framed = tuple((o.treatment, reduce(Box.joined, o.boxes()), o.boxes()) for o in others if o.parts)
+    framed = tuple((o.treatment, box_round(o.boxes()), o.boxes()) for o in others if o.parts)
     return Around(boxes, framed)
 
 
