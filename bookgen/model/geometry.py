@@ -107,6 +107,7 @@ class Polygon:
     """A closed outline without holes; corners in order, in the two coordinates across an axis."""
 
     corners: tuple[Corner, ...]
+    _plain: bool | None = field(default=None, init=False, repr=False, compare=False)
 
     def area(self) -> Fraction:
         """Return the enclosed area in square inches (shoelace formula)."""
@@ -134,12 +135,9 @@ class Polygon:
 
     def is_rectangle(self) -> bool:
         """Tell whether it is a rectangle with its sides along the two coordinates."""
-        if len(self.corners) != 4:
-            return False
-        a, b, c, d = self.corners
-        if a[0] == b[0]:
-            return b[1] == c[1] and c[0] == d[0] and d[1] == a[1]
-        return a[1] == b[1] and b[0] == c[0] and c[1] == d[1] and d[0] == a[0]
+        if self._plain is None:
+            object.__setattr__(self, "_plain", _is_rectangle(self.corners))  # kept, since it is asked again and again
+        return bool(self._plain)
 
     def is_convex(self) -> bool:
         """Tell whether going round it turns the same way at every corner."""
@@ -306,6 +304,15 @@ def root_above(square: Fraction) -> Fraction:
         return Fraction(top, bottom)
     scaled = square * ROOT_STEPS**2
     return Fraction(isqrt(scaled.numerator // scaled.denominator) + 1, ROOT_STEPS)
+
+
+def _is_rectangle(corners: tuple[Corner, ...]) -> bool:
+    if len(corners) != 4:
+        return False
+    a, b, c, d = corners
+    if a[0] == b[0]:
+        return b[1] == c[1] and c[0] == d[0] and d[1] == a[1]
+    return a[1] == b[1] and b[0] == c[0] and c[1] == d[1] and d[0] == a[0]
 
 
 def _kept(solid: Solid, box: Box) -> Box:

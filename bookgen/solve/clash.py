@@ -9,6 +9,7 @@ from fractions import Fraction
 from bookgen.model.assembly import HiddenThing, Material, Part
 from bookgen.model.geometry import AXES, Axis, Box, Point, Polygon, Prism, Rod, Solid
 from bookgen.model.meeting import meet
+from bookgen.solve.crowd import crowd
 
 FloatBox = tuple[float, float, float, float, float, float]
 LEAN = Fraction(1, 8)  # inches that the end of a sloping pipe leans past its station without being felt
@@ -29,7 +30,8 @@ def clashes(parts: Iterable[Part], things: Iterable[HiddenThing]) -> tuple[Clash
 
     A cable does not clash: it is drawn where it was seen and is moved, or goes through a hole.
     """
-    rows = [(part, rough(part.solid.bounds())) for part in parts]
+    row = tuple(parts)
+    boxes = crowd(part.solid.bounds() for part in row)
     worst: dict[tuple[str, str], Clash] = {}
     for thing in things:
         if thing.material is Material.CABLE:
@@ -37,9 +39,8 @@ def clashes(parts: Iterable[Part], things: Iterable[HiddenThing]) -> tuple[Clash
         for solid in thing.solids:
             room = solid.bounds().grown(thing.clearance)
             other = grown(solid, thing.clearance) if thing.clearance else solid
-            near = rough(room)
-            for part, box in rows:
-                if apart(box, near) or not meet(part.solid, other) or (not thing.clearance and _leans(solid, part)):
+            for part in (row[number] for number in boxes.near(room)):
+                if not meet(part.solid, other) or (not thing.clearance and _leans(solid, part)):
                     continue
                 clash = Clash(part, thing, _depth(part.solid.bounds(), room))
                 key = (thing.key, part.role)

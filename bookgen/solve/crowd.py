@@ -5,15 +5,14 @@ Rounded bounds only tell who can't be near, with a margin far wider than their e
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import product
 
 from bookgen.model.geometry import Box
 
 MARGIN = 1e-6  # inches; a rounded bound of a level is off by less than 1e-12
 CELL = 24.0  # inches: the plan is laid out in squares of this side
-FEW = 24  # boxes that are soon looked at without any squares
+FEW = 48  # boxes that are soon looked at without any squares
 MOST_CELLS = 64  # what lies over more squares is looked at by everybody
 
 Row = tuple[float, float, float, float, float, float]
@@ -30,7 +29,7 @@ class Crowd:
 
     boxes: tuple[Box, ...]
     bounds: tuple[Row, ...]
-    cells: Mapping[Cell, tuple[int, ...]]
+    cells: Mapping[Cell, Sequence[int]]
     wide: tuple[int, ...]
 
     def meeting(self, box: Box) -> list[int]:
@@ -57,8 +56,10 @@ class Crowd:
         if not self.cells or _squares(asked) >= len(self.boxes):
             return range(len(self.boxes))
         maybe = set(self.wide)
-        for cell in _cells(asked):
-            maybe.update(self.cells.get(cell, ()))
+        (west, east), (south, north) = _spans(asked)
+        for across in range(west, east + 1):
+            for along in range(south, north + 1):
+                maybe.update(self.cells.get((across, along), ()))
         return sorted(maybe)
 
 
@@ -71,12 +72,14 @@ def crowd(boxes: Iterable[Box]) -> Crowd:
     cells: dict[Cell, list[int]] = {}
     wide = []
     for number, one in enumerate(bounds):
-        if _squares(one) > MOST_CELLS:
+        (west, east), (south, north) = _spans(one)
+        if (east - west + 1) * (north - south + 1) > MOST_CELLS:
             wide.append(number)
-        else:
-            for cell in _cells(one):
-                cells.setdefault(cell, []).append(number)
-    return Crowd(kept, bounds, {cell: tuple(numbers) for cell, numbers in cells.items()}, tuple(wide))
+            continue
+        for across in range(west, east + 1):
+            for along in range(south, north + 1):
+                cells.setdefault((across, along), []).append(number)
+    return Crowd(kept, bounds, cells, tuple(wide))
 
 
 def row(box: Box) -> Row:
@@ -87,10 +90,10 @@ def row(box: Box) -> Row:
 
 def _squares(bounds: Row) -> int:
     """Return over how many squares of the plan a box lies."""
-    across, along = (int(bounds[n + 3] // CELL) - int(bounds[n] // CELL) + 1 for n in (0, 1))
-    return across * along
+    (west, east), (south, north) = _spans(bounds)
+    return (east - west + 1) * (north - south + 1)
 
 
-def _cells(bounds: Row) -> Iterator[Cell]:
-    across, along = (range(int(bounds[n] // CELL), int(bounds[n + 3] // CELL) + 1) for n in (0, 1))
-    return product(across, along)
+def _spans(bounds: Row) -> tuple[Cell, Cell]:
+    """Return the first and last square of the plan that a box lies over, east and north."""
+    return (int(bounds[0] // CELL), int(bounds[3] // CELL)), (int(bounds[1] // CELL), int(bounds[4] // CELL))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -36,6 +37,36 @@ class Rectangle:
     def narrow(self) -> Fraction:
         """Return its short side."""
         return min(self.u[1] - self.u[0], self.v[1] - self.v[0])
+
+
+class Shelf:
+    """Rectangles in the order of their starts, of which only those are looked at that may meet what is asked.
+
+    *added* are all of them in the order in which they came.
+    """
+
+    __slots__ = ("_row", "_starts", "_widest", "added")
+
+    def __init__(self) -> None:
+        """Begin with none."""
+        self.added: list[Rectangle] = []
+        self._row: list[Rectangle] = []
+        self._starts: list[Fraction] = []
+        self._widest = Fraction(0)
+
+    def add(self, more: Iterable[Rectangle]) -> None:
+        """Put more of them on it."""
+        for one in more:
+            place = bisect_right(self._starts, one.u[0])
+            self._starts.insert(place, one.u[0])
+            self._row.insert(place, one)
+            self._widest = max(self._widest, one.u[1] - one.u[0])
+            self.added.append(one)
+
+    def meeting(self, patch: Rectangle) -> Iterator[Rectangle]:
+        """Yield those that a patch shares room with, by their starts."""
+        first, last = bisect_left(self._starts, patch.u[0] - self._widest), bisect_left(self._starts, patch.u[1])
+        return (one for one in self._row[first:last] if one.meets(patch))
 
 
 def cut_out(whole: Rectangle, holes: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
@@ -77,9 +108,10 @@ def _by_stretches(whole: Rectangle, inside: list[Rectangle]) -> tuple[Rectangle,
 
 def bridged(holes: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
     """Return the holes with the strips between each two of them that are too narrow to be board: those are filled."""
-    found = tuple(holes)
+    found, shelf = tuple(holes), Shelf()
+    shelf.add(found)
     strips = [strip for pair in _near(found) if (strip := _strip(*pair)) is not None]
-    return (*found, *(strip for strip in strips if not any(hole.meets(strip) for hole in found)))
+    return (*found, *(strip for strip in strips if not any(shelf.meeting(strip))))
 
 
 def _near(holes: tuple[Rectangle, ...]) -> Iterator[tuple[Rectangle, Rectangle]]:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from bookgen.model.assembly import Face, Part
 from bookgen.model.geometry import Corner, Polygon
 from bookgen.solve.board import board, rectangle
-from bookgen.solve.cutout import Rectangle, bridged, cut_out, within
+from bookgen.solve.cutout import Rectangle, Shelf, bridged, cut_out, within
 from bookgen.solve.studwork import StudWall
 
 BOARD_OFF_SLAB = Fraction(1, 2)  # board is kept off the concrete, behind the base
@@ -49,7 +49,7 @@ def outlined(patch: Rectangle, holes: Iterable[Rectangle]) -> Polygon:
     corners = [(low, foot)]
     found = sorted(disjoint(holes), key=lambda h: (h.u, h.v))
     above = [hole for hole in found if hole.v[1] == top and hole.v[0] > foot]
-    for hole in (hole for hole in found if hole not in above):
+    for hole in (hole for hole in found if hole.v[1] != top or hole.v[0] <= foot):
         (u1, u2), (v1, v2) = hole.u, hole.v
         if v1 == foot:
             corners += [(u1, foot), (u1, v2), (u2, v2), (u2, foot)]
@@ -86,7 +86,7 @@ def _is_spike(before: Corner, here: Corner, after: Corner) -> bool:
 
 def disjoint(patches: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
     """Return patches that cover the same area without sharing any of it."""
-    found: list[Rectangle] = []
+    found = Shelf()
     for patch in patches:
-        found += cut_out(patch, [within(f, patch) for f in found if f.meets(patch)])
-    return tuple(found)
+        found.add(cut_out(patch, [within(other, patch) for other in found.meeting(patch)]))
+    return tuple(found.added)

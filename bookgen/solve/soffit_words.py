@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from fractions import Fraction
 
@@ -41,7 +42,9 @@ def station_for_section(site: Site, target: Fraction, run: Stretch, parts: Itera
     spots = [target, *(edge for stretch in taken for edge in stretch)]
     row = sorted((low, high) for low, high in taken if low < high)
     free = [spot for spot in _clear_of(sorted(spots), row) if run[0] < spot < run[1]]
-    return min(free, key=lambda spot: (abs(spot - target), spot), default=target)
+    after = bisect_left(free, target)
+    near = free[max(after - 1, 0) : after + 1]
+    return min(near, key=lambda spot: (abs(spot - target), spot), default=target)
 
 
 def _clear_of(spots: list[Fraction], taken: list[Stretch]) -> Iterator[Fraction]:

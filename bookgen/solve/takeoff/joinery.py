@@ -40,7 +40,7 @@ def joinery(part: Part) -> Joinery:
 def _ripped(stock: str, thickness: Fraction, width: Fraction) -> tuple[Length, Length] | None:
     """Return the size of a piece where it is less than its stock; what is larger is not this check's to judge."""
     size = true_size(stock)
-    if size is None or (thickness > size[0] - HAIR and width > size[1] - HAIR):
+    if size is None or size == (thickness, width) or (thickness > size[0] - HAIR and width > size[1] - HAIR):
         return None
     return Length(thickness), Length(width)
 

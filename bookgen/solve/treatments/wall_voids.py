@@ -9,28 +9,46 @@ from functools import reduce
 
 from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing, Material
 from bookgen.model.frame import Frame
-from bookgen.model.geometry import Box, box_round
+from bookgen.model.geometry import Box, Point, box_round
+from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.cutout import Rectangle, over_stretches
 from bookgen.solve.framing import Stretch
 from bookgen.solve.studwork import StudWall, around_both, overlap
 
 FRAMED_BY_ITSELF = frozenset({"access opening", "utility room", "stair opening"})
+FAR = Fraction(10000)  # inches: past the end of every level
 POST = Fraction(12)  # inches: a wider piece of the structure is a beam, and no part of a post
 
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What else there is on the level, each with the boxes round its solids, on the level's axes."""
+    """What else there is on the level, on the level's axes: hidden things and the other treatments."""
 
-    things: tuple[tuple[HiddenThing, tuple[Box, ...]], ...]
+    things: tuple[tuple[HiddenThing, Box], ...]  # a row for each solid, with its clearance
+    boxes: Crowd  # the same boxes
     others: tuple[tuple[str, Box, tuple[Box, ...]], ...]  # name of the treatment, the box round it all, and each part
 
 
 def around(things: Iterable[HiddenThing], others: Iterable[Assembly]) -> Around:
     """Return hidden things on the level's axes, and assemblies each in its own frame, as boxes on the level."""
-    boxes = tuple((thing, tuple(s.bounds().grown(thing.clearance) for s in thing.solids)) for thing in things)
+    rows = tuple((thing, solid.bounds().grown(thing.clearance)) for thing in things for solid in thing.solids)
     framed = tuple((o.treatment, box_round(o.boxes()), o.boxes()) for o in others if o.parts)
-    return Around(boxes, framed)
+    return Around(rows, crowd(box for _, box in rows), framed)
+
+
+def _reaching(frame: Frame, standing: Around, layer: Stretch) -> list[tuple[HiddenThing, list[Box]]]:
+    """Return the things that reach into a layer of a wall, with those of their boxes that do, in the wall's frame."""
+    slab = frame.box_to_level(Box(Point(-FAR, layer[0], -FAR), Point(FAR, layer[1], FAR)))
+    found: list[tuple[HiddenThing, list[Box]]] = []
+    for thing, box in (standing.things[number] for number in standing.boxes.near(slab)):
+        own = frame.box_from_level(box)
+        if not overlap((own.low.y, own.high.y), layer):
+            continue
+        if found and found[-1][0] is thing:
+            found[-1][1].append(own)
+        else:
+            found.append((thing, [own]))
+    return found
 
 
 def patch_of(box: Box) -> Rectangle:
@@ -44,10 +62,9 @@ def in_studs(frame: Frame, wall: StudWall, standing: Around) -> tuple[tuple[Rect
     A post with its plates comes as one rectangle, so that plates of the wall stop clear of all of it.
     """
     found: list[tuple[Rectangle, HiddenThing]] = []
-    for thing, boxes in standing.things:
-        inside = [b for b in (frame.box_from_level(box) for box in boxes) if overlap((b.low.y, b.high.y), wall.across)]
-        patches = [patch_of(b) for b in inside]
-        if thing.system == "structure" and patches:
+    for thing, boxes in _reaching(frame, standing, wall.across):
+        patches = [patch_of(box) for box in boxes]
+        if thing.system == "structure":
             patches = [reduce(around_both, patches)]
         whole = Rectangle(wall.run, wall.up)
         if thing.material is not Material.CABLE:
@@ -130,21 +147,19 @@ def through(frame: Frame, standing: Around, layer: Stretch) -> Iterator[Rectangl
 
     Structure that reaches into it ends the board below, as `poking_in` says.
     """
-    for thing, boxes in standing.things:
-        for box in (frame.box_from_level(box) for box in boxes):
-            right_through = box.low.y < layer[0] and box.high.y > layer[1]
-            reaching = thing.system != "structure" and overlap((box.low.y, box.high.y), layer)
-            if thing.material is not Material.CABLE and (right_through or reaching):
+    for thing, boxes in _reaching(frame, standing, layer):
+        for box in boxes if thing.material is not Material.CABLE else ():
+            if thing.system != "structure" or (box.low.y < layer[0] and box.high.y > layer[1]):
                 yield patch_of(box)
 
 
 def poking_in(frame: Frame, wall: StudWall, standing: Around, layer: Stretch) -> Fraction:
     """Return how high a board can go before a beam's plates poke into its back; the top of the wall where none does."""
     top = wall.up[1]
-    for thing, boxes in standing.things:
-        for box in (frame.box_from_level(box) for box in boxes):
-            part = overlap((box.low.y, box.high.y), layer) and not (box.low.y < layer[0] and box.high.y > layer[1])
+    for thing, boxes in _reaching(frame, standing, layer):
+        for box in boxes if thing.system == "structure" else ():
+            part = not (box.low.y < layer[0] and box.high.y > layer[1])
             near = wall.up[1] - POST < box.low.z < top and overlap((box.low.x, box.high.x), wall.run)
-            if thing.system == "structure" and part and near:
+            if part and near:
                 top = box.low.z
     return top
