@@ -47,12 +47,18 @@ def check(sight: Sight) -> Iterator[Finding]:
 def _distances(sight: Sight, face: SeenFace) -> Iterator[tuple[SeenThing, Fraction]]:
     """Yield how far each box of a cable or pipe behind a face is from the nearest wood right behind its board."""
     near = [sight.standers[number] for number in sight.standing.near(face.behind(REACH))]
+    running = [
+        (one, box)
+        for one, box in near
+        if isinstance(one, SeenThing) and (one.record.cable or one.record.pipe) and _beside(face, box, REACH)
+    ]
+    if not running:
+        return
     edges = crowd(box for one, box in near if _carries(one, face) and _beside(face, box, BOARDS))
-    for one, box in near:
-        if isinstance(one, SeenThing) and (one.record.cable or one.record.pipe) and _beside(face, box, REACH):
-            distance = _nearest(box, face, edges)
-            if distance is not None:
-                yield one, distance
+    for thing, box in running:
+        distance = _nearest(box, face, edges)
+        if distance is not None:
+            yield thing, distance
 
 
 def _carries(one: SeenPart | SeenThing, face: SeenFace) -> bool:
@@ -61,7 +67,7 @@ def _carries(one: SeenPart | SeenThing, face: SeenFace) -> bool:
 
 def _depth(face: SeenFace, box: Box) -> Fraction:
     """Return how far behind a face the near side of a box lies."""
-    return (face.at - _near_side(face, box)) * face.toward
+    return face.at - box.high.on(face.axis) if face.toward > 0 else box.low.on(face.axis) - face.at
 
 
 def _near_side(face: SeenFace, box: Box) -> Fraction:

@@ -47,7 +47,7 @@ def count(assemblies: Iterable[Assembly]) -> Takeoff:
             if part.material in SHEETS:
                 areas[part.stock] = areas.get(part.stock, Fraction(0)) + area(part)
             else:
-                lengths[part.stock] = lengths.get(part.stock, Fraction(0)) + part.length().inches
+                lengths[part.stock] = lengths.get(part.stock, Fraction(0)) + alike.length.inches
     return Takeoff(
         tuple(_piece(alike, pieces[alike]) for alike in sorted(pieces, key=_order)),
         tuple(
