@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from tests.tried import TRIED, Tally
 
@@ -34,8 +36,17 @@ FIRST = (
 )
 
 
+# How long an example takes says more of the machine than of the program; that is for the benchmarks.
+settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("untimed")
+
+
 def pytest_configure(config: pytest.Config) -> None:
-    """Give the run a cache that is empty at first, shared by all its processes and gone at the end."""
+    """Give the run a cache that is empty at first, shared by all its processes and gone at the end.
+
+    A shell that starts a run in the background has it ignore Ctrl-C; the programs that a test interrupts must not.
+    """
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     if not hasattr(config, "workerinput"):  # the processes of the run inherit it
         folder = tempfile.TemporaryDirectory(prefix="bookgen-cache-")
         os.environ[CACHE] = folder.name

@@ -10,7 +10,7 @@ from math import ceil, floor
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from bookgen.model.exact import Fraction
@@ -34,7 +34,6 @@ def outcome(work: Any, *values: Any) -> Any:
         return type(error)
 
 
-@settings(deadline=None)
 @given(PAIRS, OTHERS, st.sampled_from([*ORDER, *COUNTING]))
 def test_every_operator_gives_what_the_library_gives(number: LibraryFraction, other: Any, work: Any) -> None:
     """On the left and on the right, with another fraction of either sort, whole numbers, floats and truth values."""
@@ -49,7 +48,6 @@ def test_every_operator_gives_what_the_library_gives(number: LibraryFraction, ot
             assert (found.numerator, found.denominator) == (wanted.numerator, wanted.denominator)
 
 
-@settings(deadline=None)
 @given(PAIRS, st.integers(-3, 3))
 def test_alone_it_is_what_the_library_makes_of_it(number: LibraryFraction, power: int) -> None:
     """Hash, truth, sign, roundings, text, powers, float, and the way through a file."""

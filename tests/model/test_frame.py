@@ -5,15 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from bookgen.model.frame import LEVEL, Frame
 from bookgen.model.geometry import AXES, Axis, Point, Polygon, Prism, Rod, Solid, box
 from bookgen.model.meeting import meet
 
-# The machine may be busy with other tests: how long an example takes says nothing.
-UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 F = Fraction
 NUMBERS = st.integers(-500 * 48, 500 * 48).map(lambda parts: Fraction(parts, 48))
 LENGTHS = st.integers(1, 99 * 7).map(lambda parts: Fraction(parts, 7))
@@ -34,7 +32,6 @@ RODS = st.builds(Rod, POINTS, POINTS, LENGTHS, st.just(F(1, 4)))
 SOLIDS: st.SearchStrategy[Solid] = prisms() | RODS
 
 
-@UNHURRIED
 @given(FRAMES, POINTS)
 def test_points_come_back_exactly(frame: Frame, point: Point) -> None:
     """To the level and back, or the other way round, nothing is lost."""
@@ -42,7 +39,6 @@ def test_points_come_back_exactly(frame: Frame, point: Point) -> None:
     assert frame.to_level(frame.from_level(point)) == point
 
 
-@UNHURRIED
 @given(FRAMES, SOLIDS)
 def test_solids_come_back_exactly(frame: Frame, solid: Solid) -> None:
     """A prism or rod comes back corner for corner."""
@@ -50,7 +46,6 @@ def test_solids_come_back_exactly(frame: Frame, solid: Solid) -> None:
     assert frame.solid_to_level(frame.solid_from_level(solid)) == solid
 
 
-@UNHURRIED
 @given(FRAMES, prisms())
 def test_moving_keeps_size_and_bounds(frame: Frame, prism: Prism) -> None:
     """Volume and length stay, and the moved solid fills the box of the moved corners."""
@@ -65,7 +60,6 @@ def test_moving_keeps_size_and_bounds(frame: Frame, prism: Prism) -> None:
         assert moved.bounds().high.on(axis) == max(end.on(axis) for end in ends)
 
 
-@UNHURRIED
 @given(FRAMES, RODS)
 def test_moving_keeps_the_length_of_a_slope(frame: Frame, rod: Rod) -> None:
     """The exact square of a rod's length stays, and so do radius and wall."""
@@ -75,7 +69,6 @@ def test_moving_keeps_the_length_of_a_slope(frame: Frame, rod: Rod) -> None:
     assert (moved.length_squared(), moved.radius, moved.wall) == (rod.length_squared(), rod.radius, rod.wall)
 
 
-@UNHURRIED
 @given(FRAMES, st.tuples(*[NUMBERS] * 6))
 def test_clashes_do_not_hang_on_the_frame(frame: Frame, at: tuple[Fraction, ...]) -> None:
     """Two boxes meet in the run's frame exactly when they meet on the level."""
@@ -85,7 +78,6 @@ def test_clashes_do_not_hang_on_the_frame(frame: Frame, at: tuple[Fraction, ...]
     assert meet(first, second) == meet(frame.solid_to_level(first), frame.solid_to_level(second))
 
 
-@UNHURRIED
 @given(POINTS)
 def test_the_level_is_its_own_frame(point: Point) -> None:
     """On the level's frame nothing moves."""

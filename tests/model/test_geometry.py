@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import sqrt
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely import geometry as planar
 
@@ -26,8 +26,6 @@ from bookgen.model.geometry import (
 )
 from bookgen.model.meeting import meet
 
-# The machine may be busy with other tests: how long an example takes says nothing.
-UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 F = Fraction
 STEPS = st.integers(-400, 400).map(lambda quarters: Fraction(quarters, 4))
 CORNERS = st.tuples(STEPS, STEPS)
@@ -72,7 +70,6 @@ def point(*values: int | str) -> Point:
     return Point(*(Fraction(value) for value in values))
 
 
-@UNHURRIED
 @given(SIMPLE)
 def test_areas_and_bounds_agree_with_shapely(polygon: Polygon) -> None:
     """The shoelace area and the box round a simple outline are what shapely finds."""
@@ -82,7 +79,6 @@ def test_areas_and_bounds_agree_with_shapely(polygon: Polygon) -> None:
     assert (*map(float, low), *map(float, high)) == shape(polygon).bounds
 
 
-@UNHURRIED
 @given(SIMPLE, CORNERS)
 def test_distances_agree_with_shapely(polygon: Polygon, corner: tuple[Fraction, Fraction]) -> None:
     """The distance from a point to an outline is what shapely finds, nothing inside it."""
@@ -91,7 +87,6 @@ def test_distances_agree_with_shapely(polygon: Polygon, corner: tuple[Fraction, 
     assert sqrt(distance_squared(polygon, corner)) == pytest.approx(found, abs=1e-7)
 
 
-@UNHURRIED
 @given(SIMPLE, AXIS, LENGTHS, st.sampled_from([0, 1]), STEPS)
 def test_cuts_agree_with_shapely(polygon: Polygon, axis: Axis, length: Fraction, index: int, at: Fraction) -> None:
     """A cut across the profile gives rectangles as long as the prism and as wide as shapely's chords together."""
@@ -107,7 +102,6 @@ def test_cuts_agree_with_shapely(polygon: Polygon, axis: Axis, length: Fraction,
     assert float(area / length) == pytest.approx(chord, abs=1e-6)
 
 
-@UNHURRIED
 @given(CONVEX, CONVEX, AXIS)
 def test_clashes_of_prisms_agree_with_shapely(first: Polygon, second: Polygon, axis: Axis) -> None:
     """Two prisms along the same axis meet where their convex profiles share area; touching is not meeting."""
@@ -118,7 +112,6 @@ def test_clashes_of_prisms_agree_with_shapely(first: Polygon, second: Polygon, a
     assert not meet(Prism(first, axis, F(0), F(1)), Prism(second, axis, F(1), F(2)))
 
 
-@UNHURRIED
 @given(boxes(), boxes())
 def test_boxes_meet_exactly_where_they_overlap(first: Prism, second: Prism) -> None:
     """For boxes the answer does not hang on the axes they are pushed along."""
@@ -128,7 +121,6 @@ def test_boxes_meet_exactly_where_they_overlap(first: Prism, second: Prism) -> N
     assert meet(first, second) == meet(second, first) == shared == one.overlaps(other)
 
 
-@UNHURRIED
 @given(boxes(), AXIS, STEPS, CORNERS, LENGTHS)
 def test_straight_pipes_meet_boxes_as_circles_meet_rectangles(
     solid: Prism, axis: Axis, start: Fraction, centre: tuple[Fraction, Fraction], radius: Fraction
@@ -185,7 +177,6 @@ def test_a_box_has_the_volume_of_its_sides() -> None:
     assert [stud.bounds().size(axis) for axis in AXES] == [F(3, 2), F(7, 2), F("92.625")]
 
 
-@UNHURRIED
 @given(boxes(), AXIS)
 def test_a_box_cut_or_seen_along_any_axis_is_a_rectangle_of_its_sides(solid: Prism, axis: Axis) -> None:
     """Volume = area of the cut times the length across it, whichever way the box is pushed."""
@@ -255,7 +246,6 @@ def test_a_slope_keeps_the_exact_square_of_its_length() -> None:
     assert cut == Circle((F(0), F("7.5")), F(1))
 
 
-@UNHURRIED
 @given(st.tuples(*[STEPS] * 6), LENGTHS)
 def test_bounds_of_a_rod_are_never_too_small(values: tuple[Fraction, ...], radius: Fraction) -> None:
     """The box holds the end circles, whose spread along an axis is radius times the sine of the angle to it."""
@@ -271,7 +261,6 @@ def test_bounds_of_a_rod_are_never_too_small(values: tuple[Fraction, ...], radiu
         assert float(bounds.low.on(axis)) >= low - 1e-4
 
 
-@UNHURRIED
 @given(st.fractions(min_value=0, max_value=10_000, max_denominator=500))
 def test_roots_are_exact_or_rounded_outward(square: Fraction) -> None:
     """The root is never below the true one, exact for squares, and off by less than 2^-20 in."""

@@ -6,7 +6,7 @@ import contextlib
 from fractions import Fraction
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from bookgen.model.length import (
@@ -21,8 +21,6 @@ from bookgen.model.length import (
     show_millimetres,
 )
 
-# The machine may be busy with other tests: how long an example takes says nothing.
-UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 # Every mark of a tape up to 100 ft either way, in sixteenths of an inch.
 TAPE_MARKS = st.integers(-1200 * 16, 1200 * 16).map(lambda sixteenths: Length(Fraction(sixteenths, 16)))
 
@@ -152,7 +150,6 @@ def test_millimetres_are_shown_whole() -> None:
     assert show_millimetres(parse_length("-5 mm")) == "−5\u00a0mm"
 
 
-@UNHURRIED
 @given(TAPE_MARKS)
 def test_what_is_shown_reads_back(length: Length) -> None:
     """Every mark of a tape, shown in inches or in feet and inches, is read as the same length."""
@@ -160,7 +157,6 @@ def test_what_is_shown_reads_back(length: Length) -> None:
     assert parse_length(show_feet(length)) == length
 
 
-@UNHURRIED
 @given(st.integers(-40_000, 40_000))
 def test_whole_millimetres_read_back(millimetres: int) -> None:
     """A whole millimetre, read and shown, is the same millimetre."""
@@ -170,7 +166,6 @@ def test_whole_millimetres_read_back(millimetres: int) -> None:
     assert parse_length(show_millimetres(length)) == length
 
 
-@UNHURRIED
 @given(st.fractions(min_value=-500, max_value=500, max_denominator=2000), st.sampled_from([1, 2, 4, 8, 16, 32]))
 def test_a_rounded_length_is_the_nearest_mark(value: Fraction, parts: int) -> None:
     """No mark is nearer; a length that lies on a mark does not move."""
@@ -182,7 +177,6 @@ def test_a_rounded_length_is_the_nearest_mark(value: Fraction, parts: int) -> No
     assert rounded.to_tape(parts) == rounded
 
 
-@UNHURRIED
 @given(st.text(alphabet="0123456789 '\"/-.inftmc½″′⁄", max_size=LONGEST + 2))
 def test_no_text_breaks_the_parser(text: str) -> None:
     """Any mixture of the signs of a length is a length or a LengthError."""

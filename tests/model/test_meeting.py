@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from bookgen.model.geometry import ACROSS, AXES, Axis, Point, Polygon, Prism, Rod, Solid, box
 from bookgen.model.meeting import axes_squared, meet
-from tests.model.test_geometry import AXIS, LENGTHS, SIMPLE, STEPS, UNHURRIED
+from tests.model.test_geometry import AXIS, LENGTHS, SIMPLE, STEPS
 
 F = Fraction
 TINY = 1e-6  # cubic inches that the float library may see where there are none
@@ -58,7 +58,6 @@ def prisms(draw: st.DrawFn) -> Prism:
     return Prism(draw(SIMPLE), draw(AXIS), start, start + draw(LENGTHS))
 
 
-@UNHURRIED
 @given(prisms(), prisms())
 def test_any_two_prisms_meet_where_the_meshes_share_volume(first: Prism, second: Prism) -> None:
     """Whatever the profiles and the axes; exact, so that only what the float library can't tell apart is left out."""
@@ -85,7 +84,6 @@ def grown_shares(first: Prism, second: Prism) -> bool:
     )
 
 
-@UNHURRIED
 @given(prisms(), AXIS, st.tuples(STEPS, STEPS, STEPS), LENGTHS, LENGTHS)
 def test_a_straight_rod_meets_any_prism_where_the_meshes_do(
     prism: Prism, axis: Axis, low: tuple[Fraction, Fraction, Fraction], length: Fraction, radius: Fraction
@@ -124,7 +122,6 @@ def test_what_stands_in_a_notch_is_clear(other: Solid, touches: bool) -> None:
     assert meet(angle, other) == meet(other, angle) == touches
 
 
-@UNHURRIED
 @given(st.tuples(*[STEPS] * 12))
 def test_the_distance_of_two_axes_is_the_least_of_many(values: tuple[Fraction, ...]) -> None:
     """No two of many points on the two axes are nearer to each other than the exact distance, and some are as near."""
@@ -152,7 +149,6 @@ def straight_rods(draw: st.DrawFn) -> Rod:
     return Rod(start, end, draw(st.sampled_from((F(1, 2), F(7, 4), F(3), F(21, 4)))))
 
 
-@UNHURRIED
 @given(straight_rods(), straight_rods())
 def test_two_rods_along_axes_meet_where_the_meshes_share_volume(first: Rod, second: Rod) -> None:
     """With flat ends, near an end too: meshes in the circles share nothing where they don't, those round them do."""

@@ -13,7 +13,7 @@ from typing import Any
 import jsonschema
 import pytest
 import yaml
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from pydantic_core import PydanticCustomError
 
@@ -41,8 +41,6 @@ from bookgen.model.records.values import (
     to_span,
 )
 
-# The machine may be busy with other tests: how long an example takes says nothing.
-UNHURRIED = settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
 GOOD = Path(__file__).parents[1] / "cases" / "read" / "good"
 SAMPLES = Path(__file__).parents[2] / "projects"
 READERS = [to_height, to_interval, to_length, to_length_or_span, to_offset, to_rise, to_size, to_span]
@@ -130,7 +128,6 @@ def test_wrong_values_carry_their_code(read: Any, text: Any, code: str) -> None:
     assert set(caught.value.context or {}) == {"rule", "repair"}
 
 
-@UNHURRIED
 @given(st.sampled_from(READERS), st.text(max_size=60) | st.lists(st.text(max_size=3)))
 def test_any_value_is_read_or_refused(read: Any, value: Any) -> None:
     """No text makes a reader fail in any other way than by its own error."""

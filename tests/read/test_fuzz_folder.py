@@ -15,7 +15,7 @@ FILES = ["project.yaml", "obstacles/main-drain.yaml", "notes/drain.md"]
 TEXTS = {file: (GOOD / file).read_text("utf-8") for file in FILES}
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=60, suppress_health_check=list(HealthCheck))
 @given(
     file=st.sampled_from(FILES),
     start=st.floats(0, 1),

@@ -45,7 +45,7 @@ def test_the_sample_reads_back_the_same(tmp_path: Path) -> None:
     assert second.obstacles == first.obstacles
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(plain=st.dictionaries(st.from_regex(r"[a-z]{1,9}", fullmatch=True), PLAIN, min_size=1, max_size=4))
 def test_no_text_becomes_something_else(plain: dict[str, Plain]) -> None:
     """Neither our reader nor PyYAML's safe loader takes a text for a number, a date or a yes."""

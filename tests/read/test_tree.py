@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import yaml
-from hypothesis import HealthCheck, example, given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from bookgen.model.place import Place
@@ -131,7 +131,7 @@ def test_both_parsers_find_the_same(case: Path) -> None:
     assert in_c == in_python
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=150)
 @given(st.lists(st.sampled_from(FRAGMENTS) | st.text(max_size=4), max_size=30).map("".join))
 @example("? " * 500)
 @example("- " * 500)

@@ -224,7 +224,7 @@ def hold_together(low: Fraction, wide: Fraction, foot: Fraction, tall: Fraction)
     assert measures_hold(found)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @DRAWN
 def test_every_opening_holds_together(low: Fraction, wide: Fraction, foot: Fraction, tall: Fraction) -> None:
     """Parts only touch, nothing meets the pipe behind, sticks are true sizes, measures are distances."""
@@ -232,7 +232,7 @@ def test_every_opening_holds_together(low: Fraction, wide: Fraction, foot: Fract
 
 
 @pytest.mark.long
-@settings(max_examples=3000, deadline=None)
+@settings(max_examples=3000)
 @DRAWN
 def test_thousands_of_openings_hold_together(low: Fraction, wide: Fraction, foot: Fraction, tall: Fraction) -> None:
     """The same, many times over."""

@@ -225,7 +225,7 @@ def _edge_to_edge(patches: list[Patch]) -> bool:
     return False
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(FACES, SIZES)
 def test_every_board_plan_holds(faces: list[tuple[Fraction, Fraction, int]], sizes: list[tuple[int, int]]) -> None:
     """Faces are covered once, joints lie on members, each piece is cut once from a sheet, from edge to edge."""

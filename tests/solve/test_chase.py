@@ -268,7 +268,7 @@ def hold_together(low: Fraction, wide: Fraction, front: Fraction, foot: Fraction
     assert loose_boards(found, wide) == []
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @DRAWN
 def test_every_chase_holds_together(
     low: Fraction, wide: Fraction, front: Fraction, foot: Fraction, tall: Fraction
@@ -278,7 +278,7 @@ def test_every_chase_holds_together(
 
 
 @pytest.mark.long
-@settings(max_examples=3000, deadline=None)
+@settings(max_examples=3000)
 @DRAWN
 def test_thousands_of_chases_hold_together(
     low: Fraction, wide: Fraction, front: Fraction, foot: Fraction, tall: Fraction

@@ -14,7 +14,7 @@ points = st.builds(Point, numbers, numbers, numbers)
 
 
 @given(points, points, points, points)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_the_nearest_of_many_points_is_never_nearer(start: Point, end: Point, one: Point, other: Point) -> None:
     """Walking the axis in a thousand steps finds no point nearer to the box, and one that is about as near."""
     if start == end:

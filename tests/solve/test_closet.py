@@ -163,7 +163,7 @@ def hold_together(low: Fraction, wide: Fraction, deep: Fraction, lined: str, sta
     assert roles(found)["door"] == 1
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @DRAWN
 def test_every_closet_holds_together(
     low: Fraction, wide: Fraction, deep: Fraction, lined: str, start: Fraction
@@ -173,7 +173,7 @@ def test_every_closet_holds_together(
 
 
 @pytest.mark.long
-@settings(max_examples=3000, deadline=None)
+@settings(max_examples=3000)
 @DRAWN
 def test_thousands_of_closets_hold_together(
     low: Fraction, wide: Fraction, deep: Fraction, lined: str, start: Fraction

@@ -147,7 +147,7 @@ FOUND = (
 )  # fmt: skip
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @example(FOUND)
 @given(JOBS)
 def test_every_plan_holds(job: tuple[Asked, list[int], Fraction, int, bool]) -> None:
@@ -183,7 +183,7 @@ def test_every_plan_holds(job: tuple[Asked, list[int], Fraction, int, bool]) -> 
     assert saved_on_sticks(pieces, sticks, rules, plan).saved() >= 0
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.tuples(st.integers(1, 40), st.integers(1, 5)), min_size=1, max_size=6), st.integers(1, 90))
 def test_sums_are_those_of_the_pieces(items: list[tuple[int, int]], capacity: int) -> None:
     """The row of bits knows just the sums that the pieces can make, and names pieces that make each."""

@@ -31,7 +31,7 @@ def test_layout_where_not_one_member_fits() -> None:
 
 
 @given(lengths, lengths.filter(lambda n: n > 3), spacings)
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_layout_holds_both_ends_and_no_bay_is_wider_than_the_spacing(
     start: Fraction, length: Fraction, spacing: Fraction
 ) -> None:
@@ -50,7 +50,7 @@ def test_layout_holds_both_ends_and_no_bay_is_wider_than_the_spacing(
 )
 @example(Fraction(321, 16), Fraction(12), [(Fraction(29, 16), Fraction(8)), (Fraction(51, 4), Fraction(47, 8))])
 @example(Fraction(321, 16), Fraction(12), [(Fraction(5, 16), Fraction(8)), (Fraction(51, 4), Fraction(47, 8))])
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_members_step_round_zones_without_overlapping(
     length: Fraction, spacing: Fraction, spots: list[tuple[Fraction, Fraction]]
 ) -> None:
@@ -117,7 +117,7 @@ def test_a_whole_rectangle_stays_in_one_piece() -> None:
 
 
 @given(st.lists(st.tuples(*[st.integers(0, 12)] * 4), max_size=4))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_pieces_and_holes_make_the_whole(spots: list[tuple[int, int, int, int]]) -> None:
     """Pieces do not overlap, meet no hole, and leave out no square that no hole covers."""
     whole = Rectangle((Fraction(0), Fraction(12)), (Fraction(0), Fraction(12)))

@@ -192,7 +192,7 @@ def test_a_cover_on_a_strip_is_a_problem_and_between_strips_it_is_a_hole() -> No
     assert not any(p.solid.bounds().overlaps(hole) for p in found.parts if p.role == "board")
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(
     st.lists(inches_between(150, 280), max_size=3),
     st.lists(inches_between(240, 400), max_size=2),
@@ -214,7 +214,7 @@ def test_every_ceiling_holds_together(along: list[Fraction], over: list[Fraction
     assert all(high - low <= Fraction(spacing.split()[0]) for low, high in pairwise(middles))
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=20)
 @given(inches_between(100, 150))
 def test_a_ceiling_is_the_same_from_any_wall(north: Fraction) -> None:
     """A run along the north wall measures off it and still lays the strips east."""

@@ -55,7 +55,7 @@ def test_the_strip_at_the_wall_steps_beside_a_line_there() -> None:
     st.lists(st.tuples(st.integers(4, 396), st.integers(1, 6)), max_size=6),
     st.sampled_from([Fraction(16), Fraction(24)]),
 )
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 def test_rows_are_even_clear_and_close_enough(width: int, lines: list[tuple[int, int]], most: Fraction) -> None:
     """Whatever the lines: no row meets one; where the rows are even, no two rows or edge strips are too far apart."""
     taken = tuple((Fraction(at), Fraction(at + thick)) for at, thick in lines if at + thick < width - 4)

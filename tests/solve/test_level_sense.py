@@ -74,7 +74,7 @@ def test_walls_and_windows_lie_on_the_level() -> None:
     assert [problem.field for problem in problems] == ["partitions > P1 > along", "windows > one > sill"]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.tuples(inches_between(0, 432), inches_between(0, 288)), min_size=4, max_size=8))
 def test_any_outline_is_solved_or_refused(corners: list[tuple[Any, Any]]) -> None:
     """Random corners make a room that is square all round, or a Problem of its outline, and never an error."""

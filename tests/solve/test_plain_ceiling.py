@@ -141,7 +141,7 @@ def hold_together(corners: list[tuple[Fraction, Fraction]]) -> None:
     assert planar.Polygon(corners).difference(covered).area == pytest.approx(0, abs=1e-6)
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 @given(outlines())
 def test_every_ceiling_holds_together(corners: list[tuple[Fraction, Fraction]]) -> None:
     """The invariants of every treatment, and nothing of the joists to be seen; areas by an independent library."""
@@ -149,7 +149,7 @@ def test_every_ceiling_holds_together(corners: list[tuple[Fraction, Fraction]]) 
 
 
 @pytest.mark.long
-@settings(max_examples=2000, deadline=None)
+@settings(max_examples=2000)
 @given(outlines())
 def test_thousands_of_ceilings_hold_together(corners: list[tuple[Fraction, Fraction]]) -> None:
     """The same, many times."""

@@ -219,7 +219,7 @@ def hold_together(x: Fraction, y: Fraction, flats: str, radius: str, top: Fracti
     assert measures_hold(found)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @DRAWN
 def test_every_wrap_holds_together(x: Fraction, y: Fraction, flats: str, radius: str, top: Fraction) -> None:
     """No part meets another or the post, sticks are true sizes, measures are distances between anchors."""
@@ -227,7 +227,7 @@ def test_every_wrap_holds_together(x: Fraction, y: Fraction, flats: str, radius:
 
 
 @pytest.mark.long
-@settings(max_examples=3000, deadline=None)
+@settings(max_examples=3000)
 @DRAWN
 def test_thousands_of_wraps_hold_together(x: Fraction, y: Fraction, flats: str, radius: str, top: Fraction) -> None:
     """The same, many times over."""

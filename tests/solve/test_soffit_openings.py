@@ -302,7 +302,7 @@ def promises(file: ObstacleFile) -> None:
 
 
 @given(opened_records())
-@settings(max_examples=12, deadline=None, derandomize=True)
+@settings(max_examples=12, derandomize=True)
 def test_every_opened_soffit_keeps_the_promises_of_the_model(file: ObstacleFile) -> None:
     """Whatever leaves it or is let into it: nothing meets, every edge of board is held."""
     promises(file)
@@ -310,7 +310,7 @@ def test_every_opened_soffit_keeps_the_promises_of_the_model(file: ObstacleFile)
 
 @pytest.mark.long
 @given(opened_records())
-@settings(max_examples=2000, deadline=None)
+@settings(max_examples=2000)
 def test_thousands_of_opened_soffits_keep_them(file: ObstacleFile) -> None:
     """The same, for long."""
     promises(file)

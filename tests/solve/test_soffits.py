@@ -326,11 +326,11 @@ def promised(file: ObstacleFile) -> None:
 @ALL
 def test_every_soffit_keeps_the_promises_of_the_model(records: st.SearchStrategy[ObstacleFile]) -> None:
     """No part meets a part or a hidden thing, every board is held, a size is the distance it says."""
-    settings(max_examples=15, deadline=None, derandomize=True)(given(records)(promised))()
+    settings(max_examples=15, derandomize=True)(given(records)(promised))()
 
 
 @pytest.mark.long
 @ALL
 def test_thousands_of_soffits_keep_them(records: st.SearchStrategy[ObstacleFile]) -> None:
     """The same, for long."""
-    settings(max_examples=3000, deadline=None)(given(records)(promised))()
+    settings(max_examples=3000)(given(records)(promised))()

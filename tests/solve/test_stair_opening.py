@@ -241,7 +241,7 @@ def hold_together(wide: Fraction, tread: Fraction, width: Fraction, way: str, sp
     assert clashes(found) == []
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @DRAWN
 def test_no_sphere_passes_wherever_a_stair_is_opened(
     wide: Fraction, tread: Fraction, width: Fraction, way: str, spaced: str
@@ -251,7 +251,7 @@ def test_no_sphere_passes_wherever_a_stair_is_opened(
 
 
 @pytest.mark.long
-@settings(max_examples=3000, deadline=None)
+@settings(max_examples=3000)
 @DRAWN
 def test_thousands_of_stairs_hold_together(
     wide: Fraction, tread: Fraction, width: Fraction, way: str, spaced: str
@@ -282,7 +282,7 @@ def test_a_stair_that_goes_the_other_way_is_its_mirror_image() -> None:
     assert clashes(found) == []
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(
     inches_between(30, 140, 3),
     st.integers(5, 16),
@@ -315,7 +315,7 @@ def test_every_stair_holds_together(
     assert measures_hold(found)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(inches_between(6, 200), inches_between("0.5", 3))
 def test_the_number_needed_is_the_fewest(opening: Fraction, width: Fraction) -> None:
     """With it no sphere passes; with one less one does; and the places are even and fill the opening."""

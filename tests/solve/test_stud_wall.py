@@ -176,7 +176,7 @@ def framed(draw: st.DrawFn) -> tuple[StudWall, tuple[FramedOpening, ...], tuple[
     return whole, tuple(openings), tuple(voids)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(framed())
 def test_no_member_meets_another_an_opening_or_what_passes(case: tuple[Any, Any, Any]) -> None:
     """Every wall comes together: members only touch, and openings and voids stay free."""
@@ -190,7 +190,7 @@ def test_no_member_meets_another_an_opening_or_what_passes(case: tuple[Any, Any,
     assert not any(one.overlaps(room) for one in boxes for room in free)
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(framed())
 def test_no_bay_is_wider_than_the_spacing_where_nothing_interrupts(case: tuple[Any, Any, Any]) -> None:
     """At mid height every bay that is no opening is at most 16 in, centre to centre."""
@@ -220,7 +220,7 @@ def hold_together(low: Fraction, wide: Fraction, head: Fraction) -> None:
         assert loose_boards(one, SPACING) == []
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=10)
 @DRAWN
 def test_every_wall_of_a_house_holds_together(low: Fraction, wide: Fraction, head: Fraction) -> None:
     """No clash, measures are distances, sticks are true sizes, board lands on wood at most 16 in apart."""
@@ -228,7 +228,7 @@ def test_every_wall_of_a_house_holds_together(low: Fraction, wide: Fraction, hea
 
 
 @pytest.mark.long
-@settings(max_examples=2000, deadline=None)
+@settings(max_examples=2000)
 @DRAWN
 def test_thousands_of_houses_hold_together(low: Fraction, wide: Fraction, head: Fraction) -> None:
     """The same, many times over."""

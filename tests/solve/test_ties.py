@@ -151,7 +151,7 @@ def _searched(ties: list[TapedTie]) -> tuple[float, float]:
     return best[0]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.tuples(st.integers(0, 400), st.integers(0, 280)),
     st.lists(st.tuples(st.integers(0, 400), st.integers(0, 280)), min_size=2, max_size=5, unique=True),
@@ -175,7 +175,7 @@ def test_true_distances_lead_back(at: tuple[int, int], marks: list[tuple[int, in
         assert all(not r.suspects for r in results if isinstance(r, TiedPosition))
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.integers(20, 200), st.integers(20, 200), st.integers(-300, 300), st.integers(-300, 300))
 def test_moved_and_turned_marks_move_and_turn_the_place(r1: int, r2: int, east: int, north: int) -> None:
     """Shifting both marks shifts the place by as much; a quarter turn turns it, and north becomes west."""

@@ -139,7 +139,7 @@ def hold_together(low: Fraction, leaf: Fraction, tall: Fraction) -> None:
     assert measures_hold(found)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @DRAWN
 def test_every_doorway_holds_together(low: Fraction, leaf: Fraction, tall: Fraction) -> None:
     """Parts only touch, sticks are true sizes, measures are distances; a thing too wide is always refused."""
@@ -147,7 +147,7 @@ def test_every_doorway_holds_together(low: Fraction, leaf: Fraction, tall: Fract
 
 
 @pytest.mark.long
-@settings(max_examples=3000, deadline=None)
+@settings(max_examples=3000)
 @DRAWN
 def test_thousands_of_doorways_hold_together(low: Fraction, leaf: Fraction, tall: Fraction) -> None:
     """The same, many times over."""

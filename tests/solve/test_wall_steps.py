@@ -212,7 +212,7 @@ def promises(file: ObstacleFile) -> None:
 
 
 @given(stepped_records())
-@settings(max_examples=20, deadline=None, derandomize=True)
+@settings(max_examples=20, derandomize=True)
 def test_every_stepped_soffit_keeps_the_promises_of_the_model(file: ObstacleFile) -> None:
     """No part meets a part or a pipe, every board edge lands on wood, no stick is too long to buy."""
     promises(file)
@@ -220,7 +220,7 @@ def test_every_stepped_soffit_keeps_the_promises_of_the_model(file: ObstacleFile
 
 @pytest.mark.long
 @given(stepped_records())
-@settings(max_examples=2000, deadline=None)
+@settings(max_examples=2000)
 def test_thousands_of_stepped_soffits_keep_them(file: ObstacleFile) -> None:
     """The same, for long."""
     promises(file)
