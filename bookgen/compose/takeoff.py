@@ -69,7 +69,7 @@ def _to_buy(buying: Buying, show: Show) -> Table:
         (
             _range(Fraction(one.least), Fraction(one.most), show),
             show.stock(one.stock),
-            f"{_unit(one, show)}, {show.name(one.holds)}",
+            f"{_unit(one, show)}, {show.name(show.tape.pack(one.holds))}",
         )
         for one in buying.finishing
         if one.most
@@ -174,7 +174,8 @@ def _finishing(finishing: Iterable[Packs], show: Show) -> Iterator[Listing]:
 def _packed(one: Packs, show: Show) -> str:
     if not one.most:
         return ""
-    return f"{_range(Fraction(one.least), Fraction(one.most), show)} {_unit(one, show)}, {show.name(one.holds)}"
+    holds = show.name(show.tape.pack(one.holds))
+    return f"{_range(Fraction(one.least), Fraction(one.most), show)} {_unit(one, show)}, {holds}"
 
 
 def _unit(one: Packs, show: Show) -> str:
@@ -212,7 +213,7 @@ def _hardware(hardware: Iterable[Hardware], show: Show) -> Iterator[Listing]:
             _range(Fraction(sum(one.least for one in found)), Fraction(sum(one.most for one in found)), show),
             sentence_case(show.name(what)),
             ", ".join(dict.fromkeys(show.record(one.obstacle) for one in found)),
-            show.source(source),
+            show.tape.told(show.source(source)),
         )
         for (_, what, source), found in rows.items()
     )

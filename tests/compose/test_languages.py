@@ -90,7 +90,7 @@ def marked(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 def test_no_word_of_ours_bypasses_the_tables(name: str, edition: Edition) -> None:
     """Whatever stands outside of brackets has been written by a record."""
     spanish = _spanish(name)
-    book = _book(spanish, edition)
+    book = book_of(spanish, edition)
     written = words_of(texts(spanish))
 
     found = {
@@ -105,7 +105,7 @@ def test_no_word_of_ours_bypasses_the_tables(name: str, edition: Edition) -> Non
     assert found == {}
 
 
-def test_a_sample_in_two_languages_makes_a_wholly_spanish_book(tmp_path: Path) -> None:
+def test_a_sample_in_two_languages_makes_a_wholly_spanishbook_of(tmp_path: Path) -> None:
     """No word that only our English uses is left in it; what the checks cite is held by the test with brackets."""
     folder = shutil.copytree(PROJECTS / "heron", tmp_path / "heron")
     record = folder / "project.yaml"
@@ -120,7 +120,7 @@ def test_a_sample_in_two_languages_makes_a_wholly_spanish_book(tmp_path: Path) -
     theirs += [*(form for _, form in tongue("es").names), *terms("es").words.values()]
     named = words_of(texts([project.record.people, project.record.private]))
     english = words_of(GAP.sub("", form) for form in ours) - words_of(GAP.sub("", form) for form in theirs) - named
-    book = _book(project, Edition.TRADE)
+    book = book_of(project, Edition.TRADE)
     said = {
         (field.name, text): left
         for field in fields(book)
@@ -151,7 +151,8 @@ def _solved(project: Project) -> Solved:
     return solved
 
 
-def _book(project: Project, edition: Edition) -> Book:
+def book_of(project: Project, edition: Edition) -> Book:
+    """Return one edition of a project's book, drawn and composed."""
     solved = _solved(project)
     told = for_edition(buy(solved) if edition is Edition.TRADE else solved, edition, prices=False)
     drawn, _ = sketches(told)

@@ -23,6 +23,7 @@ UNITS: Mapping[str, tuple[str, str, Fraction]] = MappingProxyType(
     {
         "ft2": ("sq ft", "m²", SQUARE_FOOT * MILLIMETRES**2 / 10**6),
         "m2": ("m²", "m²", Fraction(1)),
+        "in per ft": ("in per ft", "mm per m", Fraction(1000, 12)),
         "in2": ("sq in", "cm²", MILLIMETRES**2 / 100),
         "in2 per 1,000 Btu/h": ("sq in per 1,000 Btu/h", "cm² per kW", MILLIMETRES**2 / 100 * KILOWATT / THOUSAND),
         "ft3 per 1,000 Btu/h": (

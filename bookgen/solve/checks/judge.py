@@ -98,7 +98,7 @@ def unheld(said: Said, code: str, authority: str) -> Finding:
 def asked(limit: Limit, tape: Tape, tongue: Tongue) -> str:
     """Return what a limit asks, in words: at least 3 feet; a rule in its own words."""
     if limit.sense is Sense.RULE or limit.value is None:
-        return tongue.say(limit.applies)
+        return tape.told(tongue.say(limit.applies))
     if limit.length is not None:
         figure = tape.long(limit.length)
     else:

@@ -33,9 +33,10 @@ def references(tape: Tape, tongue: Tongue) -> tuple[CheckReference, ...]:
 
 def _reference(module: ModuleType, tape: Tape, tongue: Tongue) -> CheckReference:
     own = docstring(module)
-    quiet, found = (tuple(map(tongue.whole, lines)) for lines in (own.quiet, own.found))
+    quiet, found = (tuple(tape.told(tongue.whole(line)) for line in lines) for lines in (own.quiet, own.found))
     figures = tuple(_figures(module, tape, tongue))
-    return CheckReference(own.check, tongue.whole(own.says), quiet, found, tongue.whole(own.notes), figures)
+    says, notes = (tape.told(tongue.whole(text)) for text in (own.says, own.notes))
+    return CheckReference(own.check, says, quiet, found, notes, figures)
 
 
 def docstring(module: ModuleType) -> CheckReference:
@@ -86,7 +87,7 @@ def _figures(module: ModuleType, tape: Tape, tongue: Tongue) -> Iterator[Figure]
         for row in book.editions(key):
             asks = "" if row.sense is Sense.RULE or row.value is None else asked(row, tape, tongue)
             cited, source = tongue.source(row.citation), tongue.source(row.source)
-            yield Figure(cited, say(row.applies), asks, source, row.sure.value)
+            yield Figure(cited, tape.told(say(row.applies)), asks, source, row.sure.value)
     own = getattr(module, "SOURCE", None)
     if own is not None:
         of = say("what this check asks of its own accord")

@@ -1,7 +1,7 @@
 """The site of an obstacle in, the choices to try of each treatment out, or the reason why there is nothing to try.
 
-The choices are written as a person would write them in the record: rounded to half an inch on the safe side, each
-height and offset with its datum. Where a treatment can work a size out by itself it is left out.
+The choices are written as a person would write them in the record: rounded to half an inch or ten millimeters on the
+safe side, each height and offset with its datum. Where a treatment can work a size out by itself it is left out.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from bookgen.model.records.overhead import BeamSoffit
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch, true_size
 from bookgen.solve.propose.openings import access_openings, room_bounds, utility_rooms
-from bookgen.solve.propose.written import Candidate, Value, above, down, inches, number, span, up
+from bookgen.solve.propose.written import Candidate, Pen, Value
 from bookgen.solve.site import Site, height_above_slab
 
 THICK = Fraction(3, 2)  # inches of a 2x2, 2x4 or 2x6 the thin way: true size
@@ -33,7 +33,7 @@ HEAD = Fraction(82)  # inches: rough opening of a leaf 80 in high, common practi
 SHORT = Fraction(16)  # inches from a wall within which strips stop short of a line that follows it: a joist's bay
 PLAN: tuple[tuple[int, Axis], ...] = ((0, "x"), (1, "y"))
 FLATS = ("2x4", "2x6", "2x8")
-SPACINGS = ("16 in", "24 in")
+SPACINGS = (Fraction(16), Fraction(24))  # inches
 
 
 def candidates(site: Site, built: Iterable[Assembly] = ()) -> tuple[Candidate, ...]:
@@ -67,6 +67,7 @@ def _hanging(site: Site) -> Box | None:
 
 def _in_room(site: Site) -> Mapping[str, Value]:
     """Return where a soffit starts and ends where its run goes past its own room; nothing where it does not."""
+    pen = Pen(site.tape.metric)
     room = site.project.record.rooms.get(site.file.record.room)
     if room is None:
         return {}
@@ -74,7 +75,7 @@ def _in_room(site: Site) -> Mapping[str, Value]:
     low, high = min(row) - site.level.wall_board, max(row) + site.level.wall_board
     if low <= site.run[0] and site.run[1] <= high:
         return {}
-    return {"along": span((max(low, site.run[0]), min(high, site.run[1])))}
+    return {"along": pen.span((max(low, site.run[0]), min(high, site.run[1])))}
 
 
 def _wall_soffits(site: Site, whole: Box) -> Iterator[Candidate]:
@@ -89,24 +90,27 @@ def _wall_soffits(site: Site, whole: Box) -> Iterator[Candidate]:
 
 
 def _hung_soffit(site: Site, whole: Box) -> Iterator[Candidate]:
+    pen = Pen(site.tape.metric)
     why = _not_overhead(site, whole)
-    across = (down(whole.low.y - THICK - FREE), up(whole.high.y + THICK + FREE))
+    across = (pen.down(whole.low.y - THICK - FREE), pen.up(whole.high.y + THICK + FREE))
     if site.on_wall() and across[0] < site.level.wall_face + BOARD:
         why = why or site.say("it hangs so near the wall that no ladder fits on that side")
-    bottom = above(down(whole.low.z - THICK))
-    choices = {"between": span(_level(site, across)), "framing bottom": bottom, **_in_room(site)}
+    bottom = pen.above(pen.down(whole.low.z - THICK))
+    choices = {"between": pen.span(_level(site, across)), "framing bottom": bottom, **_in_room(site)}
     yield Candidate("hung soffit", "", choices, why)
 
 
 def _beam_soffit(site: Site, whole: Box) -> Iterator[Candidate]:
+    pen = Pen(site.tape.metric)
     why = _not_overhead(site, whole) if site.file.record.kind == "beam" else site.say("it is no beam")
     wide = whole.size("y") + 2 * (THICK + BOARD + 3 * FREE)
-    bottom = above(down(whole.low.z - THICK))
-    choices = {"framing bottom": bottom, "finished width": inches(up(wide)), **_in_room(site)}
+    bottom = pen.above(pen.down(whole.low.z - THICK))
+    choices = {"framing bottom": bottom, "finished width": pen.length(pen.up(wide)), **_in_room(site)}
     yield Candidate("beam soffit", "", choices, why)
 
 
 def _furring(soffits: tuple[Box, ...], site: Site, whole: Box) -> Iterator[Candidate]:
+    pen = Pen(site.tape.metric)
     why = _not_overhead(site, whole)
     rooms = [key for key in site.project.record.rooms if _under(site, key)]
     if not rooms or any(len(site.project.record.rooms[key].outline) != 4 for key in rooms):
@@ -119,8 +123,8 @@ def _furring(soffits: tuple[Box, ...], site: Site, whole: Box) -> Iterator[Candi
         areas = tuple(_area(site, key, runs, soffits) for key in rooms)
         yield Candidate(
             "furring",
-            site.say("strips {spacing} apart", spacing=spacing),
-            {"runs": runs, "spacing": spacing, "areas": areas},
+            site.say("strips {spacing} apart", spacing=pen.length(spacing)),
+            {"runs": runs, "spacing": pen.length(spacing), "areas": areas},
         )
 
 
@@ -144,14 +148,15 @@ def _area(site: Site, key: str, runs: str, soffits: tuple[Box, ...]) -> Mapping[
 
     They stop short of a line that follows the wall which they run to, and go no further to the side than to a soffit.
     """
+    pen = Pen(site.tape.metric)
     board, (low, high) = site.level.wall_board, room_bounds(site.project.record.rooms[key])
     own = [box for box in _low(site) if all(low[n] < box.high.on(a) and box.low.on(a) < high[n] for n, a in PLAN)]
     (n, axis), (m, off) = PLAN if runs == "east" else PLAN[::-1]
-    along = _short_of_lines((low[n] - board, high[n] + board), own, axis, off)
+    along = _short_of_lines((low[n] - board, high[n] + board), own, axis, off, pen)
     across = low[m] - board, high[m] + board
     crossed = (box for box in soffits if box.low.on(axis) < along[1] and along[0] < box.high.on(axis))
     sides = ((box.low.on(off), box.high.on(off)) for box in crossed)
-    return {"room": key, "along": span(along), "across": span(_between(across, sides, own, off))}
+    return {"room": key, "along": pen.span(along), "across": pen.span(_between(across, sides, own, off))}
 
 
 def _between(across: Stretch, soffits: Iterable[Stretch], lines: list[Box], off: Axis) -> Stretch:
@@ -164,71 +169,74 @@ def _between(across: Stretch, soffits: Iterable[Stretch], lines: list[Box], off:
     return low, high
 
 
-def _short_of_lines(whole: Stretch, lines: Iterable[Box], axis: Axis, off: Axis) -> Stretch:
+def _short_of_lines(whole: Stretch, lines: Iterable[Box], axis: Axis, off: Axis, pen: Pen) -> Stretch:
     """Return where strips on *axis* start and end: short of each line that follows the wall at their end."""
     low, high = whole
     for box in (box for box in lines if box.size(axis) < min(box.size(off), SHORT)):
         if low < box.low.on(axis) and high - box.low.on(axis) <= SHORT:
-            high = down(box.low.on(axis) - FREE)
+            high = pen.down(box.low.on(axis) - FREE)
         elif box.high.on(axis) < high and box.high.on(axis) - low <= SHORT:
-            low = up(box.high.on(axis) + FREE)
+            low = pen.up(box.high.on(axis) + FREE)
     return low, high
 
 
 def _post_wraps(site: Site, whole: Box) -> Iterator[Candidate]:
+    pen = Pen(site.tape.metric)
     why = _not_upright(site, whole)
     if not any(thing.system == "structure" for thing in site.hidden):
         why = why or site.say("there is no post in it")
-    top = above(min(_beam_bottom(site, whole), whole.high.z))
+    top = pen.above(min(_beam_bottom(site, whole), whole.high.z))
     for stock in FLATS if not why else FLATS[:1]:
         wide = (true_size(stock) or (THICK, THICK))[1] + THICK + 2 * BOARD  # each flat covers the edge of the next
-        choices = {"form": "flats", "flats": stock, "finished": inches(wide), "top": top}
+        choices = {"form": "flats", "flats": stock, "finished": pen.length(wide), "top": top}
         yield Candidate("post wrap", site.say("flats of {stock}", stock=stock) if not why else "", choices, why)
     if not why:
-        framed = inches(up(max(whole.size("x"), whole.size("y")) + 2 * (THICK + BOARD + FREE)))
+        framed = pen.length(pen.up(max(whole.size("x"), whole.size("y")) + 2 * (THICK + BOARD + FREE)))
         yield Candidate("post wrap", site.say("four-sided"), {"form": "four-sided", "finished": framed, "top": top})
 
 
 def _chases(site: Site, whole: Box) -> Iterator[Candidate]:
+    pen = Pen(site.tape.metric)
     why = _not_upright(site, whole)
     middle = (whole.low.x + whole.high.x) / 2
     covers = [p.cover.size.wide.inches for p in site.file.record.access if p.cover.size is not None]
     half = max([whole.size("x") / 2 + FREE, *(wide / 2 for wide in covers)]) + THICK
-    low, high = down(middle - half), up(middle + half)
+    low, high = pen.down(middle - half), pen.up(middle + half)
     length = site.level.east_west if site.frame.along == "x" else site.level.north_south
     if not site.on_wall():
         why = why or site.say("its run goes along no wall: let it run along the wall that it stands at")
     yield Candidate(
-        "chase", site.say("on the wall") if not why else "", {"form": "wall", "along": span((low, high))}, why
+        "chase", site.say("on the wall") if not why else "", {"form": "wall", "along": pen.span((low, high))}, why
     )
     if why:
         return
     if low < AGAINST or length - high < AGAINST:
-        yield Candidate("chase", site.say("in the corner"), {"form": "corner", "along": span((low, high))})
+        yield Candidate("chase", site.say("in the corner"), {"form": "corner", "along": pen.span((low, high))})
     if whole.low.y >= AGAINST:
-        yield Candidate("chase", site.say("standing free"), {"form": "free", "along": span((low, high))})
+        yield Candidate("chase", site.say("standing free"), {"form": "free", "along": pen.span((low, high))})
 
 
 def _closet(site: Site, whole: Box) -> Iterator[Candidate]:
+    pen = Pen(site.tape.metric)
     why = "" if site.on_wall() else site.say("its run goes along no wall")
     if whole.low.z > OVERHEAD:
         why = why or site.say("it hangs overhead; nobody builds a closet for that")
     middle = (whole.low.x + whole.high.x) / 2
     half = max(whole.size("x") / 2 + 3, DOORWAY / 2 + 3)
-    inside = (down(middle - half), up(middle + half))
-    head = min(HEAD, down(site.level.joists - 2 * THICK - Fraction(6)))
-    doorway = down(middle - DOORWAY / 2)
+    inside = (pen.down(middle - half), pen.up(middle + half))
+    head = min(HEAD, pen.down(site.level.joists - 2 * THICK - Fraction(6)))
+    doorway = pen.down(middle - DOORWAY / 2)
     door: Mapping[str, Value] = {
-        "leaf": f"{LEAF} x {number(head - 2)} in",
-        "rough opening": span((doorway, doorway + DOORWAY)),
-        "head": above(head),
+        "leaf": pen.size(LEAF, head - 2),
+        "rough opening": pen.span((doorway, doorway + DOORWAY)),
+        "head": pen.above(head),
         "hinges": "west" if site.frame.along == "x" else "south",
         "swings": "out",
     }
     choices: Mapping[str, Value] = {
-        "along": span((inside[0] - WALL - 2 * BOARD, inside[1] + WALL + 2 * BOARD)),
-        "inside": span(inside),
-        "deep": f"{number(up(whole.high.y + STAND))} in off the block",
+        "along": pen.span((inside[0] - WALL - 2 * BOARD, inside[1] + WALL + 2 * BOARD)),
+        "inside": pen.span(inside),
+        "deep": f"{pen.length(pen.up(whole.high.y + STAND))} off the block",
         "framing": "2x4",
         "door": door,
     }

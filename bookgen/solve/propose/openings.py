@@ -8,7 +8,7 @@ from fractions import Fraction
 from bookgen.model.geometry import Box, Corner, Polygon
 from bookgen.model.records.project import Opening, Partition, Room
 from bookgen.solve.framing import Stretch
-from bookgen.solve.propose.written import Candidate, Value, above, down, inches, span
+from bookgen.solve.propose.written import Candidate, Pen, Value
 from bookgen.solve.site import Site, height_above_slab
 from bookgen.solve.treatments.assembled import ends
 from bookgen.solve.treatments.cover_in_face import CoverInFace, covers_across
@@ -75,14 +75,15 @@ def _shuts(site: Site, wall: Partition) -> bool:
 
 
 def _door(site: Site, opening: Opening) -> Mapping[str, Value]:
+    pen = Pen(site.tape.metric)
     (low, high), head = ends(opening.along), height_above_slab(opening.head, site.level)
     leaves = 2 if high - low >= PAIR else 1
-    tall = down(head - site.level.floor - UNDER)
+    tall = pen.down(head - site.level.floor - UNDER)
     return {
-        "leaf": f"{inches((high - low) / leaves).removesuffix(' in')} x {inches(tall)}",
+        "leaf": pen.size((high - low) / leaves, tall),
         "leaves": str(leaves),
-        "rough opening": span((low - JAMB - SHIM, high + JAMB + SHIM)),
-        "head": above(head + JAMB + SHIM),
+        "rough opening": pen.span((low - JAMB - SHIM, high + JAMB + SHIM)),
+        "head": pen.above(head + JAMB + SHIM),
         "hinges": "both sides" if leaves > 1 else "west" if site.frame.along == "x" else "south",
         "swings": "out",
         "header": "2x4",
@@ -111,12 +112,13 @@ def access_openings(site: Site, whole: Box) -> Iterator[Candidate]:
 
 
 def _opening(site: Site, cover: CoverInFace) -> Mapping[str, Value]:
+    pen = Pen(site.tape.metric)
     u, v = cover.patch.u, cover.patch.v
     points = (site.file.record.access[index] for _, index, *_ in cover.paths if isinstance(index, int))
     what = next((f" to {point.what}" for point in points), "")
     return {
-        "opening": f"{inches(_long(u)).removesuffix(' in')} x {inches(_long(v))}",
-        "at": {"along": span(u), "off the block": inches(site.level.wall_face), "above slab": span(v)},
+        "opening": pen.size(_long(u), _long(v)),
+        "at": {"along": pen.span(u), "off the block": pen.length(site.level.wall_face), "above slab": pen.span(v)},
         "what passes": f"a hand{what}",
     }
 
