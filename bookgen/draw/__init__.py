@@ -24,6 +24,7 @@ from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.trade.tongue import tongue
 
 __all__ = ["cutting_diagrams", "level_sketches", "plan", "sketches", "views"]
 
@@ -49,13 +50,13 @@ def cutting_diagrams(solved: Solved) -> Mapping[str, tuple[Sketch, ...]]:
 
     Empty where nobody has asked how to buy the material.
     """
-    buying, tape = solved.takeoff.buying, solved.project.tape
+    buying, tape, words = solved.takeoff.buying, solved.project.tape, tongue(solved.project.record.language)
     drawn: dict[str, tuple[Sketch, ...]] = {}
     for sticks in buying.sticks if buying else ():
-        drawn[f"sticks {sticks.stock}"] = stick_sketches(sticks, tape)
+        drawn[f"sticks {sticks.stock}"] = stick_sketches(sticks, tape, words)
     for sheets in buying.sheets if buying else ():
-        drawn[f"sheets {sheets.stock}"] = sheet_sketches(sheets, tape)
-        drawn[f"faces {sheets.stock}"] = layout_sketches(sheets, tape)
+        drawn[f"sheets {sheets.stock}"] = sheet_sketches(sheets, tape, words)
+        drawn[f"faces {sheets.stock}"] = layout_sketches(sheets, tape, words)
     return drawn
 
 

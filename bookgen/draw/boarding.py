@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.draw.cutting import EDGE, box, fitted, slug
-from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper
+from bookgen.draw.paper import ENGLISH, SHEET_WIDE, TEXT, Paper
 from bookgen.model.assembly import Material
 from bookgen.model.buying import Sheets
 from bookgen.model.sheets import BoughtSheet, FaceLayout, Patch, named
 from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Shape, Sketch, Spot, Stroke, View
 from bookgen.model.tape import Tape
 from bookgen.model.widths import text_width
+from bookgen.trade.tongue import Tongue
 
 SCALE = {False: 64, True: 50}  # by metric: two sheets of 12 ft stand side by side
 HIGHEST = 190.0  # millimetres of drawing on one sheet
@@ -32,16 +33,18 @@ class _Item:
     shapes: Callable[[float, float, Paper], Iterable[Shape]]
 
 
-def sheet_sketches(sheets: Sheets, tape: Tape) -> tuple[Sketch, ...]:
+def sheet_sketches(sheets: Sheets, tape: Tape, tongue: Tongue = ENGLISH) -> tuple[Sketch, ...]:
     """Return the drawings of the ways to cut a sheet, numbered as in the plan."""
+    title = tongue.say("{stock}: how to cut the sheets", stock=tongue.name(tape.stock(sheets.stock)))
     items = [_sheet(number, row, tape) for number, row in enumerate(sheets.plan.sheets, 1)]
-    return _pages(items, f"sheets-{slug(sheets.stock)}", f"{sheets.stock}: how to cut the sheets", tape)
+    return _pages(items, f"sheets-{slug(sheets.stock)}", title, tape, tongue)
 
 
-def layout_sketches(sheets: Sheets, tape: Tape) -> tuple[Sketch, ...]:
+def layout_sketches(sheets: Sheets, tape: Tape, tongue: Tongue = ENGLISH) -> tuple[Sketch, ...]:
     """Return the drawings of the faces that take more than one board."""
-    items = [_face(layout, tape) for layout in sheets.plan.layouts if len(layout.pieces) > 1]
-    return _pages(items, f"faces-{slug(sheets.stock)}", f"{sheets.stock}: how the faces are laid", tape)
+    title = tongue.say("{stock}: how the faces are laid", stock=tongue.name(tape.stock(sheets.stock)))
+    items = [_face(layout, tape, tongue) for layout in sheets.plan.layouts if len(layout.pieces) > 1]
+    return _pages(items, f"faces-{slug(sheets.stock)}", title, tape, tongue)
 
 
 def _sheet(number: int, row: BoughtSheet, tape: Tape) -> _Item:
@@ -57,7 +60,7 @@ def _sheet(number: int, row: BoughtSheet, tape: Tape) -> _Item:
     return _Item((words,), long, wide, shapes)
 
 
-def _face(layout: FaceLayout, tape: Tape) -> _Item:
+def _face(layout: FaceLayout, tape: Tape, tongue: Tongue) -> _Item:
     wide, high = float(layout.face.wide.inches), float(layout.face.high.inches)
 
     def shapes(left: float, foot: float, paper: Paper) -> Iterable[Shape]:
@@ -69,7 +72,7 @@ def _face(layout: FaceLayout, tape: Tape) -> _Item:
             yield Stroke(LineKind.BEYOND, ((at, foot + high), (at, foot + high + tick)))
         yield Stroke(LineKind.WALL, (*box(left, foot, left + wide, foot + high), (left, foot)))
 
-    return _Item((layout.face.name,), wide, high, shapes)
+    return _Item((tongue.part(layout.face.name),), wide, high, shapes)
 
 
 def _patch(patch: Patch, corner: Spot, paper: Paper, tape: Tape, name: str = "") -> Iterable[Shape]:
@@ -88,10 +91,10 @@ def _patch(patch: Patch, corner: Spot, paper: Paper, tape: Tape, name: str = "")
                 break
 
 
-def _pages(items: Sequence[_Item], key: str, title: str, tape: Tape) -> tuple[Sketch, ...]:
+def _pages(items: Sequence[_Item], key: str, title: str, tape: Tape, tongue: Tongue) -> tuple[Sketch, ...]:
     """Return the items side by side in rows, as many rows to a sketch as stand on a page."""
     scale = SCALE[tape.metric]
-    paper = Paper(scale, tape.units)
+    paper = Paper(scale, tape.units, tongue)
     rows = _rows(items, paper)
     pages: list[list[list[_Item]]] = []
     high = 0.0
@@ -146,8 +149,11 @@ def _sketch(rows: Sequence[Sequence[_Item]], key: str, title: str, paper: Paper)
         key=key,
         view=View.CUTTING,
         title=title,
-        desc=f"Drawn to scale: {'; '.join(names)}.",
-        caption=f"{paper.words()}. Sizes stand in the boards that have room for them, all of them in the table below.",
+        desc=paper.tongue.say("Drawn to scale: {names}.", names="; ".join(names)),
+        caption=paper.tongue.say(
+            "{scale}. Sizes stand in the boards that have room for them, all of them in the table below.",
+            scale=paper.words(),
+        ),
         scale=Fraction(paper.scale),
         low=(-edge, top + paper.inches(GAP) - edge),
         high=(right + edge, edge),

@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
-from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper, largest_scale
+from bookgen.draw.paper import ENGLISH, SHEET_WIDE, TEXT, Paper, largest_scale
 from bookgen.model.assembly import Material
 from bookgen.model.buying import Sticks
 from bookgen.model.cutting import BoughtStick
 from bookgen.model.sketch import Anchoring, Area, Label, LineKind, Shape, Sketch, Spot, Stroke, View
 from bookgen.model.tape import Tape
+from bookgen.trade.tongue import Tongue
 
 BAR = 6.2  # millimetres on paper
 ABOVE = 5.6  # from the foot of the words over a bar to the words over the next: their line and the room round it
@@ -23,13 +24,13 @@ EDGE = 0.6  # round everything, so that no line is cut off
 INSIDE = 1.2  # at least so much stays free at both sides of the figures in a piece
 
 
-def stick_sketches(sticks: Sticks, tape: Tape) -> tuple[Sketch, ...]:
+def stick_sketches(sticks: Sticks, tape: Tape, tongue: Tongue = ENGLISH) -> tuple[Sketch, ...]:
     """Return the drawings of one stock: its ways to cut, numbered as in the plan, some to a sheet."""
     rows = list(enumerate(sticks.plan.sticks, 1))
     if not rows:
         return ()
     longest = max(row.stick.length.inches for _, row in rows)
-    paper = largest_scale(tape.units, lambda one: one.millimetres(longest) + 2 * EDGE <= SHEET_WIDE)
+    paper = largest_scale(tape.units, lambda one: one.millimetres(longest) + 2 * EDGE <= SHEET_WIDE, tongue)
     parts = [rows[start : start + ROWS] for start in range(0, len(rows), ROWS)]
     return tuple(_sketch(sticks, number, part, len(parts), paper, tape) for number, part in enumerate(parts, 1))
 
@@ -45,14 +46,24 @@ def _sketch(
         max(float(row.stick.length.inches) for _, row in rows),
         max(paper.width(_over(way, row, tape), strong=True) for way, row in rows),
     )
+    say = paper.tongue.say
+    stock = paper.tongue.name(tape.stock(sticks.stock))
     count = sum(row.count for _, row in rows)
-    of = f", part {number} of {parts}" if parts > 1 else ""
+    title = (
+        say("{stock}: how to cut {count} stick", stock=stock, count=count)
+        if count == 1
+        else say("{stock}: how to cut {count} sticks", stock=stock, count=count)
+    )
+    lengths = say("Lengths {scale}. The numbers are those of the table below.", scale=paper.words())
+    if parts > 1:
+        title = say("{title}, part {number} of {parts}", title=title, number=number, parts=parts)
+        stock = say("{title}, part {number} of {parts}", title=stock, number=number, parts=parts)
     return Sketch(
         key=f"sticks-{slug(sticks.stock)}-{number}",
         view=View.CUTTING,
-        title=f"{sticks.stock}: how to cut {count} {'stick' if count == 1 else 'sticks'}{of}",
-        desc=" ".join(f"{_over(way, row, tape)}: {_spoken(row, tape)}." for way, row in rows),
-        caption=f"{sticks.stock}{of}. Lengths {paper.words()}. The numbers are those of the table below.",
+        title=title,
+        desc=" ".join(f"{_over(way, row, tape)}: {_spoken(row, tape, paper.tongue)}." for way, row in rows),
+        caption=f"{stock}. {lengths}",
         scale=Fraction(paper.scale),
         low=(-edge, -paper.inches(ROW) * len(rows) - edge),
         high=(wide + edge, paper.inches(TEXT - ABOVE) + edge),
@@ -76,7 +87,7 @@ def _row(way: int, row: BoughtStick, foot: float, paper: Paper, tape: Tape) -> I
     if row.left.inches:
         yield Area(None, LineKind.HIDDEN, box(end - float(row.left.inches), foot, end, top))
         yield from fitted(
-            f"left {tape.plain(row.left)}",
+            paper.tongue.say("left {length}", length=tape.plain(row.left)),
             (end - float(row.left.inches) / 2, foot + paper.inches(2.0)),
             float(row.left.inches),
             paper,
@@ -88,9 +99,11 @@ def _over(way: int, row: BoughtStick, tape: Tape) -> str:
     return f"{way}.\u2002{row.count} × {tape.plain(row.stick.length)}"
 
 
-def _spoken(row: BoughtStick, tape: Tape) -> str:
+def _spoken(row: BoughtStick, tape: Tape, tongue: Tongue) -> str:
     pieces = ", ".join(tape.plain(cut.length) for cut in row.cuts)
-    return f"{pieces}; {tape.plain(row.left)} left" if row.left.inches else pieces
+    if not row.left.inches:
+        return pieces
+    return tongue.say("{pieces}; {length} left", pieces=pieces, length=tape.plain(row.left))
 
 
 def fitted(words: str, at: Spot, room: float, paper: Paper) -> Iterable[Label]:

@@ -16,7 +16,7 @@ import bookgen.trade.tongue
 from bookgen.compose import compose, for_edition, material_list
 from bookgen.compose.terms import terms
 from bookgen.desk.start import left_over
-from bookgen.draw import level_sketches, sketches
+from bookgen.draw import cutting_diagrams, level_sketches, sketches
 from bookgen.model.book import Book, Edition
 from bookgen.model.project import Project
 from bookgen.model.solved import Solved
@@ -156,6 +156,7 @@ def book_of(project: Project, edition: Edition) -> Book:
     solved = _solved(project)
     told = for_edition(buy(solved) if edition is Edition.TRADE else solved, edition, prices=False)
     drawn, _ = sketches(told)
+    drawn = {**drawn, **cutting_diagrams(told)}
     asked = references(told.project.tape, tongue(told.project.record.language))
     return compose(told, drawn, None if edition is Edition.SAMPLE else level_sketches(told), edition, asked)
 
