@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from bookgen.model.assembly import Material
-from bookgen.model.geometry import AXES
+from bookgen.model.assembly import Assembly, Material
+from bookgen.model.geometry import AXES, box_round
 from bookgen.model.meeting import meet
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import sourced
@@ -60,9 +60,8 @@ def check(sight: Sight) -> Iterator[Finding]:
             other=sight.tongue.name(meeting.second.part.name),
             second=second,
         )
-        hint = sight.say("let one of the two stop at the other: change its along:, its framing bottom: or its outside")
         yield sourced(
-            sight.said(CODE, assembly.place, first, says, depth, hint),
+            sight.said(CODE, assembly.place, first, says, depth, _what_to_do(sight, assembly, meeting.second)),
             Severity.STOP,
             sight.say("nothing"),
             sight.say(SOURCE),
@@ -87,6 +86,25 @@ def meetings(sight: Sight) -> Iterator[Meeting]:
             if meet(solids[number], solids[other]):
                 pair = (parts[other], seen) if seen.assembly is None else (seen, parts[other])
                 yield Meeting(*pair, _depth(*pair))
+
+
+def _what_to_do(sight: Sight, first: Assembly, second: SeenPart) -> str:
+    """Return what to change in the record of *first*: where the other work lies, as that record counts."""
+    other = second.assembly
+    if other is None or any(other is lining for lining in sight.level.linings):
+        return sight.say("let one of the two stop at the other: change its along:, its framing bottom: or its outside")
+    if {first.treatment, other.treatment} == {"beam soffit"}:
+        return sight.say("write both beams in one record, inside one soffit, or set the sides of the two apart")
+    room = first.frame.box_from_level(box_round(other.boxes()))
+    low, high = room.low, room.high
+    return sight.say(
+        "the other lies from {start} to {end} along its run, and from {low} to {high} across it: end it before that, "
+        "carry it right across, or set its sides clear of it",
+        start=sight.tape.long(low.x),
+        end=sight.tape.long(high.x),
+        low=sight.tape.long(low.y),
+        high=sight.tape.long(high.y),
+    )
 
 
 def _depth(first: SeenPart, second: SeenPart) -> Fraction:
