@@ -6,11 +6,12 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, product
 
 from bookgen.solve.framing import Stretch, merged
 
 STRIP = Fraction(1)  # inches; a narrower strip of board beside a hole takes no screw; common practice
+SHEET = Fraction(16)  # inches; a piece this wide in the crook of two holes is board that members hold; our choice
 NARROW = Fraction(2)  # inches; nobody cuts board narrower than this where it can be cut another way; our choice
 
 
@@ -143,16 +144,29 @@ def within(patch: Rectangle, whole: Rectangle) -> Rectangle:
 
 
 def united(holes: Iterable[Rectangle]) -> tuple[Rectangle, ...]:
-    """Return the holes with those that share room put into one: no tongue of board is left in the crook of two."""
+    """Return the holes with those that share room put into one: no tongue of board is left in the crook of two.
+
+    Two that cross far out, such as a beam and a duct, stay two: what lies in their crook is a sheet, and no tongue.
+    """
     found: list[Rectangle] = []
     for hole in sorted(holes):
         whole = hole
-        while shared := [one for one in found if one.meets(whole)]:
+        while shared := [one for one in found if one.meets(whole) and _crook(one, whole) < SHEET]:
             found = [one for one in found if one not in shared]
             for one in shared:
                 whole = _round(whole, one)
         found.append(whole)
     return tuple(sorted(found))
+
+
+def _crook(one: Rectangle, other: Rectangle) -> Fraction:
+    """Return how wide the widest piece is that a rectangle round two would take beside them, at one of its corners."""
+    wide = Fraction(0)
+    for u, v in product((0, 1), (0, 1)):
+        along, up = one.u[u] - other.u[u], one.v[v] - other.v[v]
+        if (along if u == 0 else -along) * (up if v == 0 else -up) < 0:  # one reaches further here, the other there
+            wide = max(wide, min(abs(along), abs(up)))
+    return wide
 
 
 def _round(one: Rectangle, other: Rectangle) -> Rectangle:
