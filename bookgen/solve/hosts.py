@@ -1,7 +1,7 @@
 """Where every treatment stands in; which access opening lies in a face of which soffit or chase, out.
 
 Such an opening is framed by the work it lies in, as that frames round the covers of its own record; the record of the
-opening makes the cover. One in a lining, a partition or a ceiling is framed in those.
+opening makes the cover. One in a lining, a partition or a ceiling is framed in those; in a closet or a wrap none is.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from bookgen.solve.choices import chosen
 from bookgen.solve.meetings import Standing, standing
 from bookgen.solve.positions import Ground, locate
 from bookgen.solve.site import Guest, Site
+from bookgen.solve.treatments.access_opening import CLOSED
 from bookgen.solve.treatments.assembled import path_to
 from bookgen.solve.treatments.opening_size import size_of
 
@@ -37,7 +38,8 @@ def with_openings(sites: Mapping[str, Site]) -> dict[str, Site]:
     for one in _hosted(sites.values()):
         key, host = one.guest.file.key, one.host.site.file.key
         found[key] = replace(found[key], host=one.host.seen_from(one.guest))
-        found[host] = replace(found[host], guests=(*found[host].guests, one.opening))
+        if one.host.treatment in HOSTS:
+            found[host] = replace(found[host], guests=(*found[host].guests, one.opening))
     return found
 
 
@@ -46,9 +48,11 @@ def _hosted(sites: Iterable[Site]) -> Iterable[_Hosted]:
     guests = [(site, guest) for site in rows if (guest := _guest(site)) is not None]
     if not guests:
         return
-    hosts = [piece for site in rows for piece in standing(site) if piece.treatment in HOSTS]
+    hosts = [piece for site in rows for piece in standing(site) if piece.treatment in HOSTS | CLOSED]
     for site, guest in guests:
-        host = next((piece for piece in hosts if _in_a_face(guest.room, piece.box)), None)
+        host = next(
+            (one for one in hosts if _in_a_face(guest.room, one.box) and not _in_its_back(guest.room, one)), None
+        )
         if host is not None:
             yield _Hosted(site, guest, host)
 
@@ -70,6 +74,13 @@ def _in_a_face(place: Box, host: Box) -> bool:
     """Tell whether the middle of a flat place lies in a face of a host's finished box."""
     centre = Point(*((place.low.on(a) + place.high.on(a)) / 2 for a in AXES))
     return any(_lies(place, centre, host, axis) for axis in AXES)
+
+
+def _in_its_back(place: Box, closet: Standing) -> bool:
+    """Tell whether a place lies in the lining that a closet stands before, which is framed by itself."""
+    own = closet.site.frame.box_from_level(place)
+    behind = own.low.y - closet.room.finished.low.y
+    return closet.treatment == "closet" and own.size("y") == 0 and abs(behind) <= NEAR
 
 
 def _lies(place: Box, centre: Point, host: Box, axis: Axis) -> bool:

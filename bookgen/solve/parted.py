@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
+from bookgen.model.assembly import SOFFITS
 from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
@@ -18,6 +19,7 @@ from bookgen.solve.framing import Stretch
 from bookgen.solve.site import Envelope, Site, Taken
 from bookgen.solve.soffit_ends import FAR, SHORTEST, Beside
 from bookgen.solve.soffit_holes import Hole
+from bookgen.solve.soffit_words import overhead
 from bookgen.solve.soffits import Shape
 from bookgen.solve.walls_met import Ends
 
@@ -91,6 +93,25 @@ def stop_words(site: Site, across: Stretch, bottom: Fraction) -> Iterator[str]:
             )
         else:
             yield site.say("It stops at the finished side of {what}.", what=taken.what)
+
+
+def goes_on_under(site: Site, across: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:
+    """Return an `obstacle-shows` Problem for each own thing that goes on under a soffit which this one stops at.
+
+    *across* are the faces of the framing. What goes on inside the other, over its bottom, is hidden by that.
+    """
+    found: list[Problem] = []
+    for taken in _met(site, across):
+        room = taken.room.framed
+        for thing, _, low, high in overhead(site.hidden, (room.low.x, room.high.x)):
+            if taken.treatment in SOFFITS and low.z < room.low.z and low.y < room.high.y and room.low.y < high.y:
+                gap = site.tape.short(room.low.z - low.z)
+                rule = (
+                    f"{thing.what} goes on into {taken.what}, where this one stops, and hangs {gap} below its framing"
+                )
+                repair = f"let that one come down to {site.tape.short(low.z)} above slab, or end the pipe before it"
+                found.append(site.problem("obstacle-shows", (*path, "framing bottom"), "", rule, repair))
+    return tuple(found)
 
 
 def too_little(site: Site, left: Iterable[Ends], run: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:

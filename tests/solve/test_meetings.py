@@ -29,7 +29,7 @@ from tests.invariants import (
     unclad,
     unheld,
 )
-from tests.meeting_houses import along_wall, closet, ducts_north, flat
+from tests.meeting_houses import along_wall, closet, ducts_north, flat, opening
 from tests.meeting_houses import house as records
 from tests.whole_levels import Drawn, levels
 from tests.whole_levels import whole as whole_level
@@ -211,3 +211,27 @@ SHRUNK: dict[str, Drawn] = {
 def test_what_once_broke_a_rule_keeps_it(drawn: Drawn) -> None:
     """Each level that was found so is asked again."""
     keeps_its_word(whole_level(*drawn))
+
+
+def test_a_duct_that_goes_on_under_the_soffit_it_stops_at_is_told() -> None:
+    """The duct of b, 76-1/2 in up, ends 5 in inside the soffit of a, whose framing goes down to 77-1/2 in."""
+    rows = ("roomy soffit", 73, 150, 198, 74.5, 8.0, 12.0)
+    solved, problems = solve(whole_level("bare", (("hung soffit north", 81, 232, 214, 77.5, 8), rows)))
+    lower, _ = solve(whole_level("bare", (("hung soffit north", 81, 232, 214, 76.5, 8), rows)))
+
+    assert solved is None
+    assert [(one.code, one.place.file) for one in problems] == [("obstacle-shows", "obstacles/b.yaml")]
+    assert lower is not None
+    assert not [*seen(lower, pieces(lower)), *unclad(lower, pieces(lower))]
+
+
+@pytest.mark.parametrize(("off", "refused"), [("41 in", True), ("4.6 in", False)], ids=["front", "lining behind it"])
+def test_no_opening_is_framed_in_the_front_of_a_closet(off: str, refused: bool) -> None:
+    """Whoever asks for one is told where it may go; one in the lining that the closet stands before is framed."""
+    at = {"along": "150 in", "off the block": off, "above slab": "40 in"}
+    asked = opening("b", {"along": "north wall", "from": "140 in", "to": "160 in"}, at, "10 x 12 in")
+    solved, problems = solve(records(closet("a", 100, 164, deep=37), asked))
+
+    assert (solved is None) is refused
+    assert [one.code for one in problems] == ["no-wall-there"] * refused
+    assert not refused or "closet of a" in problems[0].rule

@@ -33,6 +33,7 @@ from bookgen.solve.walls_met import stud_face
 
 BLOCK = "2x4"  # blocking through a wall, and the flat frame of an opening in a ceiling; common practice
 THIN_BLOCK = "2x2"  # where something passes behind, flush with the front of the studs
+CLOSED = frozenset({"closet", "post wrap"})  # no opening is framed in the faces of these; who asks for one is told so
 OVERHEAD = Fraction(6)  # inches under the joists: a flat place so near them is in the ceiling
 NEAR = Fraction(1)  # inches by which the place may miss the face of the wall it stands in
 
@@ -66,6 +67,12 @@ def solve(site: Site, choices: AccessOpening) -> Worked:
     if isinstance(spot, Problem):
         return None, (spot,)
     spans = _in_frame(site, (spot.x, spot.y, spot.z))
+    if site.host is not None and site.host.treatment in CLOSED:
+        rule = f"that is a face of {site.host.what}, which is framed without openings"
+        repair = (
+            "reach it through the door of a closet, or set the opening in a lining, a partition, a soffit or a chase"
+        )
+        return None, (site.problem("no-wall-there", path, "", rule, repair),)
     if site.host is not None:
         return in_host(site, choices, spans, site.host)
     if spans["z"][0] < spans["z"][1] or site.level.joists - spans["z"][1] > OVERHEAD:

@@ -16,7 +16,7 @@ from bookgen.solve.clash import Clash
 from bookgen.solve.cutout import Rectangle
 from bookgen.solve.framing import Stretch, stick
 from bookgen.solve.neighbours import wrapped_posts
-from bookgen.solve.parted import stop_words, too_little
+from bookgen.solve.parted import goes_on_under, stop_words, too_little
 from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_holes import Hole
 from bookgen.solve.soffit_words import (
@@ -78,7 +78,7 @@ def solve(site: Site, choices: BeamSoffit) -> Worked:
     wrong = misplaced or clash_problems(
         site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(site, clash, plan)
     )
-    wrong = wrong or _showing(site, plan)
+    wrong = wrong or (*_showing(site, plan), *goes_on_under(site, plan.soffit.across, plan.path))
     if wrong:
         return None, wrong
     run = plan.soffit.run

@@ -16,7 +16,7 @@ from bookgen.solve.clash import Clash
 from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings, openings
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long
-from bookgen.solve.parted import chases_in, stop_words, too_little
+from bookgen.solve.parted import chases_in, goes_on_under, stop_words, too_little
 from bookgen.solve.sideways import beside, shared, sideways_words
 from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_holes import leaving
@@ -80,7 +80,7 @@ def solve(site: Site, choices: HungSoffit) -> Worked:
             lambda clash: _repair(site, clash, planned),
         ),
     )
-    wrong = wrong or _showing(site, planned, path)
+    wrong = wrong or (*_showing(site, planned, path), *goes_on_under(site, planned.across, path))
     if wrong:
         return None, wrong
     return _assembly(site, planned, (parts, faces(site, planned, cut)), lights)
