@@ -30,7 +30,7 @@ from bookgen.render.publish import MANIFEST, TargetRefusedError, refuse_foreign,
 from bookgen.report import finding_from, plain_finding
 from bookgen.telling import DONE, MACHINE, PROBLEMS, WRONG_USE, machine_words
 from bookgen.trade.tongue import ENGLISH
-from bookgen.unchanged import digest_of
+from bookgen.unchanged import Stamp, digest_of, stamp_of
 
 if TYPE_CHECKING:
     from sys import UnraisableHookArgs
@@ -78,15 +78,15 @@ def quiet(_work: str, _done: int, _of: int) -> None:
 def bind_job(job: Job, progress: Progress = quiet) -> Done:
     """Bind what *job* says, unless that stands already, as it would be; nothing that a person can do is raised."""
     try:
-        refuse_foreign(job.target)
         before = _key(job)
         stands = _standing(job, before) if before else None
         if stands:
             tidy(job.target)
             return stands
+        refuse_foreign(job.target)
         done = _bound(job, progress)
         if before and done.code == DONE and _key(job) == before:  # nobody has saved a record in the meantime
-            _remember(job, before, done)
+            _remember(job, before, done, _untouched(job.target))
     except TargetRefusedError as error:
         return Done(WRONG_USE, wrong=str(error))
     except OSError as error:
@@ -102,18 +102,41 @@ def _key(job: Job) -> str | None:
 
 
 def _standing(job: Job, key: str) -> Done | None:
-    """Return what was told when the very book was bound that stands at the target, to the byte; None for any other."""
+    """Return what was told when the very book was bound that stands at the target, to the byte; None for any other.
+
+    Where no file was written since it was found whole, none is read; where one was, all are.
+    """
     kept = kept_bytes(known_cache().sort(KEPT) / key)
     told = json.loads(kept) if kept else None
-    if told is None or told["manifest"] != _digest_of_manifest(job.target) or not whole_book(job.target):
+    if told is None or os.path.ismount(job.target):
         return None
-    stops = tuple(finding_from(one) for one in told["stops"])
-    return Done(DONE, stops=stops, unchanged=True, language=told["language"])
+    done = Done(
+        DONE, stops=tuple(finding_from(one) for one in told["stops"]), unchanged=True, language=told["language"]
+    )
+    stamp = stamp_of(job.target)
+    if stamp and stamp.digest == told["stamp"]:
+        return done
+    refuse_foreign(job.target)
+    if told["manifest"] != _digest_of_manifest(job.target) or not whole_book(job.target):
+        return None
+    if stamp == stamp_of(job.target):  # nobody has written there while it was read
+        _remember(job, key, done, stamp)
+    return done
 
 
-def _remember(job: Job, key: str, done: Done) -> None:
-    told = {"manifest": _digest_of_manifest(job.target), "stops": [plain_finding(one) for one in done.stops]}
-    told["language"] = done.language
+def _untouched(target: Path) -> Stamp | None:
+    """Return the stamp of a book that was just bound; None where somebody may have written there since."""
+    stamp = stamp_of(target)
+    return stamp if stamp and stamp.latest <= (target / MANIFEST).stat().st_ctime_ns else None
+
+
+def _remember(job: Job, key: str, done: Done, stamp: Stamp | None) -> None:
+    told = {
+        "manifest": _digest_of_manifest(job.target),
+        "stamp": stamp.digest if stamp else "",
+        "stops": [plain_finding(one) for one in done.stops],
+        "language": done.language,
+    }
     with suppress(OSError):  # the book stands; without a cache it is bound again the next time
         keep_bytes(known_cache().sort(KEPT) / key, json.dumps(told).encode())
 

@@ -10,15 +10,18 @@ import hashlib
 import os
 import sys
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from stat import S_ISDIR, S_ISREG
 
 PROGRAM = Path(__file__).parent
 LIBRARY = (".dist-info", ".egg-info")  # what the name ends in of what tells a library's name and version
+# Windows does not tell when a file was changed last, if a program turns its time back: there all is read.
+TELLS_CHANGES = os.name != "nt"
 # In bytes: a file up to this size counts with all that it says, a larger one with its size, times and number on the
-# disk. Windows does not tell when a file was changed last, if a program turns its time back: there all is read.
-WHOLE = 1 << 18 if os.name != "nt" else 1 << 62
+# disk.
+WHOLE = 1 << 18 if TELLS_CHANGES else 1 << 62
 MOST = 20_000  # entries: a folder with more holds something else than a project
 MADE_BY_PYTHON = "__pycache__"
 
@@ -70,6 +73,44 @@ def _libraries() -> list[list[str]]:
     ]
 
 
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """What tells, without a file's being read, that none of a folder was written: its digest, and the latest change.
+
+    *latest* is in nanoseconds, by the clock of that disk.
+    """
+
+    digest: str
+    latest: int
+
+
+def stamp_of(folder: Path) -> Stamp | None:
+    """Return the stamp of the names, sizes, times and numbers on the disk of everything in *folder*.
+
+    None where there is none to trust: on a machine that doesn't tell all changes, of a folder that is no folder of its
+    own, or holds anything but files and folders. Raises OSError where something can't be looked into.
+    """
+    if not TELLS_CHANGES or folder.is_symlink() or not folder.is_dir():
+        return None
+    told, latest = hashlib.sha256(), 0
+    waiting = [os.fspath(folder)]
+    while waiting:
+        here = waiting.pop()
+        told.update(os.fsencode(here) + b"\0")
+        with os.scandir(here) as row:
+            entries = sorted(row, key=lambda one: one.name)
+        for entry in entries:
+            about = entry.stat(follow_symlinks=False)
+            latest = max(latest, about.st_ctime_ns)
+            if S_ISDIR(about.st_mode):
+                waiting.append(entry.path)
+            elif S_ISREG(about.st_mode):
+                told.update(b"%s %o %d%s\0" % (os.fsencode(entry.name), about.st_mode, about.st_size, _written(about)))
+            else:
+                return None
+    return Stamp(told.hexdigest(), latest)
+
+
 class _UnusualError(Exception):
     """The folder holds what size and time don't tell all about."""
 
@@ -97,6 +138,16 @@ def _entries(folder: Path, whole: int) -> Iterator[bytes]:
             elif not S_ISREG(about.st_mode):
                 raise _UnusualError
             elif about.st_size <= whole:
-                yield line + hashlib.sha256(Path(entry.path).read_bytes()).digest()
+                yield line + _digest_of_small(entry.path)
             else:
-                yield line + b" %d %d %d" % (about.st_mtime_ns, about.st_ctime_ns, about.st_ino)
+                yield line + _written(about)
+
+
+def _digest_of_small(path: str) -> bytes:
+    with open(path, "rb", buffering=0) as opened:  # noqa: PTH123 - of many thousands
+        return hashlib.sha256(opened.readall()).digest()
+
+
+def _written(about: os.stat_result) -> bytes:
+    """Return what is another one after a file was written, though its size and time be turned back."""
+    return b" %d %d %d" % (about.st_mtime_ns, about.st_ctime_ns, about.st_ino)

@@ -79,6 +79,24 @@ def test_nothing_changed_is_told_without_work(home: Path, works: list[Job]) -> N
     assert {path: path.stat().st_mtime_ns for path in (home / "book").rglob("*")} == before
 
 
+@pytest.mark.skipif(os.name == "nt", reason="there every file is read: times tell less")
+def test_a_book_found_whole_once_is_not_read_again(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nor one that was just bound: a look at each name is enough, until any of it is written."""
+    read: list[Path] = []
+    monkeypatch.setattr(bindery, "whole_book", lambda target: not read.append(target))
+    assert bind_job(JOB).unchanged
+    assert len(read) == 1, "a copy is another book, so it is read once"
+    assert bind_job(JOB).unchanged
+    assert len(read) == 1
+    fresh = Job(JOB.project, JOB.edition, Path("fresh"))
+    assert not bind_job(fresh).unchanged
+    assert bind_job(fresh).unchanged
+    assert len(read) == 1
+    _append("fresh/index.html")(home)
+    bind_job(fresh)
+    assert len(read) == 2
+
+
 def test_what_a_killed_bind_left_goes_where_nothing_changed(home: Path, works: list[Job]) -> None:
     """Somebody kills the bind of a changed record, takes the change back and binds again: only the book is left."""
     before = sorted(path.name for path in home.iterdir())
@@ -142,7 +160,9 @@ CHANGES: dict[str, Callable[[Path], object]] = {
 
 @pytest.mark.parametrize("change", CHANGES)
 def test_after_any_change_it_is_bound_again(home: Path, works: list[Job], change: str) -> None:
-    """Of the project, of the book, of the cache."""
+    """Of the project, of the book, of the cache, where all of it was found unchanged before."""
+    assert bind_job(JOB).unchanged
+    assert works == []
     CHANGES[change](home)
     bind_job(JOB)
     assert works == [JOB]
