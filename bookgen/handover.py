@@ -12,6 +12,7 @@ from bookgen.compose.parcel import parcel_label
 from bookgen.model.book import Edition
 from bookgen.model.parcel import Parcel
 from bookgen.model.problem import Finding, unanswered_stops
+from bookgen.render.ahead import working_ahead
 from bookgen.render.parcel import BOOK, PAPERS, paper_digests, read_parcel, write_parcel
 from bookgen.render.publish import refuse_foreign, staged
 
@@ -43,25 +44,26 @@ def hand_over(folder: Path, target: Path, since: Path | None, *, originals: bool
     """
     refuse_foreign(target)
     before = _last(target, since)
-    composed, checked = composed_book(folder, Edition.OWNER)
-    if composed is None:
-        return HandedOver(None, checked)
-    stops = unanswered_stops(checked.findings)
-    if stops:
-        return HandedOver(None, checked, stops)
-    book, project = composed.book, composed.project
-    records, papers = records_of(project), paper_digests(project.papers)
-    replaced = _replaced(before, project.record.book.revision, records, papers) if before else None
-    label = parcel_label(book, project, (records, papers), replaced, photos=originals)
-    files = [(f"photos/{name}", photo.path) for name, photo in sorted(project.photos.items()) if originals]
-    files += [(f"{PAPERS}/{name}", file) for name, file in sorted(project.papers.items())]
-    try:
-        with working_cache(progress) as store, staged(target, contents(book, "parcel")) as staging:
-            (staging / BOOK).mkdir()
-            write_book(composed, staging / BOOK, store, progress)
-            write_parcel(staging, label, records, files)
-    except RefusedError as refused:
-        return HandedOver(None, Checked(checked.solved, refused.problems))
+    with working_cache(progress) as store, working_ahead(store.sort("pictures")) as ahead:
+        composed, checked = composed_book(folder, Edition.OWNER, store, ahead)
+        if composed is None:
+            return HandedOver(None, checked)
+        stops = unanswered_stops(checked.findings)
+        if stops:
+            return HandedOver(None, checked, stops)
+        book, project = composed.book, composed.project
+        records, papers = records_of(project), paper_digests(project.papers)
+        replaced = _replaced(before, project.record.book.revision, records, papers) if before else None
+        label = parcel_label(book, project, (records, papers), replaced, photos=originals)
+        files = [(f"photos/{name}", photo.path) for name, photo in sorted(project.photos.items()) if originals]
+        files += [(f"{PAPERS}/{name}", file) for name, file in sorted(project.papers.items())]
+        try:
+            with staged(target, contents(book, "parcel")) as staging:
+                (staging / BOOK).mkdir()
+                write_book(composed, staging / BOOK, store, progress)
+                write_parcel(staging, label, records, files)
+        except RefusedError as refused:
+            return HandedOver(None, Checked(checked.solved, refused.problems))
     return HandedOver(target, checked, changes=label.changes)
 
 

@@ -8,6 +8,7 @@ import shutil
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 import bagit
 import pytest
@@ -15,7 +16,6 @@ import pytest
 from bookgen.bind import Composed, composed_book
 from bookgen.check import Checked
 from bookgen.handover import HandedOver, RevisionError, hand_over
-from bookgen.model.book import Edition
 from bookgen.model.problem import Settled, Severity
 from bookgen.read import read
 from bookgen.render.parcel import NoParcelError, faults
@@ -156,8 +156,8 @@ def test_nothing_is_handed_over_while_a_stop_has_no_answer(
 ) -> None:
     """One finding that says stop keeps the parcel back, until somebody has answered it."""
 
-    def grave(folder: Path, edition: Edition, answered: Settled | None = None) -> tuple[Composed | None, Checked]:
-        composed, checked = composed_book(folder, edition)
+    def grave(*given: Any, answered: Settled | None = None) -> tuple[Composed | None, Checked]:
+        composed, checked = composed_book(*given)
         assert checked.solved is not None
         first, *others = checked.solved.findings
         first = replace(first, severity=Severity.STOP, answered=answered)

@@ -11,6 +11,7 @@ from pathlib import Path
 from bookgen.render.kept import keep_bytes, kept_bytes
 
 FEATURES = ("frac", "numr", "dnom", "lnum", "tnum", "kern", "liga", "ccmp", "locl", "mark", "mkmk", "case")
+KEPT = "2"  # how a cut is kept, with its digest before it: a program that kept it otherwise must not find it
 NAMES = (0, 13, 14)  # copyright and licence travel with the font; its reserved name does not
 ALWAYS = frozenset(map(chr, range(0x20, 0x7F))) | frozenset(
     "\u00a0\u00b0\u00b7\u00d7\u00bc\u00bd\u00be\u215b\u215c\u215d\u215e"
@@ -64,7 +65,7 @@ def subset_font(source: Path, characters: Iterable[str], cache: Path | None) -> 
 def _key(data: bytes, wanted: list[int]) -> str:
     from importlib.metadata import version  # heavy: only a book that is written needs it
 
-    parts = (version("fonttools"), version("brotli"), ",".join(FEATURES), ",".join(map(str, wanted)))
+    parts = (KEPT, version("fonttools"), version("brotli"), ",".join(FEATURES), ",".join(map(str, wanted)))
     return hashlib.sha256(data + "|".join(parts).encode()).hexdigest()
 
 

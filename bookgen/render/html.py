@@ -13,6 +13,7 @@ from bookgen.model.book import Book, Picture, SeeThrough
 from bookgen.model.chart import Chart
 from bookgen.model.sketch import Sketch
 from bookgen.render import site_pages, words
+from bookgen.render.compiled import BesideTemplates
 from bookgen.render.drawings import Figures
 from bookgen.render.search import write_search
 from bookgen.render.site_assets import ASSETS, write_assets
@@ -50,7 +51,7 @@ def render_site(
     """
     say = say_from(book.terms)
     writer = _Writer(book, site_pages.book_pages(book, say), figures, tuple(extras))
-    templates = environment(theme)
+    templates = templates_of(theme)  # that they are whole was seen when the book was composed
     templates.globals.update(say=say, policy=POLICY, book=book)
     texts = []
     for page in writer.pages:
@@ -79,10 +80,17 @@ def say_from(terms: Mapping[str, str]) -> Callable[[str], str]:
 
 
 def environment(theme: Theme) -> Environment:
+    """Return `templates_of` a theme that is whole; raises ThemeError where a page or a block is missing."""
+    made = templates_of(theme)
+    check_templates(made, theme.name)
+    return made
+
+
+def templates_of(theme: Theme) -> Environment:
     """Return the templates of *theme*, in which a name that nobody gives is an error and every text is escaped.
 
     A template of an ancestor is also there under its theme's name, so that an heir's can extend the one that it stands
-    for: `chalkline/chapter.html`. Raises ThemeError where a page or a block is missing.
+    for: `chalkline/chapter.html`.
     """
     homes = {home.parent.name: FileSystemLoader(home) for home in theme.templates}
     made = Environment(
@@ -91,6 +99,7 @@ def environment(theme: Theme) -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        bytecode_cache=BesideTemplates(),
     )
     made.filters.update(
         words=words.words,
@@ -105,7 +114,6 @@ def environment(theme: Theme) -> Environment:
         letters=site_pages.letters,
         by_room=site_pages.by_room,
     )
-    check_templates(made, theme.name)
     return made
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import tempfile
+from functools import partial
+from io import BytesIO
 from pathlib import Path
-
-import segno
 
 from bookgen.model.book import Book, RegisterRow
 from bookgen.render.kept import Store
@@ -25,8 +25,9 @@ def write_tags(book: Book, theme: Theme, target: Path, store: Store | None = Non
         (work / "codes").mkdir()
         rows = [row for row in book.register if row.tag]
         for row in rows:
-            code = segno.make_qr(code_text(book, row), error=ERROR_LEVEL)
-            code.save(str(work / "codes" / f"{row.tag}.svg"), border=4, dark="#000000", light="#ffffff", omitsize=True)
+            text = code_text(book, row)
+            made_code = store.once("codes", store.key(text), partial(_code, text)) if store else _code(text)
+            (work / "codes" / f"{row.tag}.svg").write_bytes(made_code)
         data = {
             "title": book.terms["tags title"],
             "iso_date": book.iso_date,
@@ -38,6 +39,17 @@ def write_tags(book: Book, theme: Theme, target: Path, store: Store | None = Non
         }
         write_words(data, work / "tags.json", signs_of(theme))
         set_pdf(work / "tags.typ", target, theme, book.iso_date, store)
+
+
+def _code(text: str) -> bytes:
+    """Return the QR code of *text* as SVG."""
+    import segno  # heavy: only a tag that is new needs it
+
+    made = BytesIO()
+    segno.make_qr(text, error=ERROR_LEVEL).save(
+        made, kind="svg", border=4, dark="#000000", light="#ffffff", omitsize=True
+    )
+    return made.getvalue()
 
 
 def code_text(book: Book, row: RegisterRow) -> str:
