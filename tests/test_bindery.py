@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import random
 import shutil
 import signal
 import subprocess
 import sys
 import tempfile
 import time
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -279,22 +281,56 @@ def test_an_interruption_that_nothing_could_be_told_of_is_told_again() -> None:
 
 INTERRUPTED_WHILE_LOADING = """
 import runpy, sys
+where = sys.argv[1]
 class Interrupting:
     def find_spec(self, name, *_):
-        if name == "bookgen.telling":
+        if name == where:
             raise KeyboardInterrupt
 sys.meta_path.insert(0, Interrupting())
-sys.argv = ["bookgen", "check", "house"]
+sys.argv = ["bookgen", "check", "projects/smallest"]
 runpy.run_module("bookgen", run_name="__main__")
 """
 
 
-def test_an_interruption_while_the_program_loads_is_one_line() -> None:
-    """Whoever presses Ctrl-C at once is told what to do as well."""
-    run = subprocess.run([sys.executable, "-c", INTERRUPTED_WHILE_LOADING], cwd=ROOT, capture_output=True, text=True)  # noqa: S603
+@pytest.mark.parametrize("where", ["bookgen.telling", "bookgen.check"])
+def test_an_interruption_while_the_program_loads_is_one_line(tmp_path: Path, where: str) -> None:
+    """Whoever presses Ctrl-C at once, or while a command loads what it needs, is told what to do as well."""
+    command = [sys.executable, "-c", INTERRUPTED_WHILE_LOADING, where]
+    environment = {**os.environ, "BOOKGEN_CACHE": str(tmp_path)}
+    run = subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True)  # noqa: S603
     assert run.returncode == 3
     assert run.stderr.strip().startswith("stopped; what stands is whole")
     assert len(run.stderr.strip().splitlines()) == 1
+
+
+LOADED = "from bookgen.__main__ import main; print('loaded', flush=True); main()"
+
+
+@pytest.mark.long
+@pytest.mark.skipif(os.name == "nt", reason="a signal to one process is not known there")
+def test_a_bind_interrupted_at_any_moment_ends_by_its_exit_code(home: Path) -> None:
+    """A hundred moments from the first on, some of them interrupted a second time: 0 or 3, never by the signal."""
+    chance, ends, lasts = random.Random(7), Counter[int](), 2.0
+    for trial in range(100):
+        command = [sys.executable, "-c", LOADED, "bind", "house", "--out", f"book-{trial}"]
+        with subprocess.Popen(command, cwd=home, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True) as run:  # noqa: S603
+            assert run.stdout is not None
+            assert run.stdout.readline() == "loaded\n"
+            for _ in range(chance.choice((1, 2))):
+                try:
+                    run.wait(chance.uniform(0.001, lasts))
+                except subprocess.TimeoutExpired:
+                    run.send_signal(signal.SIGINT)
+            said = run.communicate()[1]
+        assert run.returncode in (0, 3), said
+        assert "Traceback" not in said
+        assert (home / f"book-{trial}" / "index.html").exists() == (run.returncode == 0)
+        ends[run.returncode] += 1
+        lasts *= 0.95 if run.returncode == 0 else 1.1
+        shutil.rmtree(home / f"book-{trial}", ignore_errors=True)
+        if trial % 10 == 0:
+            shutil.rmtree(home / "cache", ignore_errors=True)
+    assert min(ends[0], ends[3]) > 10
 
 
 @pytest.mark.skipif(os.name == "nt", reason="a signal to one process is not known there")

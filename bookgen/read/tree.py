@@ -172,6 +172,8 @@ class _Builder:
             rule = "a # behind a blank begins a comment, so the rest of the line is not read"
             repair = "put quotes round the whole value; put a blank behind the # of a comment"
             self._spoil("comment-cuts-value", place, path, rule, repair)
+        elif event.anchor is not None and not text:  # its mark has a Problem, and what it marks was never written
+            self.spoilt.add(path)
         elif event.implicit[0] and text in _NOTHING:
             rule, repair = "nothing stands here", "write the value, or delete the line"
             self._spoil("empty-value", place if text else self.keys.get(path, place), path, rule, repair)
