@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 import sys
 
 from bookgen import STOPPED
@@ -10,13 +11,16 @@ MACHINE = 3  # the exit code, as in bookgen.telling, which is not loaded yet
 
 
 def main() -> None:
-    """Load the program and run a command."""
+    """Load the program and run a command; interrupted at any moment, it says so in a line and ends by its exit code."""
     try:
         from bookgen import cli
+
+        cli.main()
     except KeyboardInterrupt:
+        # One is enough: a second, while what was under way is left, would end the program by the signal.
+        signal.signal(signal.SIGINT, signal.SIG_IGN)
         sys.stderr.write(f"{STOPPED}\n")
         sys.exit(MACHINE)
-    cli.main()
 
 
 if __name__ == "__main__":

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
-from bookgen import STOPPED, __version__, telling
+from bookgen import __version__, telling
 from bookgen.desk.asking import WrongAnswerError, ask, beforehand
 from bookgen.desk.start import LANGUAGES, UNITS, NotEmptyError, Start, lay_out, refuse_full
 from bookgen.model.problem import Severity
@@ -21,7 +21,10 @@ if TYPE_CHECKING:
 
 
 def main() -> None:
-    """Run a command and leave with its exit code; an interruption or the machine's refusal is one line."""
+    """Run a command and leave with its exit code; the machine's refusal is one line.
+
+    Raises KeyboardInterrupt where it is interrupted.
+    """
     try:
         commands(prog_name="bookgen", standalone_mode=False)
     except click.exceptions.Exit as exit_:
@@ -29,9 +32,8 @@ def main() -> None:
     except click.ClickException as error:
         error.show()
         sys.exit(WRONG_USE)
-    except (click.Abort, KeyboardInterrupt):
-        click.echo(STOPPED, err=True)
-        sys.exit(MACHINE)
+    except click.Abort:  # how click tells of an interruption
+        raise KeyboardInterrupt from None
     except OSError as error:
         click.echo(f"the machine is in the way: {telling.machine_words(error)}", err=True)
         sys.exit(MACHINE)

@@ -196,9 +196,13 @@ def test_a_kill_before_the_exchange_of_the_books(bench: Bench) -> None:
 
 @pytest.mark.long
 @pytest.mark.parametrize("events", [RENAMING, ALL], ids=["renames", "every change of a name"])
-def test_a_kill_before_every_change_of_a_name(bench: Bench, events: frozenset[str]) -> None:
-    """Of pictures, fonts, drawings, print and book, from a cold cache: the old book until the last, then the new."""
-    ends = killed_before(bench, events, range(1, 2000), cold=True)
+@pytest.mark.parametrize("cold", [True, False], ids=["from a cold cache", "from a full one"])
+def test_a_kill_before_every_change_of_a_name(bench: Bench, events: frozenset[str], cold: bool) -> None:
+    """Of pictures, fonts, drawings, print and book: the old book until the last, then the new one."""
+    if not cold:
+        bench.begin_with(0)
+        bench.tidied(1)
+    ends = killed_before(bench, events, range(1, 2000), cold=cold)
     books = [book for _, book in ends]
     assert ends[-1] == (0, 1)
     assert books == sorted(books), "once the new book stands, it stays"
