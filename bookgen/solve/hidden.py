@@ -15,6 +15,7 @@ from bookgen.solve.ducts import duct_solids
 from bookgen.solve.fitting_bodies import fitting_solids
 from bookgen.solve.pipes import cable_solids, pipe_material, pipe_solids
 from bookgen.solve.positions import Ground
+from bookgen.solve.speech import tongue_of
 
 Worked = tuple[Solid, ...] | Problem
 # Which field gives the size, and what works the solids out from it?
@@ -72,7 +73,7 @@ def _thing(hidden: Hidden, on: Ground, index: int, field: str, solids: tuple[Sol
     return HiddenThing(
         key=f"{on.file.key}-{index + 1}",
         what=hidden.what,
-        trade=size if isinstance(size, str) else "",
+        trade=tongue_of(on.project).name(size) if isinstance(size, str) else "",
         system=hidden.system,
         solids=solids,
         material=_material(hidden, field),

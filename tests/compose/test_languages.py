@@ -51,8 +51,8 @@ LISTINGS = {"buy", "cost", "cost-by-record", "finishing", "hardware", "saved"}  
 # What a source is cited with: a page by its address; codes, places and papers by their names, in capitals.
 ADDRESS = re.compile(r"\b(?:[a-z-]+\.)+(?:ca|codes|com|fr|net|online|org)\b")
 NAMED = re.compile(r"(?<![^\W\d_])[A-Z]\w+")
-# What a job is written with that no language changes: the names of its files, and pipe by its trade size.
-WRITTEN = re.compile(r"\b\d\d-[a-z]+\b|\b3 in ABS drain\b")
+# What a job is written with that no language changes: the names of its files, and the sign for inches of pipe.
+WRITTEN = re.compile(r"\b\d\d-[a-z]+\b|\b3 in\b")
 LOOKED_UP = {"before", "finished", "measured", "owner", "work"}  # keys that a template says
 GAP = re.compile(r"\{\w+\}")
 CITED = {"check_reference", "checks", "chapters", "takeoff"}
