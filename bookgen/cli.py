@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
@@ -12,7 +13,7 @@ import click
 from bookgen import __version__, telling
 from bookgen.desk.asking import WrongAnswerError, ask, beforehand
 from bookgen.desk.start import LANGUAGES, UNITS, NotEmptyError, Start, lay_out, refuse_full
-from bookgen.model.problem import Severity
+from bookgen.model.problem import Problem, Severity
 from bookgen.telling import DONE, MACHINE, PROBLEMS, WRONG_USE
 from bookgen.trade.tongue import ENGLISH
 
@@ -104,7 +105,7 @@ def check(project: Path, as_json: bool, strict: bool) -> None:
     if as_json:
         click.echo(telling.as_json(told.plain()))
     else:
-        telling.print_problems(told.problems, project)
+        telling.print_problems(told.problems, project, told.language)
         telling.print_findings(told.findings, project, told.language)
         click.echo("".join(f"{line}\n" for line in told.words), nl=False)
         telling.print_notes(told.notes, project, told.language)
@@ -167,12 +168,23 @@ def bind(
 
 def _tell(job: Job, done: Done) -> None:
     """Print what became of a job."""
-    telling.print_problems(done.problems, job.project, "nothing was bound")
+    _print_problems(done.problems, job.project, telling.Undone.BINDING)
     telling.print_findings(done.stops, job.project, done.language)
     if done.unchanged:
         click.echo("Nothing has changed since it was bound.")
     if done.code == DONE:
         click.echo(f"The book is at {job.target / 'index.html'} and {job.target / 'book.pdf'}")
+
+
+def _print_problems(
+    problems: Iterable[Problem], project: Path, undone: telling.Undone = telling.Undone.NOTHING
+) -> None:
+    """Print problems in the language of the project's book."""
+    from bookgen.read import book_language
+
+    problems = tuple(problems)
+    if problems:
+        telling.print_problems(problems, project, book_language(project), undone)
 
 
 def _end(done: Done) -> NoReturn:
@@ -200,7 +212,7 @@ def proof(project: Path, port: int) -> None:
     from bookgen.proof import Told, prove
 
     def say(told: Told) -> None:
-        telling.print_problems(told.problems, project, "the book is as it was")
+        _print_problems(told.problems, project, telling.Undone.PROOF)
         click.echo(f"{told.address} shows {'the last good book' if told.problems else 'the book'}; Ctrl-C ends it.")
 
     try:
@@ -226,7 +238,7 @@ def shelf(projects: tuple[Path, ...], out: Path) -> None:
     except (TargetRefusedError, ThemeError) as error:
         raise click.UsageError(str(error)) from error
     for project, checked in shelved.refused:
-        telling.print_problems(checked.problems, project)
+        _print_problems(checked.problems, project)
     if shelved.refused:
         click.echo(f"not on the shelf: {', '.join(str(project) for project, _ in shelved.refused)}", err=True)
     if shelved.target:
@@ -276,7 +288,7 @@ def _hand_over(project: Path, out: Path, since: Path | None, *, originals: bool)
     except (NoParcelError, RevisionError, TargetRefusedError) as error:
         raise click.UsageError(str(error)) from error
     if done.target is None:
-        telling.print_problems(done.checked.problems, project, "nothing was handed over")
+        _print_problems(done.checked.problems, project, telling.Undone.HANDING_OVER)
         solved = done.checked.solved
         language = solved.project.record.language if solved else ENGLISH
         telling.print_findings(done.stops, project, language)
@@ -312,7 +324,10 @@ def intake(project: Path, photos: tuple[Path, ...]) -> None:
 
 @commands.command()
 @click.argument("name", nargs=-1)
-def explain(name: tuple[str, ...]) -> None:
+@click.option(
+    "--language", type=click.Choice(LANGUAGES), default=ENGLISH, help="Language to explain in; en if left out."
+)
+def explain(name: tuple[str, ...], language: str) -> None:
     """Say what a problem code, check, treatment or record field means; without a name, list them all."""
     from bookgen.explain import explain as explain_name
     from bookgen.explain import near, topics
@@ -321,7 +336,7 @@ def explain(name: tuple[str, ...]) -> None:
     if not wanted:
         telling.list_topics((topic.sort, topic.name) for topic in topics())
         return
-    found = explain_name(wanted)
+    found = explain_name(wanted, language)
     if not found:
         close = ", ".join(near(wanted))
         hint = f"did you mean {close}?" if close else "run bookgen explain for the list"
@@ -341,7 +356,7 @@ def takeoff(project: Path, out: Path | None) -> None:
 
     taken = take_off(project)
     if taken.solved is None:
-        telling.print_problems(taken.checked.problems, project, "nothing was counted")
+        _print_problems(taken.checked.problems, project, telling.Undone.COUNTING)
         sys.exit(PROBLEMS)
     if out is None:
         click.echo(as_text(taken.listings))

@@ -26,7 +26,7 @@ from bookgen.model.records.treatments import Treatment
 from bookgen.model.tape import Tape
 from bookgen.solve.checks.reference import references
 from bookgen.trade.cautions import Caution, cautions
-from bookgen.trade.tongue import ENGLISH, tongue
+from bookgen.trade.tongue import ENGLISH, Tongue, tongue
 
 INDENT = "  "
 WHOLE = frozenset({"check", "checks"})  # these are printed in full: they are the reference of the checks
@@ -42,16 +42,18 @@ class Topic:
 
 
 @cache
-def topics() -> tuple[Topic, ...]:
-    """Return everything that `bookgen explain` knows, in a stable order."""
-    problems = (_problem(kind) for kind in PROBLEM_KINDS)
-    return (*_treatments(), *_checks(), *_fields(), *(_caution(row) for row in cautions()), *problems)
+def topics(language: str = ENGLISH) -> tuple[Topic, ...]:
+    """Return everything that `bookgen explain` knows, in a stable order; names are the same in any language."""
+    said = tongue(language)
+    problems = (_problem(kind, said) for kind in PROBLEM_KINDS)
+    warned = (_caution(row, said) for row in cautions())
+    return (*_treatments(said), *_checks(said), *_fields(said), *warned, *problems)
 
 
-def explain(name: str) -> tuple[Topic, ...]:
+def explain(name: str, language: str = ENGLISH) -> tuple[Topic, ...]:
     """Return the topics of a name; a field that stands in several records gives several."""
     wanted = name.strip().lower()
-    known = topics()
+    known = topics(language)
     found = tuple(topic for topic in known if topic.name == wanted)
     sort = tuple(topic for topic in known if wanted in {topic.sort, f"{topic.sort}s"})
     return found or (sort if wanted in WHOLE else _heading(sort))
@@ -71,24 +73,25 @@ def near(name: str) -> tuple[str, ...]:
     return tuple(difflib.get_close_matches(name.strip().lower(), names, n=3, cutoff=0.5))
 
 
-def _problem(kind: ProblemKind) -> Topic:
-    text = f"{kind.means}\n\nwrong\n{_indented(kind.wrong)}\nright\n{_indented(kind.right)}"
+def _problem(kind: ProblemKind, said: Tongue) -> Topic:
+    wrong, right = said.say("wrong"), said.say("right")
+    text = f"{said.say(kind.means)}\n\n{wrong}\n{_indented(kind.wrong)}\n{right}\n{_indented(kind.right)}"
     return Topic(kind.code, "problem", text)
 
 
-def _caution(row: Caution) -> Topic:
-    text = (
-        f"{row.signal}: {row.hazard} {row.consequence} {row.avoidance} {row.call}.\n\nsource: {row.source} ({row.sure})"
-    )
-    return Topic(row.id, "caution", text)
+def _caution(row: Caution, said: Tongue) -> Topic:
+    say = said.say
+    warned = f"{say(row.hazard)} {say(row.consequence)} {say(row.avoidance)} {say(row.call)}."
+    source = say("source: {source} ({sure})", source=said.source(row.source), sure=row.sure)
+    return Topic(row.id, "caution", f"{row.signal}: {warned}\n\n{source}")
 
 
-def _checks() -> Iterator[Topic]:
-    for one in references(Tape(), tongue(ENGLISH)):
-        yield Topic(one.check, "check", "\n\n".join(_check_parts(one)))
+def _checks(said: Tongue) -> Iterator[Topic]:
+    for one in references(Tape(), said):
+        yield Topic(one.check, "check", "\n\n".join(_check_parts(one, said)))
 
 
-def _check_parts(one: CheckReference) -> Iterator[str]:
+def _check_parts(one: CheckReference, said: Tongue) -> Iterator[str]:
     yield f"{one.says[:1].upper()}{one.says[1:]}."
     yield "\n".join(
         f"{INDENT}{word}   {line}" for word, lines in (("PASS", one.quiet), ("FAIL", one.found)) for line in lines
@@ -100,62 +103,60 @@ def _check_parts(one: CheckReference) -> Iterator[str]:
             f"{INDENT}{figure.asks}{': ' if figure.asks else ''}{figure.of} ({figure.told}; {figure.sure})"
             for figure in one.figures
         )
-        yield "\n".join(("held against, edition beside edition", *dict.fromkeys(lines)))
+        yield "\n".join((said.say("held against, edition beside edition"), *dict.fromkeys(lines)))
 
 
-def _treatments() -> Iterator[Topic]:
+def _treatments(said: Tongue) -> Iterator[Topic]:
     for field_name, field in Treatment.model_fields.items():
-        model = _record_in(field.annotation)
+        model = record_in(field.annotation)
         if model is None:
             raise TypeError(f"treatment {field_name} is no record")
         name = words(field_name)
-        if not model.model_fields:  # it is one word, with no keys below it
-            yield Topic(
-                name, "treatment", f"{inspect.cleandoc(model.__doc__ or '')}\n\nright\n{INDENT}treatment: {name}"
-            )
-            continue
-        yield Topic(
-            name, "treatment", f"{inspect.cleandoc(model.__doc__ or '')}\n\n{_keys(model)}\n\n{_examples(name, model)}"
-        )
+        text = said.whole(inspect.cleandoc(model.__doc__ or ""))
+        if model.model_fields:
+            yield Topic(name, "treatment", f"{text}\n\n{_keys(model, said)}\n\n{_examples(name, model, said)}")
+        else:  # it is one word, with no keys below it
+            yield Topic(name, "treatment", f"{text}\n\n{said.say('right')}\n{INDENT}treatment: {name}")
 
 
-def _fields() -> Iterator[Topic]:
+def _fields(said: Tongue) -> Iterator[Topic]:
     seen: set[type[Record]] = set()
     for root, record in (("project.yaml", Project), ("obstacle record", Obstacle), ("prices.yaml", Prices)):
-        yield from _walk(root, record, seen)
+        yield from _walk(root, record, seen, said)
 
 
-def _walk(path: str, record: type[Record], seen: set[type[Record]]) -> Iterator[Topic]:
+def _walk(path: str, record: type[Record], seen: set[type[Record]], said: Tongue) -> Iterator[Topic]:
     if record in seen:
         return
     seen.add(record)
     for field_name, field in record.model_fields.items():
         name = _key(field_name, field)
-        inner = _record_in(field.annotation)
+        inner = record_in(field.annotation)
         if record is not Treatment:  # the treatments have topics of their own
-            yield Topic(name.lower(), f"field of {path}", _field_text(name, described(record)[name], field, inner))
+            text = _field_text(name, described(record)[name], field, inner, said)
+            yield Topic(name.lower(), f"field of {path}", text)
         if inner is not None:
-            yield from _walk(name, inner, seen)
+            yield from _walk(name, inner, seen, said)
 
 
-def _field_text(name: str, says: str, field: FieldInfo, inner: type[Record] | None) -> str:
-    needed = "needed" if field.is_required() else "may be left out"
-    text = f"{says} ({needed})"
+def _field_text(name: str, says: str, field: FieldInfo, inner: type[Record] | None, said: Tongue) -> str:
+    text = f"{said.whole(says)} ({said.say('needed') if field.is_required() else said.say('may be left out')})"
     if inner is not None:
-        shown = _examples(name, inner, field.annotation)
-        return f"{text}\n\n{inspect.cleandoc(inner.__doc__ or '')}\n\n{_keys(inner)}\n\n{shown}"
+        shown = _examples(name, inner, said, field.annotation)
+        return f"{text}\n\n{said.whole(inspect.cleandoc(inner.__doc__ or ''))}\n\n{_keys(inner, said)}\n\n{shown}"
     right, wrong = _values(field, says)
     choices = _choices(field.annotation)
     if choices:
-        text += f"\n\none of {', '.join(choices)}"
-    return f"{text}\n\nright\n{INDENT}{name}: {right}\nwrong\n{INDENT}{name}: {wrong}"
+        text += f"\n\n{said.say('one of {choices}', choices=', '.join(choices))}"
+    return f"{text}\n\n{said.say('right')}\n{INDENT}{name}: {right}\n{said.say('wrong')}\n{INDENT}{name}: {wrong}"
 
 
-def _keys(record: type[Record]) -> str:
+def _keys(record: type[Record], said: Tongue) -> str:
     lines = []
     for field_name, field in record.model_fields.items():
-        needed = "" if field.is_required() else " (may be left out)"
-        lines.append(f"{INDENT}{_key(field_name, field)}: {described(record)[_key(field_name, field)]}{needed}")
+        left = "" if field.is_required() else f" ({said.say('may be left out')})"
+        key = _key(field_name, field)
+        lines.append(f"{INDENT}{key}: {said.whole(described(record)[key])}{left}")
     return "\n".join(lines)
 
 
@@ -164,13 +165,13 @@ def _key(field_name: str, field: FieldInfo) -> str:
     return field.alias or words(field_name)
 
 
-def _examples(name: str, record: type[Record], annotation: object = None) -> str:
+def _examples(name: str, record: type[Record], said: Tongue, annotation: object = None) -> str:
     lines = example(record)
     right = _laid_out(annotation, lines)
     wrong = _laid_out(annotation, [lines[0].replace(":", "x:", 1), *lines[1:]])
     body = "\n".join(f"{INDENT * 2}{line}" for line in right)
     bad = "\n".join(f"{INDENT * 2}{line}" for line in wrong)
-    return f"right\n{INDENT}{name}:\n{body}\nwrong\n{INDENT}{name}:\n{bad}"
+    return f"{said.say('right')}\n{INDENT}{name}:\n{body}\n{said.say('wrong')}\n{INDENT}{name}:\n{bad}"
 
 
 def example(record: type[Record]) -> list[str]:
@@ -180,7 +181,7 @@ def example(record: type[Record]) -> list[str]:
         if not field.is_required() and field_name not in record.shown:
             continue
         name = _key(field_name, field)
-        inner = _record_in(field.annotation)
+        inner = record_in(field.annotation)
         if inner is None:
             lines.append(f"{name}: {_values(field, described(record)[name])[0]}")
         else:
@@ -235,10 +236,11 @@ def _choices(annotation: object) -> tuple[str, ...]:
     return ()
 
 
-def _record_in(annotation: object) -> type[Record] | None:
+def record_in(annotation: object) -> type[Record] | None:
+    """Return the record that a field holds, by itself or in a list or mapping; None where it holds none."""
     if isinstance(annotation, type) and issubclass(annotation, Record):
         return annotation
-    return next((found for inner in typing.get_args(annotation) if (found := _record_in(inner))), None)
+    return next((found for inner in typing.get_args(annotation) if (found := record_in(inner))), None)
 
 
 def _is_list(annotation: object) -> bool:

@@ -9,6 +9,7 @@ import json
 import sys
 import textwrap
 from collections.abc import Callable, Iterable
+from enum import Enum
 from functools import partial
 from pathlib import Path
 
@@ -16,6 +17,7 @@ import click
 
 from bookgen.model.place import PROJECT_FILE
 from bookgen.model.problem import Finding, Problem, Severity
+from bookgen.model.problem_kinds import PROBLEM_KINDS
 from bookgen.trade.tongue import ENGLISH, Say, tongue
 
 WIDTH = 100
@@ -50,13 +52,32 @@ def _plain_line(work: str, done: int, of: int, name: str = "") -> None:
         click.echo(f"{name}{work}: {of} done", err=True)
 
 
-def print_problems(problems: Iterable[Problem], project: Path, undone: str = "") -> None:
-    """Print what has to be mended first; *undone* says what was therefore not done."""
+class Undone(Enum):
+    """What was not done because of problems."""
+
+    NOTHING = ""
+    BINDING = "bind"
+    PROOF = "proof"
+    HANDING_OVER = "handover"
+    COUNTING = "takeoff"
+
+
+def print_problems(
+    problems: Iterable[Problem], project: Path, language: str = ENGLISH, undone: Undone = Undone.NOTHING
+) -> None:
+    """Print what has to be mended first, and what was therefore not done.
+
+    In another language than English each begins with what its kind means; what it says of this one is in English.
+    """
     problems = tuple(problems)
+    say = tongue(language).say
+    meanings = {kind.code: kind for kind in PROBLEM_KINDS} if language != ENGLISH else {}
     for problem in problems:
         where = click.style(str(project / str(problem.place)), bold=True)
         subject = f"{problem.field}: {problem.value}" if problem.value else problem.field
         click.echo(f"{where}: {click.style(problem.code, fg='red')}")
+        if kind := meanings.get(problem.code):
+            click.echo(textwrap.fill(say(kind.means), WIDTH, initial_indent="    ", subsequent_indent="    "))
         click.echo(
             textwrap.fill(f"{subject} — {problem.rule}.", WIDTH, initial_indent="    ", subsequent_indent="    ")
         )
@@ -69,8 +90,22 @@ def print_problems(problems: Iterable[Problem], project: Path, undone: str = "")
             )
         )
     if problems:
-        count = "1 problem" if len(problems) == 1 else f"{len(problems)} problems"
-        click.echo(f"{count}{undone and f'; {undone}'}. bookgen explain CODE says more about one.")
+        count = say("1 problem") if len(problems) == 1 else say("{count} problems", count=len(problems))
+        left = _undone(undone, say)
+        click.echo(say("{count}. bookgen explain CODE says more about one.", count=f"{count}{left and f'; {left}'}"))
+
+
+def _undone(undone: Undone, say: Say) -> str:
+    match undone:
+        case Undone.BINDING:
+            return say("nothing was bound")
+        case Undone.PROOF:
+            return say("the book is as it was")
+        case Undone.HANDING_OVER:
+            return say("nothing was handed over")
+        case Undone.COUNTING:
+            return say("nothing was counted")
+    return ""
 
 
 def print_findings(findings: Iterable[Finding], project: Path, language: str = ENGLISH) -> None:

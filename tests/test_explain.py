@@ -7,7 +7,7 @@ import re
 import pytest
 from pydantic import ValidationError, create_model
 
-from bookgen.explain import _record_in, _values, example, explain, near, topics
+from bookgen.explain import _values, example, explain, near, record_in, topics
 from bookgen.model.problem_kinds import PROBLEM_KINDS
 from bookgen.model.records import Obstacle, Project, Record
 from bookgen.model.records.base import described
@@ -16,12 +16,12 @@ from bookgen.solve.checks import CHECKS
 
 
 def _records(record: type[Record], seen: set[type[Record]]) -> set[type[Record]]:
-    from bookgen.explain import _record_in
+    from bookgen.explain import record_in
 
     if record not in seen:
         seen.add(record)
         for field in record.model_fields.values():
-            inner = _record_in(field.annotation)
+            inner = record_in(field.annotation)
             if inner is not None:
                 _records(inner, seen)
     return seen
@@ -111,7 +111,7 @@ PLAIN_FIELDS = [
     pytest.param(record, name, id=f"{record.__name__}.{name}")
     for record in RECORDS
     for name, field in record.model_fields.items()
-    if _record_in(field.annotation) is None
+    if record_in(field.annotation) is None
 ]
 
 
@@ -136,3 +136,12 @@ def test_no_example_is_a_dummy() -> None:
 
     assert dummies == []
     assert len(set(corners)) == len(corners) >= 4
+
+
+def test_everything_is_explained_in_spanish_under_the_same_names() -> None:
+    """What is written in a record is the same in any language; what is said of it is not."""
+    english, spanish = topics(), topics("es")
+
+    assert [(one.name, one.sort) for one in spanish] == [(one.name, one.sort) for one in english]
+    assert [other.name for one, other in zip(english, spanish, strict=True) if one.text == other.text] == []
+    assert explain("tag-twice", "es")[0].text.startswith("Dos puntos de acceso tienen la misma etiqueta")

@@ -88,6 +88,12 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     ), ()
 
 
+def book_language(folder: Path) -> str:
+    """Return the language that a project's book is in, whatever else is wrong there; English where it can't be told."""
+    found, _ = project_file(folder)
+    return language_of(_record_file(found, ProjectRecord, None).source if found else None)
+
+
 def _record_file(file: RecordFile, kind: type[AnyRecord], language: str | None) -> _ReadFile[AnyRecord]:
     """Return one file read; without a *language* it is the project record, which says itself in which the book is."""
     text, problems = read_text(file.path, file.file)

@@ -20,12 +20,13 @@ from bookgen.draw import cutting_diagrams, level_sketches, sketches
 from bookgen.model.book import Book, Edition
 from bookgen.model.project import Project
 from bookgen.model.solved import Solved
-from bookgen.read import read
+from bookgen.read import book_language, read
 from bookgen.render.workbook import write_workbook
+from bookgen.report import report
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
 from bookgen.solve.whole import solve
-from bookgen.telling import print_findings, print_notes, tally
+from bookgen.telling import Undone, print_findings, print_notes, print_problems, tally
 from bookgen.trade.tongue import tongue
 from tests.compose.pseudo import bare, terms_document, texts, tongue_document, words_of
 from tests.trade.said import sentences, whole
@@ -188,3 +189,20 @@ def test_no_word_of_ours_bypasses_the_tables_on_a_terminal(capsys: pytest.Captur
     written = words_of(texts(spanish)) | codes | {"heron", "obstacles", "yaml", "project"}
 
     assert bare(_uncited(printed, "checks"), written) == []
+
+
+def test_a_problem_of_a_spanish_job_begins_with_what_its_kind_means(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Also where the project can't be read for it: its language is looked up by itself."""
+    folder = shutil.copytree(PROJECTS / "heron", tmp_path / "heron")
+    record = folder / "project.yaml"
+    text = record.read_text("utf-8").replace("\nlanguage: en\n", "\nlanguage: es\n")
+    record.write_text(text.replace("units: metric", "units: metrical"), "utf-8")
+    told = report(folder)
+    print_problems(told.problems, folder, told.language, Undone.BINDING)
+    printed = " ".join(capsys.readouterr().out.split())
+
+    assert (book_language(folder), told.language) == ("es", "es")
+    assert "Aquí solo pueden ir ciertas palabras" in printed
+    assert "1 problema; no se encuadernó nada. bookgen explain --language es CÓDIGO dice más de uno." in printed

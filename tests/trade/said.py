@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import inspect
 import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -10,6 +11,10 @@ from pathlib import Path
 from types import ModuleType
 
 import bookgen
+from bookgen.explain import record_in
+from bookgen.model.problem_kinds import PROBLEM_KINDS
+from bookgen.model.records import Obstacle, Prices, Project, Record
+from bookgen.model.records.base import described
 from bookgen.solve.checks import CHECKS, answers, headroom_low
 from bookgen.solve.checks.reference import docstring
 from bookgen.trade.cautions import cautions
@@ -21,9 +26,9 @@ SOURCE = Path(bookgen.__file__).parent
 ROOMS = ("solve", "draw", "compose")  # `say` of the templates takes keys instead
 NOTED = {limit for pair in headroom_low.LIMITS.values() for limit in pair}  # whose notes a finding repeats
 # Which fields of the tables reach a book? Whoever says them passes the field itself, never a text put together.
-TERMINAL = ("choosing.py", "report.py", "telling.py", "desk/start.py")  # what `check` tells
+TERMINAL = ("choosing.py", "explain.py", "report.py", "telling.py", "desk/start.py")  # what `check` and `explain` tell
 SHORT = 12  # signs; a shorter text is no sentence
-TABLED = {"hazard", "consequence", "avoidance", "call", "add", "words", "applies", "note"}
+TABLED = {"means", "hazard", "consequence", "avoidance", "call", "add", "words", "applies", "note"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +45,7 @@ def sentences() -> frozenset[str]:
     rows = [text for row in cautions() for text in (row.hazard, row.consequence, row.avoidance, row.call)]
     rows += [row.add for row in later() if row.add]
     rows += [row.words for row in passings()]
+    rows += [kind.means for kind in PROBLEM_KINDS]
     asked = [row for reference in _asked() for row in limits().editions(reference)]
     rows += [row.applies for row in asked] + [row.note for row in asked if row.note and row.id in NOTED]
     return frozenset((*rows, *whole(), *(text for call in calls() for text in literals(call))))
@@ -51,7 +57,21 @@ def whole() -> frozenset[str]:
     for module in _checks():
         told = docstring(module)
         found |= {told.says, told.notes, *told.quiet, *told.found, getattr(module, "SOURCE", "")}
-    return frozenset(found - {""})
+    return frozenset((found | described_texts()) - {""})
+
+
+def described_texts() -> set[str]:
+    """Return what `explain` says of every record and field."""
+    found: set[str] = set()
+    seen: set[type[Record]] = set()
+    left: list[type[Record]] = [Project, Obstacle, Prices]
+    while left:
+        record = left.pop()
+        if record not in seen:
+            seen.add(record)
+            found |= {inspect.cleandoc(record.__doc__ or ""), *described(record).values()}
+            left += [inner for field in record.model_fields.values() if (inner := record_in(field.annotation))]
+    return found
 
 
 def _checks() -> Iterator[ModuleType]:
