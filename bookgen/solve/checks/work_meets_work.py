@@ -22,6 +22,7 @@ from bookgen.solve.crowd import crowd
 from bookgen.trade.tables import Sure
 
 CODE = "work-meets-work"
+UP_BETWEEN_JOISTS = frozenset({"nailer"})  # these lie beside the work that hangs on them
 SOURCE = "measured on the plan of this level"
 
 
@@ -95,7 +96,8 @@ def _what_to_do(sight: Sight, first: Assembly, second: SeenPart) -> str:
         return sight.say("let one of the two stop at the other: change its along:, its framing bottom: or its outside")
     if {first.treatment, other.treatment} == {"beam soffit"}:
         return sight.say("write both beams in one record, inside one soffit, or set the sides of the two apart")
-    room = first.frame.box_from_level(box_round(other.boxes()))
+    boxes = (box for part, box in zip(other.parts, other.boxes(), strict=True) if part.role not in UP_BETWEEN_JOISTS)
+    room = first.frame.box_from_level(box_round(boxes))
     low, high = room.low, room.high
     return sight.say(
         "the other lies from {start} to {end} along its run, and from {low} to {high} across it: end it before that, "
