@@ -201,6 +201,13 @@ SHRUNK: dict[str, Drawn] = {
     "a side of a soffit that comes down in the wall of a closet was not told": (
         "bare", (("hung soffit east", 121, 394, 172, 12.0), ("closet", "east wall", 167, 40, 36)),
     ),
+    "an end of a soffit that comes down in the wall of a closet was not told": (
+        "bare", (("wall soffit", "west wall", 53, 68, 9.0, 11.0, 74.0), ("closet", "west wall", 77, 48, 34)),
+    ),
+    "a ceiling lost the strip along which it had been cut": (
+        "ceiling", (("wall soffit", "east wall", 122, 337, 6.0, 4.5, 79.0),
+                    ("hung soffit north", 37, 252, 390, 76.0, 20)),
+    ),
     "two hung soffits in one bay laid their nailers into each other": (
         "bare", (("hung soffit north", 4, 235, 101, 74.5, 20), ("hung soffit north", 43, 75, 65, 79.5, 24)),
     ),

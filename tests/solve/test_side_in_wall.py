@@ -44,3 +44,14 @@ def test_the_two_places_that_are_told_serve(low: Fraction) -> None:
 
     assert not told(solved)
     assert not list(unheld(pieces(solved), carried=structure(solved)))
+
+
+def test_an_end_inside_the_wall_of_a_closet_is_told() -> None:
+    """It ends at 121 in, where the studs of the closet's north side begin: 120-1/2 and 125 in would serve."""
+    rows = (("wall soffit", "west wall", 53, 68, 9.0, 11.0, 74.0), ("closet", "west wall", 77, 48, 34))
+    solved, _ = solve(whole("bare", rows))
+
+    assert solved is not None
+    (one,) = told(solved)
+    assert "end, at 10′\u00a01″" in one.says
+    assert "10′\u00a00\u200a1⁄2″ at most or at 10′\u00a05″ at least" in one.hint

@@ -75,10 +75,27 @@ def _planned(project: Project, level: SolvedLevel, key: str, room: Room, others:
     taken += [Rectangle(x, y) for x, y in stair_wells(project, level)]
     large = [patch for patch in taken if _long(patch) >= HOLE]
     pieces = [piece for whole in disjoint(_grown(room, level.wall_board)) for piece in cut_out(whole, large)]
-    # A narrower strip beside another ceiling is filled by that ceiling's own board.
-    kept = tuple(piece for piece in _joined(pieces) if piece.narrow() >= NARROW)
+    kept = tuple(_kept(_joined(pieces)))
     holes = tuple(patch for patch in taken if _long(patch) < HOLE)
     return _Plan(key, room, kept, holes, height, height == on_joists)
+
+
+def _kept(pieces: tuple[Rectangle, ...]) -> Iterator[Rectangle]:
+    """Yield the pieces less the narrow strips beside another ceiling, which that one's own board fills.
+
+    One that goes on in other pieces on both its long sides is no such strip: it was only cut so.
+    """
+    for piece in pieces:
+        if piece.narrow() >= NARROW or _sides_touched(piece, pieces) == {-1, 1}:
+            yield piece
+
+
+def _sides_touched(strip: Rectangle, pieces: Iterable[Rectangle]) -> set[int]:
+    """Return on which of its long sides others touch a strip: -1 the low one, 1 the high one."""
+    lies = strip.u[1] - strip.u[0] > strip.v[1] - strip.v[0]
+    own, row = (strip.turned(), [one.turned() for one in pieces]) if lies else (strip, pieces)
+    beside = [one for one in row if own.v[0] < one.v[1] and one.v[0] < own.v[1]]
+    return {way for way, at, end in ((-1, own.u[0], 1), (1, own.u[1], 0)) for one in beside if one.u[end] == at}
 
 
 def _long(patch: Rectangle) -> Fraction:
