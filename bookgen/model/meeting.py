@@ -1,10 +1,10 @@
 """Two exact solids in, whether they share volume out; touching is not sharing. And how near axes come to each other.
 
 Exact for any two prisms, with profiles of any shape that does not cross itself, for rods that run along axes, and for
-such a rod with a prism. A rod on a slope is taken with round ends, which errs on the side of a clash: what the round rod
-has more than the flat one is half a ball at each end of its axis, so that it reaches past that end by less than its
-radius, and nowhere out of the box round the flat rod, which is asked first. A sloped rod beside a sloped profile is
-also held against the boxes round its slices, which are higher than a slice by what that rises from corner to corner.
+such a rod with a prism. A rod on a slope is taken with round ends, which errs on the side of a clash: a round end has
+half a ball more than a flat one, so that it reaches past that end by less than the radius, and what does not enter the
+box round the flat rod is never told. A sloped rod beside a sloped profile is also held against the boxes round its
+slices, which are higher than a slice by what that rises from corner to corner.
 """
 
 from __future__ import annotations
