@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from bookgen.draw.ground import CELL, Box, Cells, Flags, Floats, Raster, Way, ways
+from bookgen.draw.ground import CELL, Box, Cells, Floats, Numbers, Raster, Way, ways
 from bookgen.draw.meetings import Lines, Segment, boxes_meet, crosses, near, runs_through
 from bookgen.draw.notes import STUB, TAIL, Note, Setting, settings_of
 from bookgen.draw.paper import TEXT
@@ -74,12 +74,30 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Others:
-    """What the other notes take: where they start; rows of the boxes of their words; lines of leaders; cells."""
+    """What the other notes take: where they start; rows of the boxes of their words; lines of leaders; how many take
+    each cell.
+    """
 
     starts: Floats
     boxes: Floats
     lines: Lines
-    cells: Flags
+    cells: Cells
+
+
+@dataclass(frozen=True, slots=True)
+class _Followed:
+    """Places whose leaders have been followed: their numbers, what they cost alone, what the leaders run over."""
+
+    numbers: Numbers
+    cost: Floats
+    way: Way
+
+    def under(self, lowest: float) -> _Followed:
+        """Return those that may cost less."""
+        kept = np.flatnonzero(self.cost - ALIGNED < lowest)
+        return (
+            self if len(kept) == len(self.cost) else _Followed(self.numbers[kept], self.cost[kept], self.way.of(kept))
+        )
 
 
 class Choices:
@@ -102,47 +120,48 @@ class Choices:
         right = np.minimum(x + wide + TAIL, sheet.wide)
         self._words = np.column_stack([left, y - deep, right, y + over])[order]
         self._parts = _parts(len(order))
-        self._leaders, self._cost = leaders[order], np.zeros(len(order))
-        self._ways: list[Way] = []
+        self._leaders = leaders[order]
+        self._followed: list[_Followed] = []
         self.cheapest = float(self._least[0]) if len(order) else np.inf
 
     def best(self, others: Others, known: Place | None) -> Place | None:
         """Return the cheapest clear place beside the *others*, or the *known* one where none is cheaper."""
-        chosen, lowest = -1, self._most if known is None else known.cost
+        chosen, alone, lowest = -1, 0.0, self._most if known is None else known.cost
         for number, part in enumerate(self._parts):
             if self._least[part.start] - ALIGNED >= lowest:  # all that is not known yet only adds to this
                 break
-            if number == len(self._ways):
-                self._follow(part)
-            price = self._cost[part] + self._beside(number, others)
+            if number == len(self._followed):
+                self._followed.append(self._follow(part))
+            found = self._followed[number].under(lowest)
+            price = found.cost + self._beside(found, others)
             cheaper = np.flatnonzero(price < lowest)
             for one in cheaper[np.argsort(price[cheaper], kind="stable")][:PATIENCE].tolist():
-                if not self._clashes(part.start + one, others):
-                    chosen, lowest = part.start + one, float(price[one])
+                if not self._clashes(int(found.numbers[one]), others):
+                    chosen, alone, lowest = int(found.numbers[one]), float(found.cost[one]), float(price[one])
                     break
-        return known if chosen < 0 else self._place(chosen, lowest)
+        return known if chosen < 0 else self._place(chosen, alone, lowest)
 
-    def _place(self, number: int, cost: float) -> Place:
+    def _place(self, number: int, alone: float, cost: float) -> Place:
         first, second, elbow = self._pieces(number)
         at = (float(self._x[number]), float(self._y[number]))
         setting = self._settings[int(self._which[number])]
-        return Place(setting, at, (first[0], elbow, second[1]), float(self._cost[number]), cost)
+        return Place(setting, at, (first[0], elbow, second[1]), alone, cost)
 
-    def _follow(self, part: slice) -> None:
-        """Add what some leaders run over, and what they cost with it."""
+    def _follow(self, part: slice) -> _Followed:
+        """Return the places of a part whose leaders run over nothing that is barred, and what they cost with them."""
         raster = self._sheet.raster
         way = ways(self._leaders[part], raster.surfaces.shape)
-        over = BORDER * way.borders(raster.surfaces) + BARRED * way.on(raster.barred)
-        self._cost[part] = self._least[part] + over
-        self._ways.append(way)
+        clear = np.flatnonzero(~way.on(raster.barred))
+        way = way.of(clear)
+        cost = self._least[part][clear] + BORDER * way.borders(raster.surfaces)
+        return _Followed(part.start + clear, cost, way).under(self._most)
 
-    def _beside(self, number: int, others: Others) -> Floats:
-        """Return what the other notes add to the cost of each place of a part, as far as cells tell."""
-        part = self._parts[number]
-        if not len(others.starts):
-            return np.zeros(part.stop - part.start)
-        aligned = (self._x[part, None] == others.starts[None, :]).any(1)
-        met = boxes_meet(self._words[part], others.boxes) | self._ways[number].on(others.cells)
+    def _beside(self, found: _Followed, others: Others) -> Floats:
+        """Return what the other notes add to the cost of each place, as far as cells tell."""
+        if not len(others.starts) or not len(found.numbers):
+            return np.zeros(len(found.numbers))
+        aligned = (self._x[found.numbers, None] == others.starts[None, :]).any(1)
+        met = boxes_meet(self._words[found.numbers], others.boxes) | found.way.on(others.cells)
         return np.asarray(BARRED * met - ALIGNED * aligned)
 
     def _clashes(self, number: int, others: Others) -> bool:
@@ -181,11 +200,8 @@ def _worth_a_look(
     """
     found: list[tuple[Floats, Floats, Floats, Floats, Cells]] = []
     for number, setting in enumerate(settings):
-        x, y = _free(setting, sheet)
-        own = EACH_LINE * setting.more_lines() + OVER_TOP * np.maximum(0.0, y + setting.over - sheet.top)
-        least = own + _least(setting, x, y, spots)
-        kept = np.flatnonzero(least - ALIGNED < most)
-        found.append((x[kept], y[kept], own[kept], least[kept], np.full(len(kept), number, dtype=np.int32)))
+        x, y, own, least = _free(setting, spots, sheet, most)
+        found.append((x, y, own, least, np.full(len(x), number, dtype=np.int32)))
     x, y, own, least, numbers = (np.concatenate(column) for column in zip(*found, strict=True))
     order = np.argsort(least, kind="stable")[:LOOKED_AT]
     return x[order], y[order], own[order], numbers[order]
@@ -222,22 +238,35 @@ def _parts(count: int) -> tuple[slice, ...]:
     return tuple(parts)
 
 
-def _free(setting: Setting, sheet: Sheet) -> tuple[Floats, Floats]:
-    """Return the places on the sheet where a note's words have free ground under them."""
+def _free(setting: Setting, spots: Floats, sheet: Sheet, most: float) -> tuple[Floats, Floats, Floats, Floats]:
+    """Return the places where a note's words have free ground under them, and that may cost less than *most*.
+
+    Where they start, across and up; what their words cost; what they cost at least, with a leader to the box round the
+    spots. The part of that which hangs on how far up a place is rules out most rows at once.
+    """
     sums = sheet.raster.taken.sums
     columns, rows = sums.shape[0] - 1, sums.shape[1] - 1
     wide, clear = int(np.ceil((setting.wide + CLEAR) / CELL)), round(CLEAR / CELL)
     tall = int(np.ceil((setting.deep + setting.over + 1.5 * CLEAR) / CELL))
     left = np.arange(0, int((sheet.wide - setting.wide) / CELL), STEP_ACROSS)
     low = np.arange(0, rows - tall, STEP_UP)
-    a, c = np.maximum(left - clear, 0)[:, None], np.minimum(left + wide, columns)[:, None]
-    b, d = low[None, :], low[None, :] + tall
-    free = np.nonzero(sums[c, d] - sums[a, d] - sums[c, b] + sums[a, b] == 0)
-    return np.asarray(left[free[0]] * CELL, dtype=float), low[free[1]] * CELL + setting.deep + CLEAR / 2
+    x, y = np.asarray(left * CELL, dtype=float), low * CELL + setting.deep + CLEAR / 2
+    own = EACH_LINE * setting.more_lines() + OVER_TOP * np.maximum(0.0, y + setting.over - sheet.top)
+    run, rise = _least(setting, x, y, spots)
+    across, up = np.flatnonzero(run < BARRED), np.flatnonzero(own + rise + STEEP * rise - ALIGNED < most)
+    left, low, x, y, own, run, rise = left[across], low[up], x[across], y[up], own[up], run[across], rise[up]
+    before, after = sums[np.maximum(left - clear, 0)], sums[np.minimum(left + wide, columns)]
+    taken = after[:, low + tall] - before[:, low + tall] - after[:, low] + before[:, low]
+    least = own + (np.hypot(run[:, None], rise) + STEEP * rise)
+    a, b = np.nonzero((taken == 0) & (least - ALIGNED < most))
+    return x[a], y[b], own[b], least[a, b]
 
 
-def _least(setting: Setting, x: Floats, y: Floats, spots: Floats) -> Floats:
-    """Return for each place what its leader costs at least, from the box round the spots alone."""
+def _least(setting: Setting, x: Floats, y: Floats, spots: Floats) -> tuple[Floats, Floats]:
+    """Return how far a leader from the box round the spots runs and rises at least, by where words start.
+
+    It runs to the end of no line where there is no room for one.
+    """
     (left, low), (right, high) = spots.min(0), spots.max(0)
     height = y + TEXT * CAP_HEIGHT / 2
     rise = np.maximum(0.0, np.maximum(low - height, height - high))
@@ -246,4 +275,4 @@ def _least(setting: Setting, x: Floats, y: Floats, spots: Floats) -> Floats:
         np.where(after - left >= SHORTEST, np.maximum(SHORTEST, after - right), np.inf),
         np.where(right - before >= SHORTEST, np.maximum(SHORTEST, left - before), np.inf),
     )
-    return np.asarray(np.where(np.isinf(run), BARRED, np.hypot(np.minimum(run, BARRED), rise) + STEEP * rise))
+    return run, rise

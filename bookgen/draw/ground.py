@@ -19,6 +19,7 @@ from bookgen.model.sketch import Area, LineKind, Shape, Spot, Stroke
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
 Cells = NDArray[np.int32]
+Numbers = NDArray[np.intp]
 Kind = TypeVar("Kind", bound=np.generic)
 
 Box = tuple[float, float, float, float]  # left, low, right, high
@@ -72,33 +73,46 @@ class Raster:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """The cells that leaders run over, a column for each leader: so they are looked at side by side."""
+    """The cells that leaders run over, a column for each leader: so they are looked at side by side.
 
-    across: Cells
-    up: Cells
+    A cell is told by its number when the rows of a raster are laid end to end, which is how it is looked up fastest.
+    """
+
+    cells: Numbers
+
+    def of(self, numbers: Numbers) -> Way:
+        """Return some of the leaders."""
+        return Way(self.cells.take(numbers, axis=1))
 
     def borders(self, surfaces: Cells) -> Floats:
         """Return how often each leader goes from one surface to another."""
-        seen = surfaces[self.across, self.up]
+        seen = surfaces.take(self.cells)
         return np.asarray((seen[1:] != seen[:-1]).sum(0), dtype=float)
 
-    def on(self, cells: Flags) -> Flags:
-        """Tell of each leader whether it runs over one of these cells."""
-        return np.asarray(cells[self.across, self.up].any(0))
+    def on(self, cells: NDArray[Kind]) -> Flags:
+        """Tell of each leader whether it runs over a cell that is marked, or counted."""
+        return np.asarray(cells.take(self.cells).any(0))
 
 
 def ways(leaders: Floats, shape: tuple[int, ...]) -> Way:
     """Return the cells under leaders, given as rows x1 y1 x2 y2 x3 y3, but for their first stretch, on a raster."""
-    pieces_x, pieces_y = [], []
-    for start, share in ((0, _ALONG), (2, _ALONG_END)):
-        (x1, y1), (x2, y2) = leaders[:, start : start + 2].T, leaders[:, start + 2 : start + 4].T
-        if start == 0:
-            bare = np.minimum(1.0, BARE / np.hypot(x2 - x1, y2 - y1))
-            share = bare + (1.0 - bare) * share
-        pieces_x.append(x1 + (x2 - x1) * share)
-        pieces_y.append(y1 + (y2 - y1) * share)
-    across, up = ((np.vstack(pieces) / CELL).astype(np.int32) for pieces in (pieces_x, pieces_y))
-    return Way(np.minimum(np.maximum(across, 0), shape[0] - 1), np.minimum(np.maximum(up, 0), shape[1] - 1))
+    count, cut = len(_ALONG), len(_ALONG) + len(_ALONG_END)
+    places: Floats = np.empty((2, cut, len(leaders)))
+    x1, y1, x2, y2, x3, y3 = leaders.T
+    bare = np.minimum(1.0, BARE / np.hypot(x2 - x1, y2 - y1))
+    share = bare + (1.0 - bare) * _ALONG
+    for axis, (a, b, c) in enumerate(((x1, x2, x3), (y1, y2, y3))):
+        places[axis, :count] = a + (b - a) * share
+        places[axis, count:] = b + (c - b) * _ALONG_END
+    places /= CELL
+    cells = places.astype(np.intp)
+    for at, most in zip(cells, shape, strict=True):
+        np.maximum(at, 0, out=at)
+        np.minimum(at, most - 1, out=at)
+    across, up = cells
+    across *= shape[1]
+    across += up
+    return Way(across)
 
 
 def cells_in(cells: NDArray[Kind], box: Box) -> NDArray[Kind]:
@@ -109,10 +123,14 @@ def cells_in(cells: NDArray[Kind], box: Box) -> NDArray[Kind]:
 
 def cells_under(points: Sequence[Spot], shape: tuple[int, ...], *, thick: int = 0) -> tuple[Where, ...]:
     """Return where the cells under a line are, piece by piece, and *thick* more on every side of them."""
-    return tuple(
-        _straight(start, end, thick) if start[0] == end[0] or start[1] == end[1] else _slanted(start, end, shape, thick)
-        for start, end in pairwise(points)
-    )
+    found: list[Where] = []
+    slanted: list[tuple[float, float, float, float]] = []
+    for start, end in pairwise(points):
+        if start[0] == end[0] or start[1] == end[1]:
+            found.append(_straight(start, end, thick))
+        else:
+            slanted.append((*start, *end))
+    return (*found, _slanted(slanted, shape, thick)) if slanted else tuple(found)
 
 
 def _straight(start: Spot, end: Spot, thick: int) -> tuple[slice, slice]:
@@ -122,19 +140,26 @@ def _straight(start: Spot, end: Spot, thick: int) -> tuple[slice, slice]:
     return across, up
 
 
-def _slanted(start: Spot, end: Spot, shape: tuple[int, ...], thick: int) -> tuple[Cells, Cells]:
-    """Return the cells under a slanted piece."""
-    (x1, y1), (x2, y2) = start, end
-    steps = int(max(abs(x2 - x1), abs(y2 - y1)) / CELL) + 2
-    share = np.arange(steps) / (steps - 1)
-    across = ((x1 + (x2 - x1) * share) / CELL).astype(np.int32)
-    up = ((y1 + (y2 - y1) * share) / CELL).astype(np.int32)
+def _slanted(
+    pieces: Sequence[tuple[float, float, float, float]], shape: tuple[int, ...], thick: int
+) -> tuple[Cells, Cells]:
+    """Return the cells under slanted pieces, given as x1 y1 x2 y2."""
+    ends = np.array(pieces)
+    start, way = ends[:, :2], ends[:, 2:] - ends[:, :2]
+    steps = (np.abs(way).max(1) / CELL).astype(int) + 2
+    if len(pieces) == 1:
+        share = (np.arange(steps[0]) / (steps[0] - 1))[:, None]
+    else:
+        which = np.arange(len(pieces)).repeat(steps)
+        number = np.arange(len(which)) - (steps.cumsum() - steps)[which]
+        share, start, way = (number / (steps - 1)[which])[:, None], start[which], way[which]
+    across, up = ((start + way * share) / CELL).astype(np.int32).T
     if thick:
         round_it = np.arange(-thick, thick + 1, dtype=np.int32)
         across = (across[:, None, None] + round_it[None, :, None]).repeat(len(round_it), axis=2).ravel()
         up = (up[:, None, None] + round_it[None, None, :]).repeat(len(round_it), axis=1).ravel()
     inside = (across >= 0) & (across < shape[0]) & (up >= 0) & (up < shape[1])
-    return across[inside], up[inside]
+    return (across, up) if inside.all() else (across[inside], up[inside])
 
 
 class Ground:

@@ -101,7 +101,7 @@ class _Standing:
             np.array([place.at[0] for place in places]),
             boxes + np.array([-BESIDE, -OVER, BESIDE, OVER]),
             lines_of(lines),
-            self._counts > 0,
+            self._counts,
         )
 
     def _count(self, number: int, one: int) -> None:

@@ -179,7 +179,7 @@ def _places(at: Spot, plan: PlanGround) -> _Places:
     boxes = np.column_stack([left - clear, tips[:, 1] - half, left + TAG_LONG + clear, tips[:, 1] + half])
     leaders = np.column_stack([np.full(len(tips), x), np.full(len(tips), y), tips, tips])
     way = ways(leaders, plan.ground.shape)
-    in_wall = plan.surfaces[way.across, way.up].mean(0)
+    in_wall = plan.surfaces.take(way.cells).mean(0)
     cost = length * (1.0 + IN_WALL * in_wall) + PER_BORDER * way.borders(plan.surfaces)
     sides = tuple(boxes.T)
     cost += OVER_WALL * ~plan.walls.free(*sides) + OVER_HIDDEN * ~plan.hidden.free(*sides)
