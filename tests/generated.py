@@ -53,7 +53,7 @@ def ducts(key: str, low: float, high: float, north: float = 84, drop: float = 9)
     }  # fmt: skip
     hung = {"between": f"{north - 2.5} in to {north + 22.5} in", "framing bottom": f"{bottom - 1.5} in above slab"}
     run = {"along": "east", "from": f"{low} in", "to": f"{high} in"}
-    return obstacle(key, "duct", run, [thing("Duct", "air", at, duct="20 x 8")], treatment={"hung soffit": hung})
+    return obstacle(key, "duct", run, [thing("Duct", "air", at, duct="20 in x 8 in")], treatment={"hung soffit": hung})
 
 
 def beam(key: str, low: float, high: float, north: float = 144) -> ObstacleFile:
