@@ -9,8 +9,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from bookgen.draw.ground import CELL, Box, Cells, Floats, Numbers, Raster, Way, ways
-from bookgen.draw.meetings import Lines, Segment, boxes_meet, crosses, near, runs_through
+from bookgen.draw.ground import CELL, Box, Cells, Flags, Floats, Numbers, Raster, Way, ways
+from bookgen.draw.meetings import Lines, Segment, boxes_meet, crosses, lines_of, near, runs_through
 from bookgen.draw.notes import STUB, TAIL, Note, Setting, settings_of
 from bookgen.draw.paper import TEXT
 from bookgen.model.sketch import Spot
@@ -25,6 +25,7 @@ SHORTEST = 0.5  # and that much of it level
 STEP_ACROSS, STEP_UP = 8, 2  # cells between the places tried: 4 and 1 mm
 LOOKED_AT = 1200  # free places whose leaders are laid: those that may be cheapest
 AT_ONCE = 40  # leaders that are followed first, the cheapest; then each time twice as many
+FEW = 8  # free places that are held against the other notes before the rest of a part
 PATIENCE = 12  # places of a part that are held against lines one by one
 STEEP = 0.9  # what a leader's rise costs on top of its length
 ALIGNED = 5.0  # what it is worth to start where another note starts
@@ -86,18 +87,15 @@ class Others:
 
 @dataclass(frozen=True, slots=True)
 class _Followed:
-    """Places whose leaders have been followed: their numbers, what they cost alone, what the leaders run over."""
+    """Places whose leaders have been followed: their numbers, where they start, what they cost, what leaders run over."""
 
     numbers: Numbers
+    starts: Floats
     cost: Floats
     way: Way
 
-    def under(self, lowest: float) -> _Followed:
-        """Return those that may cost less."""
-        kept = np.flatnonzero(self.cost - ALIGNED < lowest)
-        return (
-            self if len(kept) == len(self.cost) else _Followed(self.numbers[kept], self.cost[kept], self.way.of(kept))
-        )
+
+ALONE = Others(np.zeros(0), np.zeros((0, 4)), lines_of(()), np.zeros(0, dtype=np.int32))
 
 
 class Choices:
@@ -122,6 +120,7 @@ class Choices:
         self._parts = _parts(len(order))
         self._leaders = leaders[order]
         self._followed: list[_Followed] = []
+        self._alone: bool | None = None
         self.cheapest = float(self._least[0]) if len(order) else np.inf
 
     def best(self, others: Others, known: Place | None) -> Place | None:
@@ -132,14 +131,45 @@ class Choices:
                 break
             if number == len(self._followed):
                 self._followed.append(self._follow(part))
-            found = self._followed[number].under(lowest)
-            price = found.cost + self._beside(found, others)
-            cheaper = np.flatnonzero(price < lowest)
-            for one in cheaper[np.argsort(price[cheaper], kind="stable")][:PATIENCE].tolist():
-                if not self._clashes(int(found.numbers[one]), others):
-                    chosen, alone, lowest = int(found.numbers[one]), float(found.cost[one]), float(price[one])
-                    break
+            found = self._first_clear(self._followed[number], others, lowest)
+            if found is not None:
+                chosen, alone, lowest = found
         return known if chosen < 0 else self._place(chosen, alone, lowest)
+
+    @property
+    def hopeless(self) -> bool:
+        """Tell whether there is no clear place even where no other note stands."""
+        if self._alone is None:
+            self._alone = self.best(ALONE, None) is not None
+        return not self._alone
+
+    def _first_clear(self, part: _Followed, others: Others, lowest: float) -> tuple[int, float, float] | None:
+        """Return the cheapest clear place of a part under *lowest*: its number, what it costs alone and beside *others*.
+
+        The first few are held against the others by themselves: mostly one of them is clear.
+        """
+        aligned = (part.starts[:, None] == others.starts).any(1)
+        price, left = part.cost - ALIGNED * aligned, PATIENCE
+        cheaper = np.flatnonzero(price < lowest)
+        if not len(cheaper):
+            return None
+        cheaper = cheaper[np.argsort(price[cheaper], kind="stable")]
+        for some in (cheaper[:FEW], cheaper[FEW:]):
+            for one in some[self._clear_of(part, some, others)].tolist():
+                number = int(part.numbers[one])
+                if not self._clashes(number, others):
+                    return number, float(part.cost[one]), float(price[one])
+                left -= 1
+                if not left:
+                    return None
+        return None
+
+    def _clear_of(self, part: _Followed, some: Numbers, others: Others) -> Flags:
+        """Tell of some places of a part whether nothing stands there, as far as boxes and cells tell."""
+        if not len(others.starts):
+            return np.ones(len(some), dtype=bool)
+        met = boxes_meet(self._words[part.numbers[some]], others.boxes) | part.way.of(some).on(others.cells)
+        return np.asarray(~met)
 
     def _place(self, number: int, alone: float, cost: float) -> Place:
         first, second, elbow = self._pieces(number)
@@ -154,15 +184,9 @@ class Choices:
         clear = np.flatnonzero(~way.on(raster.barred))
         way = way.of(clear)
         cost = self._least[part][clear] + BORDER * way.borders(raster.surfaces)
-        return _Followed(part.start + clear, cost, way).under(self._most)
-
-    def _beside(self, found: _Followed, others: Others) -> Floats:
-        """Return what the other notes add to the cost of each place, as far as cells tell."""
-        if not len(others.starts) or not len(found.numbers):
-            return np.zeros(len(found.numbers))
-        aligned = (self._x[found.numbers, None] == others.starts[None, :]).any(1)
-        met = boxes_meet(self._words[found.numbers], others.boxes) | found.way.on(others.cells)
-        return np.asarray(BARRED * met - ALIGNED * aligned)
+        kept = np.flatnonzero(cost - ALIGNED < self._most)
+        numbers = part.start + clear[kept]
+        return _Followed(numbers, self._x[numbers], cost[kept], way.of(kept))
 
     def _clashes(self, number: int, others: Others) -> bool:
         """Tell whether a place is not clear of lines where cells do not tell: near the start of its leader, or its end.
@@ -213,20 +237,26 @@ def _leaders_to(at: tuple[Floats, Floats], first: Floats, wide: Floats, spots: F
     *first* and *wide* are how wide the first line and all lines of the words run there.
     """
     x, height = at[0], at[1] + TEXT * CAP_HEIGHT / 2
-    rows, costs = [], []
+    rise = np.abs(height - spots[:, 1, None])
+    rows: Floats = np.zeros((len(x), 6))
+    costs = np.full(len(x), np.inf)
     for way, edge in ((1, x), (-1, x + first)):
         end, elbow = edge - way * TAIL, edge - way * (TAIL + STUB)
         run = (elbow - spots[:, 0, None]) * way
-        rise = np.abs(height - spots[:, 1, None])
-        length = np.hypot(run, rise)
-        price = length + STEEP * rise + BARRED * ((run < SHORTEST) | (length < NEAREST))
+        room = np.flatnonzero(run.max(0) >= SHORTEST)  # where a leader to the farthest spot runs that way at all
+        run, up = run.take(room, 1), rise.take(room, 1)
+        length = np.hypot(run, up)
+        price = length + STEEP * up + BARRED * ((run < SHORTEST) | (length < NEAREST))
         if way == -1:  # from below it would run through its own lower lines, where these are longer
-            price += BARRED * ((spots[:, 1, None] < height) & (wide > first + TAIL))
+            price += BARRED * ((spots[:, 1, None] < height[room]) & (wide > first + TAIL)[room])
         nearest = price.argmin(0)
-        rows.append(np.column_stack([spots[nearest], elbow, height, end, height]))
-        costs.append(price[nearest, np.arange(len(x))])
-    right = costs[1] < costs[0]
-    return np.where(right[:, None], rows[1], rows[0]), np.where(right, costs[1], costs[0])
+        least = price[nearest, np.arange(len(room))]
+        better = np.flatnonzero(least < costs[room])
+        these = room[better]
+        costs[these] = least[better]
+        level = height[these]
+        rows[these] = np.column_stack([spots[nearest[better]], elbow[these], level, end[these], level])
+    return rows, costs
 
 
 def _parts(count: int) -> tuple[slice, ...]:
@@ -253,13 +283,22 @@ def _free(setting: Setting, spots: Floats, sheet: Sheet, most: float) -> tuple[F
     x, y = np.asarray(left * CELL, dtype=float), low * CELL + setting.deep + CLEAR / 2
     own = EACH_LINE * setting.more_lines() + OVER_TOP * np.maximum(0.0, y + setting.over - sheet.top)
     run, rise = _least(setting, x, y, spots)
-    across, up = np.flatnonzero(run < BARRED), np.flatnonzero(own + rise + STEEP * rise - ALIGNED < most)
-    left, low, x, y, own, run, rise = left[across], low[up], x[across], y[up], own[up], run[across], rise[up]
-    before, after = sums[np.maximum(left - clear, 0)], sums[np.minimum(left + wide, columns)]
-    taken = after[:, low + tall] - before[:, low + tall] - after[:, low] + before[:, low]
+    across, up = np.flatnonzero(run < BARRED), _stretch(own + rise + STEEP * rise - ALIGNED < most)
+    left, x, y, own, run, rise = left[across], x[across], y[up], own[up], run[across], rise[up]
     least = own + (np.hypot(run[:, None], rise) + STEEP * rise)
-    a, b = np.nonzero((taken == 0) & (least - ALIGNED < most))
+    before, after = sums[np.maximum(left - clear, 0)], sums[np.minimum(left + wide, columns)]
+    under = slice(up.start * STEP_UP, up.stop * STEP_UP, STEP_UP)
+    over = slice(under.start + tall, under.stop + tall, STEP_UP)
+    a, b = np.nonzero(
+        (after[:, over] - before[:, over] == after[:, under] - before[:, under]) & (least - ALIGNED < most)
+    )
     return x[a], y[b], own[b], least[a, b]
+
+
+def _stretch(flags: Flags) -> slice:
+    """Return the stretch from the first to the last that is true."""
+    found = np.flatnonzero(flags)
+    return slice(int(found[0]), int(found[-1]) + 1) if len(found) else slice(0, 0)
 
 
 def _least(setting: Setting, x: Floats, y: Floats, spots: Floats) -> tuple[Floats, Floats]:

@@ -8,7 +8,7 @@ from typing import Literal
 
 from bookgen.draw.outlines import flipped
 from bookgen.model.frame import LEVEL, Frame
-from bookgen.model.geometry import ACROSS, Axis, Corner, Outline, Point, Solid
+from bookgen.model.geometry import ACROSS, Axis, Box, Corner, Outline, Point, Solid
 
 Compass = Literal["east", "west", "north", "south", "down", "up"]
 
@@ -35,9 +35,12 @@ class Eye:
         """Return the outline of a solid of the frame as the eye sees it."""
         return self._turned(solid.seen(self.axis))
 
-    def depth(self, solid: Solid) -> Fraction:
-        """Return how far past the plane the nearest point of a solid lies; less than 0 before the plane."""
-        bounds = solid.bounds()
+    def reaches(self, bounds: Box) -> bool:
+        """Tell whether the plane meets a box of the frame: what lies in no such box is not cut."""
+        return bounds.low.on(self.axis) <= self.at <= bounds.high.on(self.axis)
+
+    def depth(self, bounds: Box) -> Fraction:
+        """Return how far past the plane the nearest side of a box lies; less than 0 before the plane."""
         nearest = bounds.low.on(self.axis) if self.deeper == 1 else bounds.high.on(self.axis)
         return (nearest - self.at) * self.deeper
 

@@ -56,7 +56,8 @@ class Setting:
 
 def settings_of(note: Note) -> tuple[Setting, ...]:
     """Return the ways to set a note, the widest first, each once."""
-    return tuple(dict.fromkeys(_setting(note, widest) for widest in WIDTHS))
+    ways = (_setting(note, widest) for widest in WIDTHS)
+    return tuple({(one.words, one.under, one.beside): one for one in ways}.values())
 
 
 def _setting(note: Note, widest: float) -> Setting:

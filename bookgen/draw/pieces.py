@@ -69,14 +69,14 @@ def visible(eye: Eye, things: Iterable[Thing], own: str, bands: Iterable[Band]) 
 
 def _raw(eye: Eye, things: tuple[Thing, ...], own: str) -> Iterator[_Raw]:
     """Yield every outline that is cut, and every one beyond that the sketch is about."""
-    cuts = [(thing, eye.cut(thing.solid)) for thing in things]
+    cuts = [(thing, eye.cut(thing.solid) if eye.reaches(thing.bounds) else ()) for thing in things]
     cut_hidden = {(thing.owner, thing.treatment) for thing, cut in cuts if cut and thing.origin is Origin.HIDDEN}
     for thing, outlines in cuts:
         for outline in outlines:
             yield _Raw(outline, LineKind.CUT, thing, _mark(eye, thing), Fraction(-1))
         if outlines or (thing.origin is Origin.HIDDEN and (thing.owner, thing.treatment) in cut_hidden):
             continue
-        depth = eye.depth(thing.solid)
+        depth = eye.depth(thing.bounds)
         if depth >= 0 and _shown_beyond(eye, thing, depth, own):
             yield _Raw(eye.seen(thing.solid), LineKind.BEYOND, thing, Mark.NONE, depth)
 
@@ -103,11 +103,9 @@ def _in_band(raw: tuple[_Raw, ...], band: Band) -> list[Piece]:
     """Return the pieces of one band: nearer ones take away from what is seen of those behind them."""
     covers: list[Rect] = []
     found: list[Piece] = []
-    order = sorted(raw, key=lambda one: (one.depth, one.thing.origin is not Origin.HIDDEN, rect_round(one.outline)))
-    for one in order:
-        clipped = clip(one.outline, band.window)
-        if clipped is None:
-            continue
+    inside = [(one, clipped) for one in raw if (clipped := clip(one.outline, band.window)) is not None]
+    inside.sort(key=lambda two: _order(two[0]))
+    for one, clipped in inside:
         around = rect_round(clipped)
         seen = (around,) if one.line is LineKind.CUT else uncovered(around, covers)
         if not seen:
@@ -116,6 +114,11 @@ def _in_band(raw: tuple[_Raw, ...], band: Band) -> list[Piece]:
         if is_upright(clipped) and one.thing.material is not Material.VOID:
             covers.append(around)
     return found[::-1]
+
+
+def _order(one: _Raw) -> tuple[Fraction, bool, Rect]:
+    """Return what tells which of two outlines is nearer, or else which is painted later."""
+    return one.depth, one.thing.origin is not Origin.HIDDEN, rect_round(one.outline)
 
 
 def _placed(one: _Raw, clipped: Outline, seen: tuple[Rect, ...], band: Band) -> Piece:

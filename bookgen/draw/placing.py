@@ -7,12 +7,13 @@ large enough stands in it and needs no leader. A note without a good place is ha
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
 
-from bookgen.draw.choices import BARRED, CLEAR, GIVEN_UP, Choices, Others, Place, Sheet
+from bookgen.draw.choices import BARRED, CLEAR, GIVEN_UP, Choices, Leader, Others, Place, Sheet
 from bookgen.draw.ground import Cells, Ground, Where, cells_in, cells_under
 from bookgen.draw.meetings import boxes_meet, lines_of, runs_through
 from bookgen.draw.notes import Note, settings_of
@@ -29,16 +30,21 @@ def placed(notes: Sequence[Note], ground: Ground, sheet: Sheet) -> tuple[tuple[P
     Tags choose first, having one spot only; a note that found no clear place chooses before all others, once more.
     """
     order = sorted(range(len(notes)), key=lambda number: not notes[number].tag)
-    choices = [Choices(note, np.array([ground.at(spot) for spot in note.spots], dtype=float), sheet) for note in notes]
+
+    @cache
+    def choices(number: int) -> Choices:
+        spots = [ground.at(spot) for spot in notes[number].spots]
+        return Choices(notes[number], np.array(spots, dtype=float), sheet)
+
     found: dict[int, Place] = {}
     for _ in range(TRIES):
         tried = _in_order(notes, choices, order, ground)
         if not found or _worst(tried, notes) < _worst(found, notes):
             found = tried
-        late = [number for number in order if number not in tried]
-        if not late:
+        order = [n for n in order if n in tried or notes[n].rooms or not choices(n).hopeless]
+        before, order = order, sorted(order, key=lambda number: number in tried)
+        if order == before:
             break
-        order = [*late, *(number for number in order if number not in late)]
     return tuple(found[number] for number in sorted(found)), tuple(n for i, n in enumerate(notes) if i not in found)
 
 
@@ -53,20 +59,20 @@ def _worst(places: Mapping[int, Place], notes: Sequence[Note]) -> float:
 
 
 def _in_order(
-    notes: Sequence[Note], choices: Sequence[Choices], order: Sequence[int], ground: Ground
+    notes: Sequence[Note], choices: Callable[[int], Choices], order: Sequence[int], ground: Ground
 ) -> dict[int, Place]:
     """Return the places of all notes where each has chosen in turn, and again once all the others stood."""
     standing = _Standing(ground.shape)
     for _ in range(ROUNDS):
         for number in order:
             before = standing.places.get(number)
-            if before is not None and before.cost <= choices[number].cheapest:
+            if before is not None and (before.leader is None or before.cost <= choices(number).cheapest):
                 continue  # it stands as well as it would alone
             standing.lift(number)
             others = standing.others()
             best = _inside(notes[number], others, ground)
             if best is None:
-                best = choices[number].best(others, before and before.beside(others))
+                best = choices(number).best(others, before and before.beside(others))
             if best is not None:
                 standing.put(number, best)
     return standing.places
@@ -77,13 +83,14 @@ class _Standing:
 
     def __init__(self, shape: tuple[int, ...]) -> None:
         self.places: dict[int, Place] = {}
-        self._under: dict[int, tuple[Where, ...]] = {}
+        self._under: dict[Leader | None, tuple[Where, ...]] = {None: ()}
         self._counts: Cells = np.zeros(shape, dtype=np.int32)
 
     def put(self, number: int, place: Place) -> None:
         """Let a note stand."""
         self.places[number] = place
-        self._under[number] = cells_under(place.leader or (), self._counts.shape, thick=1)
+        if place.leader not in self._under:  # most notes choose the same place again
+            self._under[place.leader] = cells_under(place.leader or (), self._counts.shape, thick=1)
         self._count(number, 1)
 
     def lift(self, number: int) -> None:
@@ -105,9 +112,10 @@ class _Standing:
         )
 
     def _count(self, number: int, one: int) -> None:
-        left, low, right, high = self.places[number].box()
+        place = self.places[number]
+        left, low, right, high = place.box()
         cells_in(self._counts, (left - BESIDE, low - OVER, right + BESIDE, high + OVER))[:] += one
-        for where in self._under[number]:
+        for where in self._under[place.leader]:
             self._counts[where] += one  # a cell that is named twice counts once, on the way back as well
 
 
