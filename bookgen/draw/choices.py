@@ -87,7 +87,7 @@ class Others:
 
 @dataclass(frozen=True, slots=True)
 class _Followed:
-    """Places whose leaders have been followed: their numbers, where they start, what they cost, what leaders run over."""
+    """Places whose leaders have been followed: their numbers, where they start, costs, and what leaders run over."""
 
     numbers: Numbers
     starts: Floats
@@ -144,7 +144,7 @@ class Choices:
         return not self._alone
 
     def _first_clear(self, part: _Followed, others: Others, lowest: float) -> tuple[int, float, float] | None:
-        """Return the cheapest clear place of a part under *lowest*: its number, what it costs alone and beside *others*.
+        """Return the cheapest clear place under *lowest*: its number, what it costs alone, and beside *others*.
 
         The first few are held against the others by themselves: mostly one of them is clear.
         """
