@@ -52,7 +52,8 @@ def ducts_north(
     }  # fmt: skip
     hung = {"between": f"{east} in to {east + wide + 5} in", "framing bottom": f"{bottom} in above slab"}
     run = {"along": "north", "from": f"{low} in", "to": f"{high} in"}
-    return obstacle(key, "duct", run, [thing("Branch", "air", at, duct=f"{wide} in x 7 in")], treatment={"hung soffit": hung})
+    duct = thing("Branch", "air", at, duct=f"{wide} in x 7 in")
+    return obstacle(key, "duct", run, [duct], treatment={"hung soffit": hung})
 
 
 def roomy(
@@ -65,7 +66,8 @@ def roomy(
     }  # fmt: skip
     hung = {"between": f"{between[0]} in to {between[1]} in", "framing bottom": f"{bottom} in above slab"}
     run = {"along": "east", "from": f"{low} in", "to": f"{high} in"}
-    return obstacle(key, "duct", run, [thing("Duct", "air", at, duct=f"10 in x {deep} in")], treatment={"hung soffit": hung})
+    duct = thing("Duct", "air", at, duct=f"10 in x {deep} in")
+    return obstacle(key, "duct", run, [duct], treatment={"hung soffit": hung})
 
 
 def opening(key: str, run: dict[str, str], at: dict[str, str], size: str = "14 x 14 in") -> ObstacleFile:
