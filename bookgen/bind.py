@@ -216,25 +216,31 @@ def write_book(
 
     Raises RefusedError where a photo turns out to be broken.
     """
-    # The heavy libraries load only when a book is really written, and as late as they can.
-    from bookgen.render.print import print_book
-
     book, theme = composed.book, theme_of(composed.book)
     figures = _figures(composed, staging, store, progress)
     progress("pages and print book", 0, 1)
-    with beside(lambda: print_book(book, theme, figures, staging, inside_print(composed.project), store)):
-        from bookgen.render.calendar import write_calendar
-        from bookgen.render.tags import write_tags
-
+    with beside(lambda: _print_all(composed, theme, figures, staging, store)):
         pages = _write_pages(composed, figures, staging, store, _extras(book, single_file=single_file))
-        if book.edition is not Edition.SAMPLE:
-            write_tags(book, theme, staging / "tags.pdf", store)
-            write_calendar(book, staging / "upkeep.ics")
     if single_file:
         from bookgen.render.single import write_single
 
         write_single(pages, staging, staging / SINGLE)
     return figures.pictures
+
+
+def _print_all(composed: Composed, theme: Theme, figures: Figures, staging: Path, store: Store) -> None:
+    """Write the print book, and the tags and the calendar that go with all but a sample."""
+    # The heavy libraries load only when a book is really written, and as late as they can.
+    from bookgen.render.print import print_book
+
+    book = composed.book
+    print_book(book, theme, figures, staging, inside_print(composed.project), store)
+    if book.edition is not Edition.SAMPLE:
+        from bookgen.render.calendar import write_calendar
+        from bookgen.render.tags import write_tags
+
+        write_tags(book, theme, staging / "tags.pdf", store)
+        write_calendar(book, staging / "upkeep.ics")
 
 
 def write_site(composed: Composed, staging: Path, store: Store, progress: Progress) -> Mapping[str, PictureSet]:
