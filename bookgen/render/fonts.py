@@ -75,14 +75,18 @@ def _cut(data: bytes, wanted: list[int]) -> bytes:
     options = subset.Options()
     options.flavor = "woff2"
     options.layout_features = list(FEATURES)
-    options.name_IDs = list(NAMES)
     options.hinting = False
     options.recalc_timestamp = False
     options.notdef_outline = True
     with subset.load_font(BytesIO(data), options) as font:
+        # Which names the tables of a font point to takes half of the whole work to find, and no feature here has one.
+        names = font["name"]
+        names.names = [name for name in names.names if name.nameID in NAMES and name.isUnicode()]
+        del font["name"]
         cutter = subset.Subsetter(options)
         cutter.populate(unicodes=wanted)
         cutter.subset(font)
+        font["name"] = names
         out = BytesIO()
         subset.save_font(font, out, options)
     return out.getvalue()
