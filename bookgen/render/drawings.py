@@ -80,6 +80,6 @@ def _written(one: Sketch | Chart) -> Written:
 
         drawn = drawn_chart(one)
         return drawn.svg(), drawn.svg(PRINT), drawn.wide, drawn.high
-    from bookgen.render.svg import write_svg
+    from bookgen.render.svg import write_both
 
-    return write_svg(one), write_svg(one, PRINT), *one.paper_size()
+    return *write_both(one, PRINT), *one.paper_size()

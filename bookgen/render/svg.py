@@ -35,7 +35,7 @@ from bookgen.render.svg_hatch import hatch, is_hatched
 from bookgen.render.svg_palette import TYPE, Palette, print_css, sketch_css
 from bookgen.render.svg_tag import tag_number_at, tag_path
 
-__all__ = ["UNITS", "sketch_css", "tag_path", "write_svg"]
+__all__ = ["UNITS", "sketch_css", "tag_path", "write_both", "write_svg"]
 
 UNITS = 20  # drawing units in a millimetre on paper
 FINE_FROM = 16  # a smaller scale than 1:16 gets the finer cut line
@@ -53,7 +53,16 @@ def write_svg(sketch: Sketch, palette: Palette | None = None, links: Links | Non
 
     With *links* the tags that they name lead somewhere. Layers are groups of the class `layer` and `layer-` and a name.
     """
-    return _Writer(sketch, links or {}).write(palette)
+    writer = _Writer(sketch, links or {})
+    writer.draw()
+    return writer.text(palette)
+
+
+def write_both(sketch: Sketch, palette: Palette) -> tuple[str, str]:
+    """Return the SVG of a sketch for the site, and the one with *palette* for print; its shapes are laid out once."""
+    writer = _Writer(sketch, {})
+    writer.draw()
+    return writer.text(None), writer.text(palette)
 
 
 class _Words(BaseElement):  # type: ignore[misc]  # svgwrite ships no types
@@ -106,16 +115,33 @@ class _Writer:
         self.per_inch = MILLIMETRES_PER_INCH / float(sketch.scale) * UNITS
         self.drawing = _Root(debug=False)
         self.named = f"sketch-{sketch.key}"  # an id starts with a letter, and a key need not
+        self.heads = 0  # how many elements stand before the first shape
         self.into: Any = self.drawing  # what shapes go into: the drawing, or the group of a layer
 
-    def write(self, palette: Palette | None) -> str:
-        """Return the text of the drawing."""
-        self._head(palette)
+    def draw(self) -> None:
+        """Put everything into the drawing."""
+        self._head()
+        self.heads = len(self.drawing.elements)
         layers = self.sketch.layers or ("",) * len(self.sketch.shapes)
         for layer, shapes in itertools.groupby(zip(layers, self.sketch.shapes, strict=True), key=lambda one: one[0]):
             self.into = self.drawing if not layer else self.drawing.add(self._group(layer))
             self._add_all(shape for _, shape in shapes)
+
+    def text(self, palette: Palette | None) -> str:
+        """Return the text of what was drawn; with a *palette* it is dressed for print from then on."""
+        if palette is not None:
+            self._dress(palette)
         return str(self.drawing.tostring())
+
+    def _dress(self, palette: Palette) -> None:
+        """Give the drawing its true size and the resolved colours of *palette*."""
+        root = self.drawing
+        wide, high = self._size()
+        root["width"], root["height"] = f"{wide / UNITS:g}mm", f"{high / UNITS:g}mm"
+        root.elements.insert(self.heads, root.style(print_css(palette)))
+
+    def _size(self) -> tuple[int, int]:
+        return self.at((self.sketch.high[0], self.sketch.low[1]))
 
     def _group(self, layer: str) -> Any:
         return self.drawing.g(class_=f"layer layer-{layer.replace(' ', '-')}")
@@ -139,9 +165,9 @@ class _Writer:
         (left, _), (_, top) = self.sketch.low, self.sketch.high
         return _whole((spot[0] - left) * self.per_inch), _whole((top - spot[1]) * self.per_inch)
 
-    def _head(self, palette: Palette | None) -> None:
+    def _head(self) -> None:
         root, sketch = self.drawing, self.sketch
-        wide, high = self.at((sketch.high[0], sketch.low[1]))
+        wide, high = self._size()
         for name in ("width", "height"):
             root.attribs.pop(name, None)
         root["viewBox"] = f"0 0 {wide} {high}"
@@ -150,14 +176,10 @@ class _Writer:
         root["role"] = "group" if self.links else "img"  # what is in an image can't be reached
         root["font-size"] = TYPE  # inherited by every text that names no size of its own
         root["aria-labelledby"] = f"{self.named}-title {self.named}-desc"
-        if palette is not None:
-            root["width"], root["height"] = f"{wide / UNITS:g}mm", f"{high / UNITS:g}mm"
         title, desc = _Title(sketch.title, f"{self.named}-title"), _Desc(sketch.desc, f"{self.named}-desc")
         root.elements[:0] = [title, desc]
         for material in sorted(_hatched(sketch), key=lambda one: one.name):
             root.defs.add(hatch(root, material, self._hatch_id(material)))
-        if palette is not None:
-            root.add(root.style(print_css(palette)))
 
     def _hatch_id(self, material: Material) -> str:
         return f"{self.named}-{material.name.lower()}"

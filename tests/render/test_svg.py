@@ -27,7 +27,7 @@ from bookgen.model.sketch import (
     TagMark,
     View,
 )
-from bookgen.render.svg import UNITS, sketch_css, tag_path, write_svg
+from bookgen.render.svg import UNITS, sketch_css, tag_path, write_both, write_svg
 from bookgen.render.svg_palette import DARK, LIGHT, PRINT
 
 FONTS = Path(font_source_sans_pro.__file__).parent / "files"
@@ -80,6 +80,11 @@ def test_print_has_its_true_size(sketch: Sketch) -> None:
     """On paper the drawing is as large as its scale says: 25.4 by 12.7 mm."""
     svg = soup_of(write_svg(sketch, PRINT))
     assert (svg["width"], svg["height"]) == ("25.4mm", "12.7mm")
+
+
+def test_both_at_once_are_what_each_is_alone(sketch: Sketch) -> None:
+    """For the site and for print, to the byte."""
+    assert write_both(sketch, PRINT) == (write_svg(sketch), write_svg(sketch, PRINT))
 
 
 def test_every_number_is_whole(sketch: Sketch) -> None:
