@@ -13,12 +13,14 @@ MACHINE = 3  # the exit code, as in bookgen.telling, which is not loaded yet
 def main() -> None:
     """Load the program and run a command; interrupted at any moment, it says so in a line and ends by its exit code."""
     try:
-        from bookgen import cli
+        try:
+            from bookgen import cli
 
-        cli.main()
+            cli.main()
+        finally:
+            # Whatever is left to do is a moment's work: an interruption now would end the program by the signal.
+            signal.signal(signal.SIGINT, signal.SIG_IGN)
     except KeyboardInterrupt:
-        # One is enough: a second, while what was under way is left, would end the program by the signal.
-        signal.signal(signal.SIGINT, signal.SIG_IGN)
         sys.stderr.write(f"{STOPPED}\n")
         sys.exit(MACHINE)
 
