@@ -206,7 +206,7 @@ def test_a_kill_before_every_change_of_a_name(bench: Bench, events: frozenset[st
     books = [book for _, book in ends]
     assert ends[-1] == (0, 1)
     assert books == sorted(books), "once the new book stands, it stays"
-    assert len(ends) > 10
+    assert len(ends) > (10 if cold else 1)
 
 
 def limited(bench: Bench, sizes: range) -> Counter[str]:
