@@ -30,6 +30,8 @@ BESIDE = (
     32.0,
 )  # millimetres from a spot to its ring, tried in turn
 WAYS = 12
+# How far is a short line bare at its start, does the rest of it keep off lines, and does its mark? Tried in turn.
+MINDED = ((0.0, True, True), (BARE, True, True), (BARE, False, True), (BARE, False, False))
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 
@@ -124,14 +126,16 @@ def _free(one: Keyed, paper: Paper, around: Around) -> tuple[Spot, Spot]:
     """Return the first free middle for a mark and the spot that it stands for; the first spot where none is free.
 
     Where every line would cross a leader to the same thing, it may do so right at its start; where none would be clear
-    even so, only words are minded.
+    even so, the short line minds nothing, and where no mark would stand clear of lines either, only words are minded.
     """
-    for (bare, minded), far in itertools.product(((0.0, True), (BARE, True), (BARE, False)), BESIDE):
+    for (bare, line_minds, mark_minds), far in itertools.product(MINDED, BESIDE):
         lines = list(_lines(one.note.spots, far, bare, paper))
         boxes = np.array([one.box(at, paper) for _, _, at in lines])
         for number in np.flatnonzero(_clear_of_boxes(boxes, around)).tolist():
             spot, _, at = line = lines[number]
-            if not minded or (_free_of_lines(around, one.box(at, paper)) and (not far or _clear_of(around, line))):
+            if mark_minds and not _free_of_lines(around, one.box(at, paper)):
+                continue
+            if not line_minds or not far or _clear_of(around, line):
                 return at, spot
     return one.note.spots[0], one.note.spots[0]
 

@@ -15,7 +15,7 @@ import numpy as np
 
 from bookgen.draw.choices import BARRED, CLEAR, GIVEN_UP, Choices, Leader, Others, Place, Sheet
 from bookgen.draw.ground import Cells, Ground, Where, cells_in, cells_under
-from bookgen.draw.meetings import boxes_meet, lines_of, runs_through
+from bookgen.draw.meetings import Floats, Lines, boxes_meet, lines_of, runs_through
 from bookgen.draw.notes import Note, settings_of
 
 BESIDE, OVER = 1.6, 1.0  # millimetres between the words of two notes, beside and over one another
@@ -38,7 +38,7 @@ def placed(notes: Sequence[Note], ground: Ground, sheet: Sheet) -> tuple[tuple[P
 
     found: dict[int, Place] = {}
     for _ in range(TRIES):
-        tried = _in_order(notes, choices, order, ground)
+        tried = _in_order(notes, choices, order, ground, sheet.lines)
         if not found or _worst(tried, notes) < _worst(found, notes):
             found = tried
         order = [n for n in order if n in tried or notes[n].rooms or not choices(n).hopeless]
@@ -59,7 +59,7 @@ def _worst(places: Mapping[int, Place], notes: Sequence[Note]) -> float:
 
 
 def _in_order(
-    notes: Sequence[Note], choices: Callable[[int], Choices], order: Sequence[int], ground: Ground
+    notes: Sequence[Note], choices: Callable[[int], Choices], order: Sequence[int], ground: Ground, sizes: Lines
 ) -> dict[int, Place]:
     """Return the places of all notes where each has chosen in turn, and again once all the others stood."""
     standing = _Standing(ground.shape)
@@ -70,7 +70,7 @@ def _in_order(
                 continue  # it stands as well as it would alone
             standing.lift(number)
             others = standing.others()
-            best = _inside(notes[number], others, ground)
+            best = _inside(notes[number], (others.lines, sizes), others.boxes, ground)
             if best is None:
                 best = choices(number).best(others, before and before.beside(others))
             if best is not None:
@@ -119,8 +119,8 @@ class _Standing:
             self._counts[where] += one  # a cell that is named twice counts once, on the way back as well
 
 
-def _inside(note: Note, others: Others, ground: Ground) -> Place | None:
-    """Return the place in the thing itself, where it has room and no leader runs through it."""
+def _inside(note: Note, lines: tuple[Lines, ...], boxes: Floats, ground: Ground) -> Place | None:
+    """Return the place in the thing itself, where it has room and none of the lines, leaders or sizes, runs through."""
     for room in note.rooms:
         left, low = ground.at((float(room.left), float(room.bottom)))
         right, high = ground.at((float(room.right), float(room.top)))
@@ -130,7 +130,8 @@ def _inside(note: Note, others: Others, ground: Ground) -> Place | None:
                 x = (left + right - setting.wide) / 2
                 y = (low + high - setting.over + setting.deep) / 2
                 place = Place(setting, (x, y), None, INSIDE, INSIDE)
-                clear = not boxes_meet(np.array([place.box()]), others.boxes).any()
-                if clear and not any(runs_through(line, place.box()) for line in others.lines.near(place.box())):
+                clear = not boxes_meet(np.array([place.box()]), boxes).any()
+                near = (line for some in lines for line in some.near(place.box()))
+                if clear and not any(runs_through(line, place.box()) for line in near):
                     return place
     return None
