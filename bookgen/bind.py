@@ -14,6 +14,7 @@ from bookgen.check import Checked, check
 from bookgen.compose import compose, for_edition
 from bookgen.draw import cutting_diagrams, level_sketches, sketches
 from bookgen.draw.bare import bare
+from bookgen.look import look_problems
 from bookgen.model.book import Book, Edition
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.place import Place
@@ -27,7 +28,7 @@ from bookgen.render.beside import beside
 from bookgen.render.kept import Store, keep_bytes, kept_bytes
 from bookgen.render.kept_nouns import SpoiltError, bytes_of, digest_of, value_from
 from bookgen.render.publish import Contents, refuse_foreign, staged
-from bookgen.render.themes import READABLE, Theme, ThemeError, faint_colours, theme_of
+from bookgen.render.themes import Theme, theme_of
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
 from bookgen.trade.tongue import tongue
@@ -125,7 +126,7 @@ def composed_book(
     if problems:
         return None, Checked(None, problems)
     book = compose(told, *drawn, edition, references(told.project.tape, tongue(told.project.record.language)))
-    problems = tuple(_look_problems(book, checked.solved.project, store))
+    problems = tuple(look_problems(checked.solved.project, book.theme, book.brand.colours, store))
     return (None, Checked(None, problems)) if problems else (Composed(book, told.project, ahead), checked)
 
 
@@ -151,42 +152,6 @@ def _drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Draw
     if kept and not problems:
         keep_bytes(kept, bytes_of(drawn))
     return drawn, problems
-
-
-def _look_problems(book: Book, project: Project, store: Store | None) -> Iterator[Problem]:
-    """Yield what is wrong with the theme that the project names for this book, and with colours of its own.
-
-    That a theme is whole is remembered in the *store*, whose version changes with any file of a theme.
-    """
-    place = project.places.of
-    try:
-        theme = theme_of(book)
-        if store:
-            store.once("themes", store.key(book.theme), lambda: _tried(theme))
-        else:
-            _tried(theme)
-        faint = faint_colours(book)
-    except ThemeError as error:
-        repair = "write the name of a theme that is whole, or mend this one"
-        field = "sample theme" if book.theme != project.record.book.theme else "theme"
-        yield Problem(
-            place(PROJECT_FILE, "book", field), "theme-unusable", f"book > {field}", book.theme, str(error), repair
-        )
-        return
-    for name, ratio in faint:
-        option = "accent" if name == "chalk" else name
-        where = place(PROJECT_FILE, "book", "theme options", option)
-        rule = f"it stands out from the page of {book.theme} by {ratio} to 1, and {READABLE} is asked (WCAG 2.2, 1.4.3)"
-        said = f"book > theme options > {option}"
-        yield Problem(where, "colour-too-faint", said, book.brand.colours[name], rule, "write a darker colour")
-
-
-def _tried(theme: Theme) -> bytes:
-    """Look through all templates of a theme; return nothing to be remembered, or raise ThemeError."""
-    from bookgen.render.html import environment
-
-    environment(theme)
-    return b""
 
 
 def _nothing_shared(project: Project) -> Problem:

@@ -70,6 +70,7 @@ def _made(folder: Path) -> Report:
     from bookgen.check import choices, look_over
     from bookgen.choosing import line_words, lines, plain, plain_lines
     from bookgen.desk.start import left_over
+    from bookgen.look import every_look
     from bookgen.read import book_language
 
     seen, words = look_over(folder), []
@@ -83,7 +84,11 @@ def _made(folder: Path) -> Report:
     words += line_words(solved, folder) if solved else ()
     notes = (*left_over(solved.project.record), *_missed(solved.project)) if solved else ()
     language = seen.project.record.language if seen.project else book_language(folder)
-    return Report(seen.problems, seen.findings, notes, deciding, tuple(words), language)
+    problems = seen.problems
+    if seen.project:
+        with working_cache(_unsaid) as store:
+            problems = tuple(sorted((*problems, *every_look(seen.project, store))))
+    return Report(problems, seen.findings, notes, deciding, tuple(words), language)
 
 
 def _missed(project: Project) -> tuple[str, ...]:

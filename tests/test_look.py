@@ -13,6 +13,7 @@ from bookgen.model.book import Book, Edition
 from bookgen.model.problem import Problem
 from bookgen.render.kept import Store
 from bookgen.render.themes import Theme, ThemeError
+from bookgen.report import report
 
 SMALLEST = Path(__file__).parents[1] / "projects" / "smallest"
 OPTIONS = """
@@ -86,6 +87,24 @@ def test_what_can_not_be_looked_at_is_told_at_its_line(tmp_path: Path, book: str
     assert line.strip() in book or book.strip() in line
 
 
+@pytest.mark.parametrize(
+    ("book", "code", "field"),
+    [
+        ("  sample theme: showrom", "theme-unusable", "book > sample theme"),
+        ('  theme options: {accent: "#d9d9d9"}', "colour-too-faint", "book > theme options > accent"),
+    ],
+)
+def test_check_tells_what_no_book_could_be_bound_for(tmp_path: Path, book: str, code: str, field: str) -> None:
+    """Before anybody binds: also of the sample's theme, once for both themes, at its line, and with what to do."""
+    made, problems = asked(tmp_path, book)
+    told = report(tmp_path / "house").problems
+
+    assert [(one.code, one.field) for one in told] == [(code, field)]
+    assert told[0].repair
+    assert told[0].place.line > 1
+    assert (made is None, problems) == ((False, ()) if "sample" in field else (True, told))
+
+
 def test_tabs_follow_the_rooms_of_the_chapters(tmp_path: Path) -> None:
     """One tab for each room, in the order of the chapters; none where nobody asks."""
     with_tabs, _ = asked(tmp_path / "one", "  tab strip: yes")
@@ -109,7 +128,7 @@ def test_that_a_theme_is_whole_is_remembered_and_what_it_lacks_is_not(
             raise ThemeError(f"{wrong} is missing")
         return b""
 
-    monkeypatch.setattr("bookgen.bind._tried", look)
+    monkeypatch.setattr("bookgen.look._tried", look)
     for version, told, looked in (("1", True, 1), ("1", True, 2), ("1", False, 3), ("1", False, 3), ("2", False, 4)):
         _, checked = composed_book(SMALLEST, Edition.OWNER, Store(tmp_path, version))
         assert [one.code for one in checked.problems] == (["theme-unusable"] if told else [])

@@ -148,9 +148,8 @@ def _brand(source: Source) -> Brand:
     options = project.record.book.theme_options
     if options is None:
         return Brand()
-    colours = {"chalk": options.accent, "ink": options.ink}
     picture = source.album.plain(options.logo, options.logo_shows or "") if options.logo else None
-    return Brand(options.name or "", picture, {name: colour for name, colour in colours.items() if colour})
+    return Brand(options.name or "", picture, options.colours())
 
 
 def _tabs(gathered: tuple[Gathered, ...], source: Source) -> tuple[RoomTab, ...]:

@@ -82,11 +82,11 @@ def theme_of(book: Book) -> Theme:
     return load_theme(book.theme).coloured(book.brand.colours)
 
 
-def faint_colours(book: Book) -> tuple[tuple[str, str], ...]:
-    """Return each colour of the maker's that can't be read on the page, by name, and how far it stands out from it."""
-    theme = theme_of(book)
+def faint_colours(theme: Theme, colours: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    """Return each of a maker's *colours* that can't be read on the page, by name, and how far it stands out from it."""
+    theme = theme.coloured(colours)
     found = []
-    for name, colour in book.brand.colours.items():
+    for name, colour in colours.items():
         least = min(contrast(colour, theme.light[ground]) for ground in GROUNDS)
         if least < READABLE:
             found.append((name, f"{least:.1f}"))

@@ -31,6 +31,10 @@ class ThemeOptions(Record):
     share: YesNo = False
     """yes lets name and picture into a sample edition; the colours are in every edition."""
 
+    def colours(self) -> dict[str, str]:
+        """Return the colours that are given, by the names that themes know them by."""
+        return {name: colour for name, colour in (("chalk", self.accent), ("ink", self.ink)) if colour}
+
 
 class BookRecord(Record):
     """The book itself."""
