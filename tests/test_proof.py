@@ -153,6 +153,19 @@ def test_the_page_lays_photos_as_a_computer_vision_library_does(proof: Proof, br
     page.close()
 
 
+def test_an_open_page_loads_itself_again_after_a_save(proof: Proof, browser: Browser) -> None:
+    """Nobody touches the browser: the title that has been saved comes up in it."""
+    drain = proof.folder / "obstacles" / "01-drain.yaml"
+    page = browser.new_page()
+    page.goto(f"{proof.address}index.html")
+    page.wait_for_selector("#proof-note")  # it has asked once, so that it knows which book it shows
+    drain.write_text(drain.read_text("utf-8").replace("Drain along", "Drain saved again along", 1), encoding="utf-8")
+    page.wait_for_selector("text=Drain saved again along the north wall", timeout=PATIENCE * 1000)
+    page.close()
+
+    assert proof.rounds.get(timeout=PATIENCE).problems == ()
+
+
 def _apart(one: NDArray[np.float64], other: NDArray[np.float64]) -> float:
     """Return how far two homographies lay the corners of a photo from one another, at most, in pixels."""
     corners = np.array([[[0.0, 0], [1600, 0], [1600, 1200], [0, 1200]]])
