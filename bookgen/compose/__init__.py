@@ -105,7 +105,7 @@ def compose(
         headroom=None if sample else headroom_map(solved, show),
         shares=share_charts(solved, show, *SHARES[edition]),
         work=time_line(tuple((one.title, days(one, album)) for one in gathered), show),
-        index=index_rows(chapters),
+        index=index_rows(chapters, show),
         terms={**show.terms.words, "screws say": show.terms["screws say"].format(wood=show.length(INTO_WOOD))},
     )
     book = with_walk(book, show) if edition is Edition.OWNER else book

@@ -37,7 +37,7 @@ def people_rows(record: Project) -> tuple[PersonRow, ...]:
     return tuple(PersonRow(p.role, p.name, p.phone or "", p.licence or "") for p in record.people)
 
 
-def index_rows(chapters: tuple[Chapter, ...]) -> tuple[IndexRow, ...]:
+def index_rows(chapters: tuple[Chapter, ...], show: Show) -> tuple[IndexRow, ...]:
     """Return the index: every thing, trade word, access point and room, with the chapters it stands in."""
     found: dict[str, set[tuple[int, str, str]]] = {}
     for chapter in chapters:
@@ -47,5 +47,5 @@ def index_rows(chapters: tuple[Chapter, ...]) -> tuple[IndexRow, ...]:
         words += [reach.what for reach in chapter.reaches] + [reach.trade_word for reach in chapter.reaches]
         for word in filter(None, words):
             found.setdefault(word, set()).add(target)
-    ordered = sorted(found.items(), key=lambda item: (item[0].casefold(), item[0]))
-    return tuple(IndexRow(word, tuple(sorted(targets))) for word, targets in ordered)
+    ordered = sorted(found.items(), key=lambda item: show.terms.tongue.order(item[0]))
+    return tuple(IndexRow(word, tuple(sorted(targets)), show.terms.tongue.initial(word)) for word, targets in ordered)

@@ -111,11 +111,10 @@ def sheet_width(drawing: Sketch | Chart) -> int:
 
 
 def letters(index: tuple[IndexRow, ...]) -> tuple[tuple[str, tuple[IndexRow, ...]], ...]:
-    """Return the rows of *index* under their first letters, in the order given; digits and signs stand under #."""
+    """Return the rows of *index* under their letters, in the order given."""
     found: dict[str, list[IndexRow]] = {}
     for row in index:
-        first = row.word[:1].upper()
-        found.setdefault(first if first.isalpha() else "#", []).append(row)
+        found.setdefault(row.letter, []).append(row)
     return tuple((letter, tuple(rows)) for letter, rows in found.items())
 
 

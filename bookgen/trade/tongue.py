@@ -11,6 +11,7 @@ from __future__ import annotations
 import datetime
 import re
 import tomllib
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -22,6 +23,7 @@ from types import MappingProxyType
 from typing import Any, Protocol
 
 ENGLISH = "en"
+LAST = "\uffff"  # sorts behind every letter
 LANGUAGES = (ENGLISH, "es")
 OURS = ("ceiling-", "lining-", "partition-")  # keys of work that has no record of its own
 
@@ -38,13 +40,17 @@ class Say(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Forms:
-    """How a language writes dates and numbers (Unicode CLDR); *day* and *month* are sentences with gaps."""
+    """How a language writes dates and numbers (Unicode CLDR); *day* and *month* are sentences with gaps.
+
+    *letters* are those that count as letters of their own, each with the one that it comes after: ñ after n.
+    """
 
     day: str
     month: str
     decimal: str
     thousands: str
     months: tuple[str, ...]
+    letters: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +94,21 @@ class Tongue:
         """Return what a record goes by in a list: its file, or what the program calls a wall or a ceiling."""
         return self.name(key) if key.startswith(OURS) else key
 
+    def order(self, word: str) -> tuple[str, str]:
+        """Return what a word is sorted by in a list: its letters without accents first (Unicode CLDR, collation)."""
+        folded = word.casefold()
+        for letter, after in self.forms.letters:
+            folded = folded.replace(letter, f"{after}{LAST}")
+        plain = "".join(sign for sign in unicodedata.normalize("NFD", folded) if not unicodedata.combining(sign))
+        return plain, word
+
+    def initial(self, word: str) -> str:
+        """Return the letter that a word stands under in an index; # for a digit or a sign."""
+        first = word[:1].casefold()
+        if first not in dict(self.forms.letters):
+            first = unicodedata.normalize("NFD", first)[:1]
+        return first.upper() if first.isalpha() else "#"
+
     def day(self, day: datetime.date) -> str:
         """Return a date with its month in words: June 12, 2026."""
         return self.forms.day.format(day=day.day, month=self.forms.months[day.month - 1], year=day.year)
@@ -123,7 +144,14 @@ def tongue(code: str) -> Tongue:
     words = {english: said for section in data.values() for english, said in section.items()}
     return Tongue(
         code,
-        Forms(forms["day"], forms["month"], forms["decimal"], forms["thousands"], tuple(forms["months"])),
+        Forms(
+            forms["day"],
+            forms["month"],
+            forms["decimal"],
+            forms["thousands"],
+            tuple(forms["months"]),
+            tuple(forms.get("letters", {}).items()),
+        ),
         MappingProxyType(words),
         names,
         sources,

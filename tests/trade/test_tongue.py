@@ -86,6 +86,17 @@ def test_dates_and_numbers_as_the_language_writes_them(code: str, locale: str) -
         assert told == format_decimal(Decimal(text), "#,##0.##", locale=locale)
 
 
+def test_an_index_is_in_the_order_of_the_language() -> None:
+    """Spanish has ñ as a letter after n, and passes over accents (Real Academia Española, Unicode CLDR es, from memory)."""
+    words = ["nuez", "ñame", "árbol", "zanja", "Ángulo", "nube", "3 in", "oca", "arco"]
+
+    assert sorted(words, key=tongue("es").order) == [
+        "3 in", "Ángulo", "árbol", "arco", "nube", "nuez", "ñame", "oca", "zanja",
+    ]  # fmt: skip
+    assert sorted(["ñame", "nube"], key=tongue("en").order) == ["ñame", "nube"]
+    assert [tongue("es").initial(word) for word in ("Ángulo", "ñame", "3 in", "übung")] == ["A", "Ñ", "#", "U"]
+
+
 def test_a_number_is_rounded_once_a_half_going_up() -> None:
     """A half goes up, as on a tape; CLDR leaves the rounding to the program."""
     assert tongue("es").number(Fraction("1234.55"), 1) == "1,234.6"

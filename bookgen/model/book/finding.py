@@ -112,10 +112,11 @@ class PlanLayer:
 
 @dataclass(frozen=True, slots=True)
 class IndexRow:
-    """One word of the index and the chapters it leads to: (number, slug, title)."""
+    """One word of the index, the chapters it leads to: (number, slug, title), and the letter that it stands under."""
 
     word: str
     chapters: tuple[tuple[int, str, str], ...]
+    letter: str
 
 
 @dataclass(frozen=True, slots=True)
