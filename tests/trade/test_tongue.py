@@ -87,7 +87,7 @@ def test_dates_and_numbers_as_the_language_writes_them(code: str, locale: str) -
 
 
 def test_an_index_is_in_the_order_of_the_language() -> None:
-    """Spanish has ñ as a letter after n, and passes over accents (Real Academia Española, Unicode CLDR es, from memory)."""
+    """Spanish has ñ as a letter after n, and passes over accents (Unicode CLDR, collation of es, from memory)."""
     words = ["nuez", "ñame", "árbol", "zanja", "Ángulo", "nube", "3 in", "oca", "arco"]
 
     assert sorted(words, key=tongue("es").order) == [
