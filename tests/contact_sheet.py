@@ -43,6 +43,7 @@ def shown(book: Path, width: int, scheme: str) -> Iterator[Image.Image]:
             page.goto(path.as_uri())
             page.evaluate("document.querySelectorAll('img').forEach(image => image.loading = 'eager')")
             page.wait_for_load_state("networkidle")
+            page.evaluate("Promise.all([...document.images].map(image => image.decode().catch(() => null)))")
             high = min(LONGEST * 900, page.evaluate("document.documentElement.scrollHeight"))
             file = Path(book.parent) / ".contact.png"
             page.screenshot(path=file, full_page=True, clip={"x": 0, "y": 0, "width": width, "height": high})
