@@ -157,17 +157,25 @@ def _sill_plates(site: Site) -> Stretch:
 
 
 def sheets(
-    name: str, axis: Axis, at: Fraction, toward: int, whole: Rectangle, holes: Iterable[Rectangle], thickness: Fraction
+    name: str,
+    axis: Axis,
+    at: Fraction,
+    toward: int,
+    whole: Rectangle,
+    holes: Iterable[Rectangle],
+    thickness: Fraction,
+    taken: Iterable[Rectangle] = (),
 ) -> tuple[Part, ...]:
     """Return the board over *whole* with its *holes* cut out: one piece, or several where a hole makes them.
 
     *whole* and *holes* are in the two coordinates across *axis*. Over or under a hole no strip is left that is too low
-    to be fixed: that is the filler's.
+    to be fixed: that is the filler's. A lower ceiling or other work has *taken* parts of it: what is beside those
+    stays, however low, so that no hole is put into one with them.
     """
     names: tuple[str, str] = {"x": ("y", "z"), "y": ("x", "z"), "z": ("x", "y")}[axis]
     pieces = [
         piece
-        for piece in cut_out(whole, bridged(united(hole for hole in holes if hole.meets(whole))))
+        for piece in cut_out(whole, bridged((*taken, *united(hole for hole in holes if hole.meets(whole)))))
         if piece.v[1] - piece.v[0] >= STRIP or piece.v == whole.v
     ]
     parts = []

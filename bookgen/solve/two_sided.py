@@ -186,13 +186,9 @@ def _boards(site: Site, plan: TwoSided, openings: Openings) -> list[Part]:
     for name, at, way, holes in zip(sides(site), plan.across, (-1, 1), openings.sides, strict=True):
         side, over = upright(site, plan.run, at + way, _finished_bottom(site, plan))
         plane = (at - level.wall_board, at) if way < 0 else (at, at + level.wall_board)
-        cut = (
-            *over,
-            *patches(plan.against(way), side),
-            *(hole.patch() for hole in holes),
-            *through(things, "y", plane),
-        )
-        parts += sheets(plan.label(f"{name} board"), "y", at, way, side, cut, level.wall_board)
+        cut = (*(hole.patch() for hole in holes), *through(things, "y", plane))
+        taken = (*over, *patches(plan.against(way), side))
+        parts += sheets(plan.label(f"{name} board"), "y", at, way, side, cut, level.wall_board, taken)
     return parts
 
 

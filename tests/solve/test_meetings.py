@@ -211,6 +211,14 @@ SHRUNK: dict[str, Drawn] = {
     "two hung soffits in one bay laid their nailers into each other": (
         "bare", (("hung soffit north", 4, 235, 101, 74.5, 20), ("hung soffit north", 43, 75, 65, 79.5, 24)),
     ),
+    "a whole side went with the hole for a duct that reached the strips in one room": (
+        "two rooms", (("furring",), ("hung soffit east", 75, 184, 109, 9.0),
+                      ("hung soffit north", 7, 197, 161, 79.0, 12)),
+    ),
+    "a side went past the beam beside it, where the strips of one room came down": (
+        "two rooms", (("furring",), ("roomy soffit", 92, 374, 97, 79.0, 5.5, 7.5), ("beam soffit", 9, 162, 121, 0.5),
+                      ("wall soffit", "west wall", 103, 204, 7.5, 8.0, 74.5)),
+    ),
 }  # fmt: skip
 
 

@@ -160,14 +160,13 @@ def _boards(site: Site, piece: Piece, cuts: Cuts) -> list[Part]:
     )
     front, over = _front(site, piece, piece.run())
     front_holes = (
-        *over,
         *through(things, "y", (piece.outside, piece.outside + level.wall_board)),
         *(hole.patch() for hole in cuts.side),
     )
     name = piece.label(f"{compass.side(site.frame, 1)} board")
     return [
         *sheets(piece.label("bottom board"), "z", shape.bottom, -1, under, under_holes, level.ceiling_board),
-        *sheets(name, "y", piece.outside, 1, front, front_holes, level.wall_board),
+        *sheets(name, "y", piece.outside, 1, front, front_holes, level.wall_board, over),
     ]
 
 
