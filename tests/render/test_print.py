@@ -394,6 +394,7 @@ LEFT_OUT = {
     "checks.sets.rows.severity",  # the group says it
     "chapters.checks.where",  # in the table of all checks; the chapter is the place
     "index.chapters",  # the word and its pages say it
+    "index.letter",  # the columns of a page are short enough to be looked down without
 }  # fmt: skip
 
 
