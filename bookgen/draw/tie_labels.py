@@ -6,14 +6,15 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import cos, inf, pi, sin
 
-from bookgen.draw.face_marks import clear_label
+from bookgen.draw.face_marks import CLEAR, PILL_HIGH, clear_label
 from bookgen.draw.meetings import Box, Segment, crosses, meet, runs_through
 from bookgen.draw.paper import TEXT, Paper
 from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Anchoring, Dot, Label, LineKind, Shape, Spot, Stroke, TagMark
 from bookgen.model.widths import CAP_HEIGHT
 
 # Millimetres on paper.
-BESIDE, HIGH = 1.2, 2.0  # beside a number, and half of what it is high with room over and under it
+BESIDE = 1.2  # beside a number
+HIGH = (PILL_HIGH - CLEAR) / 2 + 0.4  # half of what a number's clear ground is high, and of a wall's line beside it
 ROUND_TAG = 0.6
 AWAY = (2.0, 4.0, 7.0, 10.0, 14.0, 18.0)  # from a tape to its number, from the thing to its tag
 SHARES = (0.5, 0.6, 0.4, 0.7, 0.3, 0.8, 0.2)  # of a tape's length, where its number may stand

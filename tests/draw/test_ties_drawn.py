@@ -10,7 +10,7 @@ from bookgen.draw.sheet import label_box, tag_box
 from bookgen.draw.tie_labels import Field, Tape, numbered
 from bookgen.draw.ties import tie_sketches
 from bookgen.draw.words import size
-from bookgen.model.sketch import Label, LineKind, Shape, Sketch, Stroke, TagMark
+from bookgen.model.sketch import Area, Label, LineKind, Shape, Sketch, Stroke, TagMark
 from tests.draw.drawn import house
 
 PAPER = Paper(48, "imperial")
@@ -50,6 +50,20 @@ def test_no_tape_runs_through_a_tag_or_through_two_numbers() -> None:
         for text, box in words_of(sketch.shapes, paper_of(sketch)):
             through = sum(runs_through(tape, box) for tape in tapes)
             assert through <= (text != key), f"{key}: {text}"
+
+
+def test_the_clear_ground_under_a_number_leaves_the_walls_whole() -> None:
+    """Where a number stands on its tape the tape is left out, never a piece of a wall beside it."""
+    grounds = 0
+    for key, sketch in tie_sketches(house("sample")).items():
+        strokes = [one for one in sketch.shapes if isinstance(one, Stroke) and one.line is LineKind.CUT]
+        walls = [pair for stroke in strokes for pair in pairwise(stroke.points)]
+        bare = [one for one in sketch.shapes if isinstance(one, Area) and not one.outlined]
+        for area in (one for one in bare[1:] if len(one.corners) == 4):  # the room comes first, the arrow has three
+            (left, low), _, (right, high), _ = area.corners
+            assert not any(runs_through(wall, (left, low, right, high)) for wall in walls), key
+            grounds += 1
+    assert grounds > 8
 
 
 def test_two_tapes_side_by_side_keep_their_numbers_apart() -> None:
