@@ -21,7 +21,8 @@ from bookgen.solve.soffit_ends import FAR, SHORTEST, Beside
 from bookgen.solve.soffit_holes import Hole
 from bookgen.solve.soffit_words import overhead
 from bookgen.solve.soffits import Shape
-from bookgen.solve.walls_met import Ends
+from bookgen.solve.studwork import left_of, overlap
+from bookgen.solve.walls_met import SLACK, Ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +112,27 @@ def goes_on_under(site: Site, across: Stretch, path: tuple[Step, ...]) -> tuple[
                 )
                 repair = f"let that one come down to {site.tape.short(low.z)} above slab, or end the pipe before it"
                 found.append(site.problem("obstacle-shows", (*path, "framing bottom"), "", rule, repair))
+    return tuple(found)
+
+
+def goes_on_beside(site: Site, across: Stretch, shape: Shape, path: tuple[Step, ...]) -> tuple[Problem, ...]:
+    """Return an `obstacle-shows` Problem for each own thing that goes on beside a chase which the soffit stops at.
+
+    *across* are the faces of the framing. No board of either stands round what goes on there.
+    """
+    found: list[Problem] = []
+    round_it = chases_in(site, across, shape)
+    for taken in _met(site, across):
+        room = taken.room.finished
+        if taken.treatment != "chase" or Hole((room.low.x, room.high.x), (room.low.y, room.high.y), True) in round_it:
+            continue
+        for thing, _, low, high in overhead(site.hidden, (room.low.x, room.high.x)):
+            free = left_of(across, [(room.low.y, room.high.y)], SLACK)
+            if low.z < shape.top and any(overlap(one, (low.y, high.y)) for one in free):
+                rule = f"{thing.what} goes on beside {taken.what}, where this one stops, and nothing hides it there"
+                between = f"{site.tape.long(room.low.x)} to {site.tape.long(room.high.x)}"
+                repair = f"end it before {between}, or set the front of that chase so that all of it lies inside"
+                found.append(site.problem("obstacle-shows", path, "", rule, repair))
     return tuple(found)
 
 

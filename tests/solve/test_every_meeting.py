@@ -18,7 +18,7 @@ ONE: dict[str, Callable[[str], ObstacleFile]] = {
     "wall soffit": lambda key: along_wall(key, "north wall", 40, 360),
     "wall soffit on another wall": lambda key: along_wall(key, "east wall", 60, 280, bottom=79),
     "hung soffit": lambda key: ducts(key, 100, 420, 180),
-    "hung soffit along the joists": lambda key: ducts_north(key, 60, 283, 190, 79),
+    "hung soffit along the joists": lambda key: ducts_north(key, 60, 279, 190, 79),
     "beam soffit": lambda key: beam(key, 20, 400, 144),
     "post wrap under a beam": lambda key: post(key, 200, 144),
     "post wrap": lambda key: tall_post(key, 205, 194),

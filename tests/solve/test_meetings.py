@@ -240,6 +240,46 @@ def test_a_duct_that_goes_on_under_the_soffit_it_stops_at_is_told() -> None:
     assert not [*seen(lower, pieces(lower)), *unclad(lower, pieces(lower))]
 
 
+OUT_OF_BOTH: dict[str, tuple[Drawn, str, str]] = {
+    "a duct that is wider than the other soffit is long": (
+        ("bare", (("hung soffit east", 96, 42, 32, 8.0), ("roomy soffit", 104, 124, 20, 76.0, 4.5, 0.0))),
+        "a", "Duct lies outside it, since that side has moved over for the hung soffit of b",
+    ),
+    "a duct that begins before the other soffit": (
+        ("ceiling", (("hung soffit east", 50, 61, 20, 10.0), ("hung soffit east", 39, 40, 34, 8.0))),
+        "b", "Duct lies outside it, since that side has moved over for the hung soffit of a",
+    ),
+    "a duct that goes on beside a chase": (
+        ("bare", (("stack", 40, 7.0, 13.5), ("hung soffit north", 114, 204, 21, 74.0, 24))),
+        "b", "Branch goes on beside the chase of a, where this one stops, and nothing hides it there",
+    ),
+    "a drain that goes on behind a chase in the corner": (
+        ("ceiling", (("wall soffit", "west wall", 119, 224, 6.0, 8.5, 77.0), ("stack", 20, 8.5, 24.0))),
+        "a", "Drain goes on beside the chase of b, where this one stops, and nothing hides it there",
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("drawn", "key", "rule"), OUT_OF_BOTH.values(), ids=OUT_OF_BOTH)
+def test_what_two_treatments_leave_out_between_them_is_told(drawn: Drawn, key: str, rule: str) -> None:
+    """Neither of the two has board round it: the record that hides it names the other one."""
+    solved, problems = solve(whole_level(*drawn))
+
+    assert solved is None
+    assert [(one.code, one.place.file, one.rule) for one in problems] == [
+        ("obstacle-shows", f"obstacles/{key}.yaml", rule)
+    ]
+
+
+def test_a_duct_that_lies_in_the_soffit_beside_it_is_not_told() -> None:
+    """The soffit of b begins at 96 in and so hides the duct of a, from 100 in on, past whose side it lies."""
+    rows = ("hung soffit east", 96, 42, 32, 8.0), ("roomy soffit", 96, 124, 20, 76.0, 4.5, 0.0)
+    solved, _ = solve(whole_level("bare", rows))
+
+    assert solved is not None
+    assert not [*seen(solved, pieces(solved)), *unclad(solved, pieces(solved))]
+
+
 @pytest.mark.parametrize(("off", "refused"), [("41 in", True), ("4.6 in", False)], ids=["front", "lining behind it"])
 def test_no_opening_is_framed_in_the_front_of_a_closet(off: str, refused: bool) -> None:
     """Whoever asks for one is told where it may go; one in the lining that the closet stands before is framed."""

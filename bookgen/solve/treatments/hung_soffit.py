@@ -16,7 +16,7 @@ from bookgen.solve.clash import Clash
 from bookgen.solve.fittings import Fitting, fitting_parts, fitting_problems, fittings, openings
 from bookgen.solve.framing import Stretch
 from bookgen.solve.lengths import too_long
-from bookgen.solve.parted import chases_in, goes_on_under, stop_words, too_little
+from bookgen.solve.parted import chases_in, goes_on_beside, goes_on_under, stop_words, too_little
 from bookgen.solve.sideways import beside, shared, sideways_words
 from bookgen.solve.site import Envelope, Site, Worked, height_above_slab
 from bookgen.solve.soffit_holes import leaving
@@ -30,6 +30,7 @@ from bookgen.solve.soffit_words import (
     station_for_section,
 )
 from bookgen.solve.soffits import SPACING, Shape, timber
+from bookgen.solve.studwork import left_of, overlap
 from bookgen.solve.treatments.cover_in_face import flush_boxes
 from bookgen.solve.treatments.soffit_covers import covered, opened
 from bookgen.solve.two_sided import (
@@ -80,7 +81,12 @@ def solve(site: Site, choices: HungSoffit) -> Worked:
             lambda clash: _repair(site, clash, planned),
         ),
     )
-    wrong = wrong or (*_showing(site, planned, path), *goes_on_under(site, planned.across, path))
+    wrong = wrong or (
+        *_showing(site, planned, path),
+        *_left_beside(site, planned, _written(site, choices), path),
+        *goes_on_under(site, planned.across, path),
+        *goes_on_beside(site, planned.across, planned.shape, path),
+    )
     if wrong:
         return None, wrong
     return _assembly(site, planned, (parts, faces(site, planned, cut)), lights)
@@ -135,11 +141,9 @@ def _planned(site: Site, choices: HungSoffit) -> TwoSided | tuple[Problem, ...]:
         return (stock,)
     spacing = choices.rungs.inches if choices.rungs is not None else SPACING
     shape = Shape(stock, spacing, height_above_slab(choices.framing_bottom, site.level), site.level.joists)
-    sides = sorted(
-        site.frame.off * (edge.inches - site.frame.zero) for edge in (choices.between.low, choices.between.high)
-    )
-    others = [taken.room.finished for taken in shared(site, (sides[0], sides[1]))]
-    across = beside((sides[0], sides[1]), others)
+    sides = _written(site, choices)
+    others = [taken.room.finished for taken in shared(site, sides)]
+    across = beside(sides, others)
     run = (choices.along.low.inches, choices.along.high.inches) if choices.along is not None else site.run
     met = ends(site, run, across)
     wrong = (
@@ -151,6 +155,13 @@ def _planned(site: Site, choices: HungSoffit) -> TwoSided | tuple[Problem, ...]:
     wide = across[1] - across[0] - 2 * stock.thick
     wrong = wrong or too_long(site, stock.stock, wide, "crossers", (*path, "ladder"))
     return wrong or TwoSided(shape, met, across, beside=tuple(others))
+
+
+def _written(site: Site, choices: HungSoffit) -> Stretch:
+    """Return the sides of the framing across the run as its record writes them."""
+    frame, between = site.frame, choices.between
+    low, high = sorted(frame.off * (edge.inches - frame.zero) for edge in (between.low, between.high))
+    return low, high
 
 
 def _width_problems(site: Site, shape: Shape, across: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:
@@ -206,6 +217,26 @@ def _showing(site: Site, plan: TwoSided, path: tuple[Step, ...]) -> tuple[Proble
         elif low.z < plan.shape.top and (low.y < plan.across[0] or high.y > plan.across[1]):
             rule, repair = f"{thing.what} lies outside it", "write the sides further apart"
             found.setdefault(thing.key, site.problem("obstacle-shows", (*path, "between"), "", rule, repair))
+    return tuple(found.values())
+
+
+def _left_beside(site: Site, plan: TwoSided, written: Stretch, path: tuple[Step, ...]) -> tuple[Problem, ...]:
+    """Return an `obstacle-shows` Problem for each own thing that a side has moved over past, and nothing else hides.
+
+    It lay between the sides as *written*. Beside the other, and over its bottom, it lies in that.
+    """
+    found: dict[str, Problem] = {}
+    for thing, stretch, low, high in overhead(site.hidden, plan.run):
+        for way, bare in ((-1, (written[0], plan.across[0])), (1, (plan.across[1], written[1]))):
+            if not overlap(bare, (low.y, high.y)) or low.y < written[0] or written[1] < high.y:
+                continue
+            top = min(high.z, plan.shape.top)
+            hidden = [(box.low.x, box.high.x) for box in plan.against(way) if box.low.z <= low.z and top <= box.high.z]
+            if any(left_of(stretch, hidden, Fraction(0))):
+                others = [taken.what for taken in site.taken if taken.room.finished in plan.against(way)]
+                rule = f"{thing.what} lies outside it, since that side has moved over for {' and '.join(others)}"
+                repair = "write the two in one record, inside one soffit, or set their sides clear of each other"
+                found.setdefault(thing.key, site.problem("obstacle-shows", (*path, "between"), "", rule, repair))
     return tuple(found.values())
 
 

@@ -21,7 +21,7 @@ from bookgen.solve.choices import chosen
 from bookgen.solve.clash import Clash
 from bookgen.solve.cropped import cropped
 from bookgen.solve.framing import Stretch
-from bookgen.solve.parted import chases_in, goes_on_under, stop_words
+from bookgen.solve.parted import chases_in, goes_on_beside, goes_on_under, stop_words
 from bookgen.solve.site import Site, Worked
 from bookgen.solve.soffit_holes import leaving
 from bookgen.solve.soffit_words import clash_problems, leaving_words, overhead, sizes, station_for_section
@@ -73,7 +73,12 @@ def solve(site: Site, choices: WallSoffit) -> Worked:
     wrong = misplaced or clash_problems(
         site, parts, lambda clash: _place_of(clash, plan), lambda clash: _repair(site, clash, plan)
     )
-    wrong = wrong or (*_showing(site, plan), *goes_on_under(site, (stud_face(site), plan.outside()), plan.path))
+    across = stud_face(site), plan.outside()
+    wrong = wrong or (
+        *_showing(site, plan),
+        *goes_on_under(site, across, plan.path),
+        *goes_on_beside(site, across, plan.shape, plan.path),
+    )
     if wrong:
         return None, wrong
     section = _section(site, plan, parts)
