@@ -215,6 +215,13 @@ SHRUNK: dict[str, Drawn] = {
         "two rooms", (("furring",), ("hung soffit east", 75, 184, 109, 9.0),
                       ("hung soffit north", 7, 197, 161, 79.0, 12)),
     ),
+    "board over a closet had no studs behind it, since the soffit over that goes from wall to wall": (
+        "bare", (("wall soffit", "west wall", 4, 373, 6.5, 3.0, 74.5), ("closet", "west wall", 212, 64, 33)),
+    ),
+    "the same beside another soffit": (
+        "bare", (("wall soffit", "west wall", 45, 373, 6.5, 3.0, 74.5), ("closet", "west wall", 212, 64, 33),
+                 ("wall soffit", "west wall", 4, 204, 8.5, 9.0, 74.5)),
+    ),
     "a side went past the beam beside it, where the strips of one room came down": (
         "two rooms", (("furring",), ("roomy soffit", 92, 374, 97, 79.0, 5.5, 7.5), ("beam soffit", 9, 162, 121, 0.5),
                       ("wall soffit", "west wall", 103, 204, 7.5, 8.0, 74.5)),

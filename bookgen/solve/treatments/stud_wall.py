@@ -301,9 +301,14 @@ def _clear(side: Side, head: Fraction, holes: tuple[Rectangle, ...]) -> tuple[Re
 
 
 def _holes(plan: Plan, standing: Around, layer: Stretch) -> tuple[Rectangle, ...]:
-    """Return where the board of one side leaves something free: openings, things and other treatments in its layer."""
+    """Return where the board of one side leaves something free: openings, things and other treatments in its layer.
+
+    Where another treatment stands in place of its studs, there is nothing behind it to hold it.
+    """
     openings = [Rectangle(o.along, o.up) for o in (*plan.openings, *plan.ceded)]
+    in_place = others_in(plan.frame, plan.wall, standing, plan.wall.across)
     others = [patch for patch, _ in others_in(plan.frame, plan.wall, standing, layer)]
+    others += [patch for patch, framed in in_place if not framed]
     things = (patch for patch in through(plan.frame, standing, layer) if not any(patch.lies_in(one) for one in others))
     return (*openings, *things, *others)
 
