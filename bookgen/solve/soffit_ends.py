@@ -86,16 +86,16 @@ def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fractio
         return tuple(rails)
     up, half = (low, high if rails else top), size.wide / 2
     uprights = [
-        ((run[0], centre - half), piece)
+        Rectangle((centre - half, centre + half), piece)
         for centre in _uprights(shape, end, _across(rooms, across, up), across)
         if inside[0] <= centre - half and centre + half <= inside[1]
-        for piece in left_of(up, _up(rooms, (centre - half, centre + half)), SHORTEST)
+        for piece in left_of(up, _up(rooms, (centre - half, centre + half)), size.wide)
     ]
     standing = tuple(
-        stick(f"{end.name} {label}upright {number}", "end upright", size.stock, "z", piece, corner, "y")
-        for number, (corner, piece) in enumerate(uprights, 1)
+        stick(f"{end.name} {label}upright {number}", "end upright", size.stock, "z", one.v, (run[0], one.u[0]), "y")
+        for number, one in enumerate(filter(_stands, uprights), 1)
     )
-    at_ends = _at_cut_ends(shape, end, rooms, Rectangle(inside, up), standing)
+    at_ends = _at_cut_ends(shape, end, rooms, Rectangle(inside, up), uprights)
     lying = (*_over_openings(shape, end, (low, high)), *at_ends)
     headers = (
         stick(f"{end.name} {label}header {number}", "header", size.stock, "y", piece.u, (run[0], piece.v[0]), "z")
@@ -116,24 +116,30 @@ def _over_openings(shape: Shape, end: OpenEnd, up: Stretch) -> tuple[Rectangle, 
     return tuple(Rectangle(across, (at, at + wide)) for across, at in spots if up[0] <= at and at + wide <= up[1])
 
 
+def _stands(upright: Rectangle) -> bool:
+    """Tell whether what is left of an upright is long enough to be cut."""
+    return upright.v[1] - upright.v[0] >= SHORTEST
+
+
 def _at_cut_ends(
-    shape: Shape, end: OpenEnd, passing: list[Box], room: Rectangle, standing: tuple[Part, ...]
+    shape: Shape, end: OpenEnd, passing: list[Box], room: Rectangle, uprights: list[Rectangle]
 ) -> tuple[Rectangle, ...]:
     """Return a header at each side of an upright's cut end, over to what stands next: it holds the board there.
 
-    *room* is what the frame lies in, across the run and up; *standing* are its uprights, cut at what is *passing*.
+    *room* is what the frame lies in, across the run and up; *uprights* are cut at what is *passing*. Where too little
+    is left of one to be cut, the header lies in its place.
     """
     wide = shape.timber.wide
-    wood = [_seen(part.solid.bounds()) for part in standing]
+    wood = [one for one in uprights if _stands(one)]
     free = [*map(_seen, passing), *end_patches(end), *_over_openings(shape, end, room.v)]
     found: list[Rectangle] = []
-    for upright in wood:
+    for upright in uprights:
         below, above = upright.v
         feet = [foot for foot, cut in ((below, below > room.v[0]), (above - wide, above < room.v[1])) if cut]
         for level in (Rectangle(room.u, (foot, foot + wide)) for foot in feet):
             taken = [patch.u for patch in (*wood, *free, *found) if patch.meets(level)]
             left = left_of(room.u, taken, SHORTEST)
-            found += [Rectangle(u, level.v) for u in left if upright.u[0] == u[1] or upright.u[1] == u[0]]
+            found += [Rectangle(u, level.v) for u in left if u[0] <= upright.u[1] and upright.u[0] <= u[1]]
     return tuple(found)
 
 
