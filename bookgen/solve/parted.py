@@ -2,7 +2,7 @@
 
 A piece stops at the finished face of what it meets. Where it hangs lower than that, its end shows under it and is
 closed there. It is not parted by a chase that leaves room for its framing before it: that stands in a hole of its
-bottom, and its outer line goes on. Where a chase leaves less, the ends at it are closed beyond its front.
+bottom, and its outer line goes on. Where a chase leaves less, the ends at it are closed beside it.
 """
 
 from __future__ import annotations
@@ -58,8 +58,10 @@ def _in_the_way(site: Site, across: Stretch, shape: Shape) -> Iterator[tuple[Fra
         if taken.treatment == "chase" and Hole((room.low.x, room.high.x), (room.low.y, room.high.y), True) in round_it:
             continue
         beside = Beside(FAR, taken.room.framed.low.z) if room.low.z > foot else None
-        if taken.treatment == "chase" and room.high.y < across[1]:
-            beside = Beside(taken.room.framed.high.y, Fraction(0))
+        inner, outer = room.low.y > across[0] + SLACK, room.high.y < across[1]
+        if taken.treatment == "chase" and (inner or outer):
+            framed = taken.room.framed
+            beside = Beside(framed.high.y if outer else FAR, Fraction(0), framed.low.y if inner else -FAR)
         yield room.low.x, room.high.x, beside
 
 

@@ -13,7 +13,7 @@ from bookgen.model.assembly import HiddenThing, Material, Part
 from bookgen.model.geometry import Box, Polygon
 from bookgen.solve.clash import stops_short
 from bookgen.solve.cropped import cropped
-from bookgen.solve.cutout import Rectangle
+from bookgen.solve.cutout import Rectangle, within
 from bookgen.solve.framing import Stretch, around, layout, merged, stick
 from bookgen.solve.sheathing import outlined
 from bookgen.solve.site import Site
@@ -28,10 +28,14 @@ FAR = Fraction(10000)  # inches; past every wall and ceiling
 
 @dataclass(frozen=True, slots=True)
 class Beside:
-    """The next step past an end: the outer face of its framing across the run, and the framing's underside."""
+    """What an end meets in a part of its width: the outer face of its framing across the run, and its underside.
+
+    It is the next step, or a chase; one that does not reach to the low side has an *inside* face too.
+    """
 
     outside: Fraction
     bottom: Fraction
+    inside: Fraction = -FAR
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +69,8 @@ def end_frame(site: Site, shape: Shape, end: OpenEnd) -> tuple[Part, ...]:
         return _panel(site, shape, end, end.across, shape.top)
     outer = _panel(site, shape, end, (beside.outside, end.across[1]), shape.top)
     under = _panel(site, shape, end, (end.across[0], min(beside.outside, end.across[1])), beside.bottom, "lower ")
-    return (*outer, *(under if beside.bottom > shape.bottom else ()))
+    inner = _panel(site, shape, end, (end.across[0], beside.inside), shape.top, "inner ")
+    return (*outer, *inner, *(under if beside.bottom > shape.bottom else ()))
 
 
 def _panel(site: Site, shape: Shape, end: OpenEnd, across: Stretch, top: Fraction, label: str = "") -> tuple[Part, ...]:
@@ -213,6 +218,9 @@ def end_outline(site: Site, end: OpenEnd, across: Stretch, up: Stretch) -> Polyg
     """Return the finished face of an end, across the run and up: less its openings, or an L round the next step."""
     covered = _covered(site, end)
     (low, high), (foot, top) = across, up
+    if covered is not None and low < covered.u[0]:
+        whole = Rectangle(across, up)
+        return outlined(whole, [within(covered, whole)] if covered.meets(whole) else [])
     if covered is None or covered.u[1] <= low or covered.v[0] >= top:
         return outlined(Rectangle(across, up), end_patches(end))
     side, under = min(covered.u[1], high), max(covered.v[0], foot)
@@ -228,17 +236,20 @@ def _l_shape(corners: tuple[tuple[Fraction, Fraction], ...], strip: bool) -> tup
 
 
 def _covered(site: Site, end: OpenEnd) -> Rectangle | None:
-    """Return the finished section of the next step: from the wall out, and from its underside up."""
+    """Return the finished section of what an end meets: from the wall or its inside out, and from its underside up."""
     if end.beside is None:
         return None
     level = site.level
-    return Rectangle((-FAR, end.beside.outside + level.wall_board), (end.beside.bottom - level.ceiling_board, FAR))
+    across = (end.beside.inside - level.wall_board, end.beside.outside + level.wall_board)
+    return Rectangle(across, (end.beside.bottom - level.ceiling_board, FAR))
 
 
 def _uncovered(whole: Rectangle, covered: Rectangle) -> list[Rectangle]:
     """Return what a next step leaves of an end: beside it the whole height, under it a strip."""
     side, under = covered.u[1], covered.v[0]
     pieces = []
+    if covered.u[0] > whole.u[0]:
+        pieces.append(Rectangle((whole.u[0], min(covered.u[0], whole.u[1])), whole.v))
     if under > whole.v[0]:
         pieces.append(Rectangle((whole.u[0], min(side, whole.u[1])), (whole.v[0], min(under, whole.v[1]))))
     if side < whole.u[1]:

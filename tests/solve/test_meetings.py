@@ -221,6 +221,9 @@ SHRUNK: dict[str, Drawn] = {
     "board over a duct in an end hung loose, since too little was left of the upright over it": (
         "ceiling", (("hung soffit east", 104, 270, 56, 12.0), ("hung soffit east", 40, 270, 56, 12.0)),
     ),
+    "an end was left open beside a chase that stands in a part of its width": (
+        "bare", (("stack", 40, 7.0, 13.5), ("hung soffit north", 114, 163, 21, 74.0, 24)),
+    ),
     "board over a closet had no studs behind it, beside another soffit": (
         "bare", (("wall soffit", "west wall", 45, 373, 6.5, 3.0, 74.5), ("closet", "west wall", 212, 64, 33),
                  ("wall soffit", "west wall", 4, 204, 8.5, 9.0, 74.5)),
