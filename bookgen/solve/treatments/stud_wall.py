@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
-from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
+from bookgen.model.assembly import SOFFITS, Assembly, Face, HiddenThing, Part
 from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.project import Project, Step
@@ -303,10 +303,12 @@ def _clear(side: Side, head: Fraction, holes: tuple[Rectangle, ...]) -> tuple[Re
 def _holes(plan: Plan, standing: Around, layer: Stretch) -> tuple[Rectangle, ...]:
     """Return where the board of one side leaves something free: openings, things and other treatments in its layer.
 
-    Where another treatment stands in place of its studs, there is nothing behind it to hold it.
+    Where another treatment stands in place of its studs, there is nothing behind it to hold it. A soffit does not: the
+    one whose side comes down among studs is told of, and that board with it.
     """
     openings = [Rectangle(o.along, o.up) for o in (*plan.openings, *plan.ceded)]
-    in_place = others_in(plan.frame, plan.wall, standing, plan.wall.across)
+    upright = replace(standing, others=tuple(row for row in standing.others if row[0] not in SOFFITS))
+    in_place = others_in(plan.frame, plan.wall, upright, plan.wall.across)
     others = [patch for patch, _ in others_in(plan.frame, plan.wall, standing, layer)]
     others += [patch for patch, framed in in_place if not framed]
     things = (patch for patch in through(plan.frame, standing, layer) if not any(patch.lies_in(one) for one in others))
