@@ -191,7 +191,7 @@ def _drawn(thing: Thing, one: Seen) -> Iterable[Shape]:
         yield Stroke(LineKind.BEYOND, _spots(edge))
 
 
-_ENDS = frozenset({Material.LUMBER, Material.TREATED, Material.BLOCKING})
+_ENDS = frozenset({Material.LUMBER, Material.BLOCKING})  # a treated one would be hatched, and here is no key to say so
 
 
 def _rings(face: Polygon) -> list[tuple[Spot, ...]]:
