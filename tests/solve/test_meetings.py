@@ -52,8 +52,8 @@ def told(solved: Solved) -> list[str]:
 
 
 def in_a_wall(solved: Solved) -> bool:
-    """Tell whether the check says of a soffit that its side comes down in a wall, so that a person has to move it."""
-    return any(one.code == "side-in-wall" for one in solved.findings)
+    """Tell whether a check says of a soffit or a closet that it stands in a wall, so that a person has to move it."""
+    return any(one.code in {"closet-slot", "side-in-wall"} for one in solved.findings)
 
 
 TRIMMED = {
