@@ -180,10 +180,10 @@ def _print_problems(
     problems: Iterable[Problem], project: Path, undone: telling.Undone = telling.Undone.NOTHING
 ) -> None:
     """Print problems in the language of the project's book."""
-    from bookgen.read import book_language
-
     problems = tuple(problems)
     if problems:
+        from bookgen.read import book_language
+
         telling.print_problems(problems, project, book_language(project), undone)
 
 
