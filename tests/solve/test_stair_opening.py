@@ -98,6 +98,19 @@ def test_the_stair_of_the_sample_house() -> None:
     assert roles(found)["baluster"] == 10
 
 
+def test_it_is_said_where_the_rail_lands() -> None:
+    """36 in over the nosings at both posts, less the floor's 5/16: 9.81 + 35.69 in and 47.88 + 35.69."""
+    found, problems = worked(CHOICES)
+    assert found is not None, problems
+    (said,) = (one for one in found.remarks if one.startswith("The rail lands"))
+    low, high = (
+        Fraction(100, 13) * (1 + (at - 84) / 10) + 36 - Fraction(5, 16) for at in map(Fraction, ("86.75", "136.25"))
+    )
+    assert (round(float(low), 3), round(float(high), 3)) == (45.495, 83.572)
+    assert "bottom post 3′\xa09\u200a1⁄2″ over the floor" in said
+    assert "post at the wall 6′\xa011\u200a9⁄16″ over it" in said
+
+
 def test_headroom_is_given_only_where_the_floor_above_has_its_edge() -> None:
     """The edge 150 in along, on a stair whose nosings rise 100/130 for an inch from 100/13 at 84; open, nobody asks."""
     name = "headroom over the nosings under the edge of the floor above"
