@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping
 from dataclasses import replace
-from fractions import Fraction
 
 from bookgen.compose.caution import before_drilling, groups
 from bookgen.compose.chapters import Gathered, Source, chapter, days, gather
@@ -28,14 +27,13 @@ from bookgen.compose.walk import with_walk
 from bookgen.compose.year import month_rows, paper_ends
 from bookgen.model.book import Book, Brand, Cover, Edition, RegisterRow, RoomTab, SignalGroup, UpkeepRow
 from bookgen.model.check_reference import CheckReference
-from bookgen.model.length import Length
 from bookgen.model.listing import Listing
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.sketch import LevelSketches, Sketch
 from bookgen.model.solved import Solved
+from bookgen.trade.cable import SETBACK
 
 ID_LENGTH = 10
-INTO_WOOD = Length(Fraction(5, 4))  # how deep a screw may go into wood: NEC 300.4(A) and (D), from memory
 # How is the material of each edition shared out?
 SHARES = {Edition.OWNER: ("weight",), Edition.TRADE: ("cost", "weight", "count"), Edition.SAMPLE: ()}
 
@@ -106,7 +104,7 @@ def compose(
         shares=share_charts(solved, show, *SHARES[edition]),
         work=time_line(tuple((one.title, days(one, album)) for one in gathered), show),
         index=index_rows(chapters, show),
-        terms={**show.terms.words, "screws say": show.terms["screws say"].format(wood=show.length(INTO_WOOD))},
+        terms={**show.terms.words, "screws say": show.terms["screws say"].format(wood=show.length(SETBACK))},
     )
     book = with_walk(book, show) if edition is Edition.OWNER else book
     return replace(book, search=search_index(book))

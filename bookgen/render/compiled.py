@@ -11,11 +11,11 @@ import os
 import sys
 from contextlib import suppress
 from pathlib import Path
-from tempfile import NamedTemporaryFile
 
 from jinja2 import BytecodeCache
 from jinja2.bccache import Bucket
 
+from bookgen.render.kept import keep_bytes, kept_bytes
 from bookgen.unchanged import MADE_BY_PYTHON, digest_of_program
 
 ENDING = ".template"
@@ -39,15 +39,11 @@ class BesideTemplates(BytecodeCache):
         """Put the code that was kept into *bucket*, if it is this template's."""
         if bucket.key:
             with suppress(OSError, EOFError, ValueError):
-                bucket.bytecode_from_string(Path(bucket.key).read_bytes())
+                bucket.bytecode_from_string(kept_bytes(Path(bucket.key)) or b"")
 
     def dump_bytecode(self, bucket: Bucket) -> None:
         """Keep the code of *bucket*, whole at once, unless Python was told to write none."""
         if sys.dont_write_bytecode or not bucket.key:
             return
-        target = Path(bucket.key)
         with suppress(OSError):
-            target.parent.mkdir(exist_ok=True)
-            with NamedTemporaryFile(dir=target.parent, prefix=f"{target.name}.", delete=False) as making:
-                making.write(bucket.bytecode_to_string())
-            Path(making.name).replace(target)
+            keep_bytes(Path(bucket.key), bucket.bytecode_to_string())

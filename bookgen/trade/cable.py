@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 
 from bookgen.model.length import Length
@@ -11,6 +12,8 @@ from bookgen.trade import words
 from bookgen.trade.tables import Sure, read_rows
 
 TABLE = "cable.toml"
+# How far is a cable in or along wood kept back from its edge? NEC 300.4(A)(1) and (D), as in limits-electrical.toml.
+SETBACK = Length(Fraction(5, 4))
 
 PLAIN_WORDS = frozenset({"cable", "cables", "wire", "nm", "nmb", "g", "wg", "with", "ground", "in", "line"})
 _GAUGE = re.compile(r"(?<![\w/-])(\d+) ?[-/] ?(\d)(?![\w/-])")

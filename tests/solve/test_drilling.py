@@ -14,11 +14,12 @@ from bookgen.model.assembly import Assembly, Face, HiddenThing, Material, Part
 from bookgen.model.behind import SURE, Barred, FaceBehind
 from bookgen.model.frame import LEVEL
 from bookgen.model.geometry import Point, Polygon, Rod, box
-from bookgen.model.length import MILLIMETRES_PER_INCH
+from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.place import Place
 from bookgen.model.records.inside import Known
 from bookgen.solve.locate.behind import behind_faces, standing
-from bookgen.solve.locate.drilling import NEAR, ROUND, SETBACK, STEPS
+from bookgen.solve.locate.drilling import NEAR, ROUND, STEPS
+from bookgen.trade.cable import SETBACK
 from tests.sample_house import sample_house
 
 PLACE = Place("one.yaml", 1, 1)
@@ -157,8 +158,8 @@ def test_no_screw_reaches_a_known_thing_outside_the_barred_parts(pipes: list[tup
 
 def test_the_setback_is_that_of_the_code() -> None:
     """NEC 300.4(A)(1) and (D) keep cables 1-1/4 in (32 mm) back; what is hatched reaches deeper than any screw told."""
-    assert Fraction(5, 4) == SETBACK
-    assert Fraction(5, 8) * 2 + SETBACK < NEAR
+    assert Length(Fraction(5, 4)) == SETBACK
+    assert Fraction(5, 8) * 2 + SETBACK.inches < NEAR
 
 
 def test_framing_is_told_the_way_it_runs() -> None:

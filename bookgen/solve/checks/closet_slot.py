@@ -17,6 +17,8 @@ from bookgen.model.geometry import Axis, Box
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import practice
 from bookgen.solve.checks.sight import SeenPart, Sight
+from bookgen.solve.framing import Stretch
+from bookgen.solve.studwork import overlap
 
 CODE = "closet-slot"
 CLEAR = Fraction(2)  # inches between the boards; common practice, no source
@@ -27,8 +29,8 @@ class _Wall:
     """A wall in plan: which way it runs, from where to where, and between which two planes it stands."""
 
     along: Axis
-    run: tuple[Fraction, Fraction]
-    planes: tuple[Fraction, Fraction]
+    run: Stretch
+    planes: Stretch
 
 
 def check(sight: Sight) -> Iterator[Finding]:
@@ -54,14 +56,14 @@ def _walls(assembly: Assembly, own: tuple[SeenPart, ...]) -> Iterator[_Wall]:
         yield _wall(plates[0], assembly.frame.along, assembly.run)
 
 
-def _wall(plate: Box, along: Axis, run: tuple[Fraction, Fraction]) -> _Wall:
+def _wall(plate: Box, along: Axis, run: Stretch) -> _Wall:
     across: Axis = "y" if along == "x" else "x"
     return _Wall(along, run, (plate.low.on(across), plate.high.on(across)))
 
 
 def _apart(one: _Wall, other: _Wall) -> Fraction | None:
     """Return how far apart two walls stand that run beside each other, less than nothing where one is in the other."""
-    if one.along != other.along or min(one.run[1], other.run[1]) <= max(one.run[0], other.run[0]):
+    if one.along != other.along or not overlap(one.run, other.run):
         return None
     return max(one.planes[0], other.planes[0]) - min(one.planes[1], other.planes[1])
 

@@ -15,8 +15,8 @@ from math import floor
 from bookgen.model.behind import Barred, Behind, NoScrew, Piece, Stretch, is_sure
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.records.inside import Known
+from bookgen.trade.cable import SETBACK
 
-SETBACK = Fraction(5, 4)  # inches that a cable in or along wood is kept back from its edge; NEC 300.4(A)(1) and (D)
 NEAR = Fraction(4)  # inches behind the surface that a long screw or a drill still reaches; common practice, no source
 # How far round a thing is nothing driven in, in inches? As far as its place may be off; common practice, no source.
 ROUND = {"measured": Fraction(2), "photo": Fraction(4), "planned": Fraction(16), "assumed": Fraction(16)}
@@ -62,7 +62,7 @@ def drilling(
         return Drilling(barred, None, "board", doubted)
     if doubted:
         return Drilling(barred, None, "things", doubted)
-    return Drilling(barred, Length(floor((board + SETBACK) / step) * step), "", ())
+    return Drilling(barred, Length(floor((board + SETBACK.inches) / step) * step), "", ())
 
 
 def _round(piece: Piece, by: Fraction, whole: tuple[Stretch, Stretch]) -> Barred:
