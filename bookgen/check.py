@@ -11,7 +11,7 @@ from bookgen.model.project import Project
 from bookgen.model.proposal import Choice
 from bookgen.model.solved import Solved
 from bookgen.read import read
-from bookgen.solve import judge, propose, solve
+from bookgen.solve import judge, solve
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +30,11 @@ class Checked:
 
 def choices(checked: Checked) -> tuple[Choice, ...]:
     """Return what might serve for each record that says `treatment: propose`; nothing where it can't be read."""
-    return propose(checked.project, checked.solved) if checked.project else ()
+    if checked.project is None or not any(file.record.undecided for file in checked.project.obstacles):
+        return ()
+    from bookgen.solve.propose import propose  # with what only trying needs
+
+    return propose(checked.project, checked.solved)
 
 
 def check(folder: Path) -> Checked:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import sys
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from bookgen.bind import composed_book
 from bookgen.model.book import Book, Edition
 from bookgen.model.problem import Problem
 from bookgen.render.kept import Store
-from bookgen.render.themes import Theme, ThemeError
+from bookgen.render.themes import Theme, ThemeError, themes_folder
 from bookgen.report import report
 
 SMALLEST = Path(__file__).parents[1] / "projects" / "smallest"
@@ -129,7 +130,33 @@ def test_that_a_theme_is_whole_is_remembered_and_what_it_lacks_is_not(
         return b""
 
     monkeypatch.setattr("bookgen.look._tried", look)
+    monkeypatch.setattr(sys, "dont_write_bytecode", True)  # nothing is marked beside the themes of the program
     for version, told, looked in (("1", True, 1), ("1", True, 2), ("1", False, 3), ("1", False, 3), ("2", False, 4)):
         _, checked = composed_book(SMALLEST, Edition.OWNER, Store(tmp_path, version))
         assert [one.code for one in checked.problems] == (["theme-unusable"] if told else [])
         assert len(looks) == looked
+
+
+def test_a_theme_that_was_whole_is_not_looked_through_for_an_empty_cache(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """That it was is told beside it, for one version; in a folder that can't be written, by the cache alone."""
+    looks: list[str] = []
+    shutil.copytree(themes_folder(), tmp_path / "themes", ignore=shutil.ignore_patterns("__pycache__"))
+    monkeypatch.setattr("bookgen.render.themes.themes_folder", lambda: tmp_path / "themes")
+
+    def look(theme: Theme) -> bytes:
+        looks.append(theme.name)
+        return b""
+
+    monkeypatch.setattr("bookgen.look._tried", look)
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    for turn, (version, looked) in enumerate((("1", 1), ("1", 1), ("2", 2), ("1", 3))):
+        composed_book(SMALLEST, Edition.OWNER, Store(tmp_path / str(turn), version))
+        assert len(looks) == looked
+    beside = tmp_path / "themes" / "chalkline" / "__pycache__"
+    shutil.rmtree(beside)
+    beside.write_text("no folder")
+    for _ in range(2):
+        composed_book(SMALLEST, Edition.OWNER, Store(tmp_path / "kept", "1"))
+    assert len(looks) == 4

@@ -8,11 +8,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from importlib import import_module
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from bookgen.model.book import Book
 from bookgen.render.contrast import contrast
 from bookgen.render.fonts import FontFace
+
+if TYPE_CHECKING:
+    from bookgen.model.book import Book  # a theme is looked over without a book
 
 DECLARATION = "theme.toml"
 TEMPLATES, PRINT = "templates", "print"

@@ -1,6 +1,5 @@
-"""A Project in, everything worked out: solids, headroom, takeoff and findings; pure."""
+"""A Project in, everything worked out: solids, headroom, takeoff and findings; pure. `propose/` tries treatments."""
 
-from bookgen.solve.propose import propose
 from bookgen.solve.whole import judge, solve
 
-__all__ = ["judge", "propose", "solve"]
+__all__ = ["judge", "solve"]

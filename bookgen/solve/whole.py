@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing
+from bookgen.model.evidence import PhotoEvidence
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Box, box_round
 from bookgen.model.length import Length
@@ -25,7 +26,6 @@ from bookgen.solve.hosts import with_openings
 from bookgen.solve.level import solve_level, solve_rooms
 from bookgen.solve.locate.behind import behind_faces, standing
 from bookgen.solve.locate.drilling import STEPS
-from bookgen.solve.locate.photo_evidence import photo_evidence
 from bookgen.solve.locate.printed_ties import printed_ties
 from bookgen.solve.meetings import gives_way
 from bookgen.solve.positions import ground, run_outside
@@ -80,7 +80,7 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
         return None, problems
     rooms, room_problems = solve_rooms(project, level)
     placed, place_problems = _placed(project, level)
-    evidence, photo_problems = photo_evidence(project, level)
+    evidence, photo_problems = _photo_evidence(project, level)
     if room_problems or place_problems or photo_problems:
         return None, tuple(sorted((*room_problems, *place_problems, *photo_problems)))
     sites = _sites(project, level, placed)
@@ -102,6 +102,15 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     if refused:
         return None, refused
     return Solved(project, level, rooms, obstacles, found, photos=evidence), ()
+
+
+def _photo_evidence(project: Project, level: SolvedLevel) -> tuple[PhotoEvidence, tuple[Problem, ...]]:
+    """Return what the photos with points on them tell, and every Problem of these."""
+    if not any(file.record.photos.pointed for file in project.obstacles):
+        return PhotoEvidence(), ()
+    from bookgen.solve.locate.photo_evidence import photo_evidence  # with numpy, which nothing else here needs
+
+    return photo_evidence(project, level)
 
 
 def retried(before: Solved, project: Project, key: str) -> tuple[Solved | None, tuple[Problem, ...]]:

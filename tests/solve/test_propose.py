@@ -20,7 +20,8 @@ from bookgen.model.project import Project
 from bookgen.model.proposal import Choice, Proposal
 from bookgen.model.records.treatments import Treatment
 from bookgen.model.solved import Solved
-from bookgen.solve import propose, solve
+from bookgen.solve import solve
+from bookgen.solve.propose import propose
 from bookgen.solve.treatments import TREATMENTS
 from bookgen.solve.whole import judge, retried
 from tests.invariants import crowded, doubled, hidden, pieces

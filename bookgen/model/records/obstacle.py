@@ -216,6 +216,11 @@ class Photos(Record):
     see_through: tuple[SeeThrough, ...] = ()
     """Framed photos to be seen through finished ones."""
 
+    @property
+    def pointed(self) -> bool:
+        """Tell whether any photo has points by which something is worked out."""
+        return bool(self.see_through) or any(use.tied for use in (*self.before, *self.framed, *self.finished))
+
 
 class Notes(Record):
     """Notes by phase, in Markdown files of the notes folder."""
