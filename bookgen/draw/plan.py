@@ -12,7 +12,8 @@ from bookgen.draw.key import drawn_key, key_entries
 from bookgen.draw.meetings import meet
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import SHEET_WIDE, TEXT, Paper, largest_scale
-from bookgen.draw.plan_marks import Bounds, dots_of, names, plan_ground, tags, with_barred
+from bookgen.draw.plan_marks import Bounds, dots_of, names, plan_ground, with_barred
+from bookgen.draw.plan_tags import tags
 from bookgen.draw.plan_walls import (
     door_shapes,
     leaf_shapes,
@@ -59,15 +60,21 @@ def plan(solved: Solved) -> Sketch:
     # A tag may stand under the south wall too: there the sheet grows without its type getting smaller.
     sheet = replace(whole, bottom=whole.bottom - paper.exact(UNDER))
     ground = plan_ground(_bounds(sheet), paper, solid, (*hidden, *doors), dots)
-    marks, taken_by_tags = tags(spots, ground)
-    named, named_at = names(solved.rooms, ground, taken_by_tags)
-    if any(meet(name, tag) for name in named_at for tag in taken_by_tags):  # where a name finds no room tags make it
-        marks, _ = tags(spots, with_barred(ground, named_at))
+    bunches = tags(spots, _systems_of_tags(solved), ground, paper)
+    named, named_at = names(solved.rooms, ground, [bunch.box for bunch in bunches])
+    if any(meet(name, bunch.box) for name in named_at for bunch in bunches):  # where a name finds no room tags make it
+        bunches = tags(spots, _systems_of_tags(solved), with_barred(ground, named_at), paper)
+    marks = [shape for bunch in bunches for shape in bunch.shapes]
     drawing = (*overhead, *walls, *window_shapes(solved), *doors, *hidden)
     entries = key_entries(drawing, paper.tongue)
     still = ("",) * (len(drawing) - len(hidden))
     clear = tuple(_clear(box) for box in named_at)
-    layers = (*still, *runs.values(), *(JOISTS for _ in (*joists, *clear)), *tag_layers(marks, solved))
+    layers = (
+        *still,
+        *runs.values(),
+        *(JOISTS for _ in (*joists, *clear)),
+        *(bunch.system for bunch in bunches for _ in bunch.shapes),
+    )
     left, right = float(whole.left), float(whole.right)
     lowest = min(
         [float(whole.bottom), *(s.at[1] - paper.inches(TAG_HIGH / 2) for s in marks if isinstance(s, TagMark))]
@@ -144,12 +151,9 @@ def systems_of(solved: Solved) -> Mapping[str, str]:
     return {thing.key: thing.system for obstacle in solved.obstacles for thing in obstacle.hidden}
 
 
-def tag_layers(marks: Iterable[Shape], solved: Solved) -> Iterator[str]:
-    """Yield the layer of each shape of the tags: a leader, its dot and its tag go with the system of the thing."""
-    systems = {point.tag: point.system for file in solved.project.obstacles for point in file.record.access}
-    for mark in marks:
-        if isinstance(mark, TagMark):  # it stands after its leader and its dot
-            yield from (systems[mark.tag],) * 3
+def _systems_of_tags(solved: Solved) -> Mapping[str, str]:
+    """Return the system of each access point by its tag: leaders, dots and tags go with it."""
+    return {point.tag: point.system for file in solved.project.obstacles for point in file.record.access}
 
 
 def _dashed(solid: Solid, paper: Paper) -> Iterator[Shape]:

@@ -32,7 +32,7 @@ LAYOUT = """
 body{margin:2rem;background:var(--sk-page);color:var(--sk-ink);font:16px "Source Sans Pro",sans-serif}
 section{border-top:1px solid;padding:1rem 0;display:flex;flex-wrap:wrap;gap:2rem;align-items:flex-start}
 h2{flex-basis:100%;font-size:1.2rem;margin:0}figure{margin:0}svg{display:block;max-width:100%;height:auto}
-figcaption{font-size:.85rem;max-width:30rem;color:var(--sk-quiet)}
+figcaption{font-size:.85rem;max-width:30rem;color:var(--sk-quiet)}.layer-joists{display:none}
 """
 
 
