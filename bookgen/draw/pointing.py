@@ -15,13 +15,14 @@ from bookgen.draw.outlines import Rect, is_upright, rect_round, uncovered
 from bookgen.draw.paper import Paper
 from bookgen.draw.pieces import Band, Piece
 from bookgen.draw.scene import Origin, Thing
-from bookgen.draw.words import listed, note_word, size, trade_words
+from bookgen.draw.words import listed, note_word, size
 from bookgen.model.assembly import Assembly, Material
 from bookgen.model.geometry import AXES, Circle, Polygon
 from bookgen.model.length import Length
 from bookgen.model.sketch import LineKind, Spot
 from bookgen.model.solved import Solved, SolvedObstacle
 from bookgen.model.tape import Tape
+from bookgen.model.typeset import typeset
 from bookgen.trade.tongue import Tongue
 
 MOST = 7  # notes on a sketch
@@ -187,7 +188,7 @@ def note_of(
     """Return the note on like things, with their trade size or stock; *things* tell how they are spaced."""
     thing = like[0]
     if thing.origin is Origin.HIDDEN:
-        return Note(thing.what, trade_words(thing.trade), spots, optional=group[0] > OWN)
+        return Note(thing.what, typeset(thing.trade), spots, optional=group[0] > OWN)
     roles = sorted({(one.role, one.stock) for one in like})
     trade = _trade(group[2], thing, roles, things, paper)
     in_key = thing.material is Material.BOARD  # the key names its hatch
@@ -255,7 +256,7 @@ def _along_middle(outline: Polygon) -> tuple[Spot, ...]:
 def _trade(word: str, thing: Thing, roles: Iterable[tuple[str, str]], things: Sequence[Thing], paper: Paper) -> str:
     """Return the trade's words under a note: the stock, and the spacing of what repeats."""
     names = list(
-        dict.fromkeys(trade_words(paper.tongue.name(Tape(paper.units).stock(stock))) for _, stock in roles if stock)
+        dict.fromkeys(typeset(paper.tongue.name(Tape(paper.units).stock(stock))) for _, stock in roles if stock)
     )
     text = listed(names, paper.tongue.say)
     for role, _ in roles:

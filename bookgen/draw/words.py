@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from fractions import Fraction
 from math import floor
@@ -10,9 +9,7 @@ from math import floor
 from bookgen.draw.eye import Compass
 from bookgen.draw.paper import Paper
 from bookgen.model.length import (
-    HAIR,
     INCHES_PER_FOOT,
-    SLASH,
     TAPE,
     Length,
 )
@@ -68,17 +65,6 @@ def size(length: Length, *, units: Units, tall: bool = False) -> str:
     """Return a size for a dimension; *tall* ones and long ones in feet and inches."""
     tape = Tape(units)
     return tape.long(length) if tall else tape.plain(length)
-
-
-def trade_words(text: str) -> str:
-    """Return trade words with a true sign between sizes and real fractions: 2x4 -> 2×4, 3-1/2 in -> 3 1⁄2 in."""
-    text = re.sub(r"(?<=\d)\s?x\s?(?=\d)", "×", text)
-    return re.sub(r"(?:(\d+)[- ])?(\d+)/(\d+)", _fraction, text)
-
-
-def _fraction(match: re.Match[str]) -> str:
-    whole = f"{match[1]}{HAIR}" if match[1] else ""
-    return f"{whole}{match[2]}{SLASH}{match[3]}"
 
 
 def spoken(length: Length, paper: Paper) -> str:

@@ -20,6 +20,7 @@ import typst
 from bookgen.model.book import Book, Picture, SeeThrough
 from bookgen.model.chart import Chart
 from bookgen.model.sketch import Sketch
+from bookgen.model.typeset import typeset
 from bookgen.render.drawings import Figures
 from bookgen.render.kept import Store
 from bookgen.render.picture_marks import drawn_marks
@@ -61,9 +62,18 @@ def write_words(data: Mapping[str, object], target: Path, signs: Signs) -> None:
 
     Beside it stands `upright`: a regular expression of the signs that are not to be sloped, or "".
     """
-    words = printable(json.dumps(data, ensure_ascii=False), signs)
+    words = printable(json.dumps(_typeset(data), ensure_ascii=False), signs)
     whole = json.loads(words) | {"upright": upright_in(words, signs)}
     target.write_text(json.dumps(whole, ensure_ascii=False), encoding="utf-8")
+
+
+def _typeset(data: object) -> object:
+    """Return plain data with all words in it set as a printer would; the names of files hold no sizes."""
+    if isinstance(data, str):
+        return typeset(data)
+    if isinstance(data, Mapping):
+        return {key: _typeset(value) for key, value in data.items()}
+    return [_typeset(value) for value in data] if isinstance(data, list | tuple) else data
 
 
 def set_pdf(source: Path, target: Path, theme: Theme, iso_date: str, store: Store | None = None) -> None:

@@ -10,6 +10,7 @@ import re
 from markupsafe import Markup, escape
 
 from bookgen.model.length import HAIR, SLASH
+from bookgen.model.typeset import typeset
 
 _MEASURE = re.compile(
     rf"(?P<feet>\d+\u2032\u00a0)?(?P<whole>\d+{HAIR})?(?P<fraction>\d+{SLASH}\d+)(?P<unit>[\u2032\u2033]|\u00a0mm)?"
@@ -22,7 +23,11 @@ _NOT_ID = re.compile(r"[^a-z0-9]+")
 
 
 def words(text: str) -> Markup:
-    """Return *text* as HTML: escaped; each fraction in a `fr` span, held together with its whole number and unit."""
+    """Return *text* as HTML: escaped; each fraction in a `fr` span, held together with its whole number and unit.
+
+    Sizes that people typed, such as 2x4 or 3-1/2 in, are set as those are that were worked out.
+    """
+    text = typeset(text)
     done = Markup("")
     end = 0
     for match in _MEASURE.finditer(text):

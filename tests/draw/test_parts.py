@@ -14,7 +14,7 @@ from bookgen.draw.ground import CELL, Ground, cells_under
 from bookgen.draw.meetings import lines_of
 from bookgen.draw.outlines import Rect, clip, is_upright, uncovered
 from bookgen.draw.paper import Paper
-from bookgen.draw.words import listed, note_word, spoken, trade_words
+from bookgen.draw.words import listed, note_word, spoken
 from bookgen.model.frame import Frame
 from bookgen.model.geometry import Circle, Polygon
 from bookgen.model.length import Length
@@ -136,12 +136,6 @@ def test_lengths_read_aloud(value: str, words: str) -> None:
 def test_lengths_read_aloud_in_both_units() -> None:
     """4 ft are 1219.2 mm."""
     assert spoken(Length(Fraction(48)), Paper(12, "both")) == "4 feet (1219 millimeters)"
-
-
-def test_trade_words_get_true_signs() -> None:
-    """2x4 and 3-1/2 in are set as a carpenter would letter them."""
-    assert trade_words("2x4") == "2×4"
-    assert trade_words("3-1/2 in round steel") == "3\u200a1⁄2 in round steel"
 
 
 def test_a_rail_is_another_thing_on_a_stair() -> None:

@@ -17,7 +17,7 @@ HALF = f"1{SLASH}2"
             f"6\u2032\u00a04{HAIR}3{SLASH}16\u2033",
             f'<span class="nb">6\u2032\u00a04{HAIR}<span class="fr">3{SLASH}16</span>\u2033</span>',
         ),
-        ("3/4", "3/4"),
+        ("24/7", "24/7"),
         ('<b>"&', "&lt;b&gt;&#34;&amp;"),
     ],
 )

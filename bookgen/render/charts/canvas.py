@@ -23,6 +23,7 @@ from matplotlib.text import Text
 from matplotlib.transforms import Affine2D
 
 from bookgen.model.sketch import Spot
+from bookgen.model.typeset import typeset
 from bookgen.model.widths import text_width
 from bookgen.render.svg import UNITS
 from bookgen.render.svg_palette import TYPE
@@ -97,9 +98,9 @@ class Canvas:
 
 
 def wrapped(words: str, wide: float, *, strong: bool = False) -> tuple[str, ...]:
-    """Return words in lines no wider than so many millimetres; a word that is wider is broken."""
+    """Return words, typeset, in lines no wider than so many millimetres; a word that is wider is broken."""
     lines = [""]
-    for whole in words.split(" "):
+    for whole in typeset(words).split(" "):
         word = whole
         longer = f"{lines[-1]} {word}" if lines[-1] else word
         if text_width(longer, TEXT, strong=strong) <= wide:
