@@ -5,7 +5,9 @@ Places are looked into in the order of what they cost at least, only as far as a
 
 from __future__ import annotations
 
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, replace
+from math import ceil
 
 import numpy as np
 
@@ -24,9 +26,9 @@ NEAREST = 2.5  # millimetres of leader at least
 SHORTEST = 0.5  # and that much of it level
 STEP_ACROSS, STEP_UP = 8, 2  # cells between the places tried: 4 and 1 mm
 LOOKED_AT = 1200  # free places whose leaders are laid: those that may be cheapest
-AT_ONCE = 40  # leaders that are followed first, the cheapest; then each time twice as many
-FEW = 8  # free places that are held against the other notes before the rest of a part
-PATIENCE = 12  # places of a part that are held against lines one by one
+AT_ONCE = 100  # leaders that are followed first, the cheapest; then each time as many as before
+FEW, MORE = 8, 64  # free places that are held against the other notes before the rest of them
+PATIENCE = 48  # places that are held against lines one by one
 STEEP = 0.9  # what a leader's rise costs on top of its length
 ALIGNED = 5.0  # what it is worth to start where another note starts
 BORDER = 3.0  # what it costs a leader to go from one thing to another
@@ -54,10 +56,16 @@ class Place:
         (x, y), one = self.at, self.setting
         return x, y - one.deep, x + one.wide, y + one.over
 
-    def beside(self, others: Others) -> Place:
-        """Return the same place with what it costs beside the *others*, which have kept clear of it."""
-        aligned = self.leader is not None and bool((others.starts == self.at[0]).any())
+    def beside(self, starts: Collection[float]) -> Place:
+        """Return the same place with what it costs beside others that start at *starts* and have kept clear of it."""
+        aligned = self.leader is not None and self.at[0] in starts
         return replace(self, cost=self.alone - ALIGNED * aligned)
+
+    def stands_in(self, other: Place | None) -> bool:
+        """Tell whether it is the same place, whatever it costs."""
+        if other is None:
+            return False
+        return self.at == other.at and self.leader == other.leader and self.setting is other.setting
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +87,7 @@ class Others:
     each cell.
     """
 
-    starts: Floats
+    starts: frozenset[float]
     boxes: Floats
     lines: Lines
     cells: Cells
@@ -87,15 +95,28 @@ class Others:
 
 @dataclass(frozen=True, slots=True)
 class _Followed:
-    """Places whose leaders have been followed: their numbers, where they start, costs, and what leaders run over."""
+    """Places whose leaders have been followed: their numbers, the columns they start in, costs, what leaders cross."""
 
     numbers: Numbers
-    starts: Floats
+    columns: Numbers
     cost: Floats
     way: Way
 
+    def of(self, numbers: Numbers) -> _Followed:
+        """Return some of the places."""
+        return _Followed(self.numbers[numbers], self.columns[numbers], self.cost[numbers], self.way.of(numbers))
 
-ALONE = Others(np.zeros(0), np.zeros((0, 4)), lines_of(()), np.zeros(0, dtype=np.int32))
+    def after(self, first: _Followed) -> _Followed:
+        """Return the *first* places and these."""
+        return _Followed(
+            np.concatenate([first.numbers, self.numbers]),
+            np.concatenate([first.columns, self.columns]),
+            np.concatenate([first.cost, self.cost]),
+            Way(np.concatenate([first.way.cells, self.way.cells], axis=1)),
+        )
+
+
+ALONE = Others(frozenset(), np.zeros((0, 4)), lines_of(()), np.zeros(0, dtype=np.int32))
 
 
 class Choices:
@@ -108,33 +129,46 @@ class Choices:
         self._most = GIVEN_UP if note.optional else OWN_GIVEN_UP
         self._settings, self._sheet, self._spots = settings_of(note), sheet, spots
         x, y, own, which = _worth_a_look(self._settings, spots, sheet, self._most)
-        first, wide, deep, over = _sizes(self._settings)[which].T
+        first, wide, deep, over = _sizes(self._settings)[:, which]
         leaders, cost = _leaders_to((x, y), first, wide, spots)
         least = own + cost
-        order = np.argsort(least, kind="stable")
-        order = order[: int(np.searchsorted(least[order], self._most + ALIGNED))]
+        order = (least < self._most + ALIGNED).nonzero()[0]
+        order = order[least[order].argsort(kind="stable")]
         self._x, self._y, self._which, self._least = x[order], y[order], which[order], least[order]
-        left = np.maximum(0.0, x - TAIL - STUB)  # room for a leader at either end
-        right = np.minimum(x + wide + TAIL, sheet.wide)
-        self._words = np.column_stack([left, y - deep, right, y + over])[order]
-        self._parts = _parts(len(order))
-        self._leaders = leaders[order]
-        self._followed: list[_Followed] = []
+        self._words: Floats = np.empty((len(order), 4))
+        self._words[:, 0] = np.maximum(0.0, self._x - TAIL - STUB)  # room for a leader at either end
+        self._words[:, 1] = self._y - deep[order]
+        self._words[:, 2] = np.minimum(self._x + wide[order] + TAIL, sheet.wide)
+        self._words[:, 3] = self._y + over[order]
+        self._leaders = leaders[:, order]
+        nothing = np.zeros(0, dtype=np.intp)
+        self._followed = _Followed(nothing, nothing, np.zeros(0), ways(leaders[:, :0], sheet.raster.surfaces.shape))
+        self._reached = 0
         self._alone: bool | None = None
         self.cheapest = float(self._least[0]) if len(order) else np.inf
 
     def best(self, others: Others, known: Place | None) -> Place | None:
         """Return the cheapest clear place beside the *others*, or the *known* one where none is cheaper."""
-        chosen, alone, lowest = -1, 0.0, self._most if known is None else known.cost
-        for number, part in enumerate(self._parts):
-            if self._least[part.start] - ALIGNED >= lowest:  # all that is not known yet only adds to this
-                break
-            if number == len(self._followed):
-                self._followed.append(self._follow(part))
-            found = self._first_clear(self._followed[number], others, lowest)
-            if found is not None:
-                chosen, alone, lowest = found
-        return known if chosen < 0 else self._place(chosen, alone, lowest)
+        lowest, found = self._most if known is None else known.cost, None
+        some: _Followed | None = self._followed
+        while some is not None:
+            cheaper = self._first_clear(some, others, lowest)
+            if cheaper is not None:
+                found, lowest = cheaper, cheaper[2]
+            some = self._follow(lowest)
+        return known if found is None else self._place(*found)
+
+    def better_now(self, others: Callable[[], Others], known: Place | None, more: Collection[float]) -> Place | None:
+        """Return what `best` does where nothing has changed since it was asked but that further notes stand.
+
+        These only make places cheaper that start where they do, at *more* than before: none other can be better now.
+        """
+        lowest, some = self._most if known is None else known.cost, self._followed
+        near = (some.cost >= lowest) & (some.cost - ALIGNED < lowest) & _columns(more, self._sheet).take(some.columns)
+        if not near.any():
+            return known
+        found = self._first_clear(some.of(near.nonzero()[0]), others(), lowest)
+        return known if found is None else self._place(*found)
 
     @property
     def hopeless(self) -> bool:
@@ -143,33 +177,30 @@ class Choices:
             self._alone = self.best(ALONE, None) is not None
         return not self._alone
 
-    def _first_clear(self, part: _Followed, others: Others, lowest: float) -> tuple[int, float, float] | None:
+    def _first_clear(self, some: _Followed, others: Others, lowest: float) -> tuple[int, float, float] | None:
         """Return the cheapest clear place under *lowest*: its number, what it costs alone, and beside *others*.
 
         The first few are held against the others by themselves: mostly one of them is clear.
         """
-        aligned = (part.starts[:, None] == others.starts).any(1)
-        price, left = part.cost - ALIGNED * aligned, PATIENCE
-        cheaper = np.flatnonzero(price < lowest)
-        if not len(cheaper):
-            return None
-        cheaper = cheaper[np.argsort(price[cheaper], kind="stable")]
-        for some in (cheaper[:FEW], cheaper[FEW:]):
-            for one in some[self._clear_of(part, some, others)].tolist():
-                number = int(part.numbers[one])
+        price, left = some.cost - ALIGNED * _columns(others.starts, self._sheet).take(some.columns), PATIENCE
+        cheaper = (price < lowest).nonzero()[0]
+        cheaper = cheaper[price[cheaper].argsort(kind="stable")]
+        for part in (cheaper[:FEW], cheaper[FEW:MORE], cheaper[MORE:]):
+            for one in self._clear_of(some, part, others).tolist():
+                number = int(some.numbers[one])
                 if not self._clashes(number, others):
-                    return number, float(part.cost[one]), float(price[one])
+                    return number, float(some.cost[one]), float(price[one])
                 left -= 1
                 if not left:
                     return None
         return None
 
-    def _clear_of(self, part: _Followed, some: Numbers, others: Others) -> Flags:
-        """Tell of some places of a part whether nothing stands there, as far as boxes and cells tell."""
-        if not len(others.starts):
-            return np.ones(len(some), dtype=bool)
-        met = boxes_meet(self._words[part.numbers[some]], others.boxes) | part.way.of(some).on(others.cells)
-        return np.asarray(~met)
+    def _clear_of(self, some: _Followed, part: Numbers, others: Others) -> Numbers:
+        """Return those of a part of some places where nothing stands, as far as boxes and cells tell."""
+        if not len(part) or not len(others.boxes):
+            return part
+        met = boxes_meet(self._words[some.numbers[part]], others.boxes) | some.way.of(part).on(others.cells)
+        return part[~met]
 
     def _place(self, number: int, alone: float, cost: float) -> Place:
         first, second, elbow = self._pieces(number)
@@ -177,16 +208,22 @@ class Choices:
         setting = self._settings[int(self._which[number])]
         return Place(setting, at, (first[0], elbow, second[1]), alone, cost)
 
-    def _follow(self, part: slice) -> _Followed:
-        """Return the places of a part whose leaders run over nothing that is barred, and what they cost with them."""
-        raster = self._sheet.raster
-        way = ways(self._leaders[part], raster.surfaces.shape)
-        clear = np.flatnonzero(~way.on(raster.barred))
-        way = way.of(clear)
-        cost = self._least[part][clear] + BORDER * way.borders(raster.surfaces)
-        kept = np.flatnonzero(cost - ALIGNED < self._most)
-        numbers = part.start + clear[kept]
-        return _Followed(numbers, self._x[numbers], cost[kept], way.of(kept))
+    def _follow(self, lowest: float) -> _Followed | None:
+        """Follow the leaders of more places that may cost less than *lowest*, those that may be cheapest first.
+
+        Return those of them that run over nothing that is barred, with what they cost; None where there are no more.
+        """
+        start, raster = self._reached, self._sheet.raster
+        end = min(start + max(AT_ONCE, start), int(self._least.searchsorted(lowest + ALIGNED)))
+        if end <= start:
+            return None
+        way = ways(self._leaders[:, start:end], raster.surfaces.shape)
+        cost = self._least[start:end] + BORDER * way.borders(raster.surfaces)
+        kept = (~way.on(raster.barred) & (cost - ALIGNED < self._most)).nonzero()[0]
+        numbers = start + kept
+        more = _Followed(numbers, (self._x[numbers] / (STEP_ACROSS * CELL)).astype(np.intp), cost[kept], way.of(kept))
+        self._reached, self._followed = end, more.after(self._followed)
+        return more
 
     def _clashes(self, number: int, others: Others) -> bool:
         """Tell whether a place is not clear of lines where cells do not tell: near the start of its leader, or its end.
@@ -194,7 +231,7 @@ class Choices:
         Lines are those of sizes and of the others' leaders; these may not run through the words either.
         """
         first, second, elbow = self._pieces(number)
-        left, low, right, high = (float(side) for side in self._words[number])
+        left, low, right, high = self._words[number].tolist()
         xs, ys = (first[0][0], second[1][0], left, right), (first[0][1], second[1][1], low, high)
         round_all = (min(xs) - APART, min(ys) - APART, max(xs) + APART, max(ys) + APART)
         for line in others.lines.near(round_all):
@@ -206,13 +243,13 @@ class Choices:
 
     def _pieces(self, number: int) -> tuple[Segment, Segment, Spot]:
         """Return the two pieces of a leader, and the elbow between them."""
-        x1, y1, x2, y2, x3, y3 = self._leaders[number].tolist()
+        x1, y1, x2, y2, x3, y3 = self._leaders[:, number].tolist()
         return ((x1, y1), (x2, y2)), ((x2, y2), (x3, y3)), (x2, y2)
 
 
 def _sizes(settings: tuple[Setting, ...]) -> Floats:
-    """Return a row for each setting: how wide its first line and all of it run, how deep and how far over it goes."""
-    return np.array([(one.first, one.wide, one.deep, one.over) for one in settings], dtype=float)
+    """Return of each setting, in rows, how wide its first line and all of it run, how deep and how far over it goes."""
+    return np.array([(one.first, one.wide, one.deep, one.over) for one in settings], dtype=float).T
 
 
 def _worth_a_look(
@@ -227,45 +264,49 @@ def _worth_a_look(
         x, y, own, least = _free(setting, spots, sheet, most)
         found.append((x, y, own, least, np.full(len(x), number, dtype=np.int32)))
     x, y, own, least, numbers = (np.concatenate(column) for column in zip(*found, strict=True))
-    order = np.argsort(least, kind="stable")[:LOOKED_AT]
-    return x[order], y[order], own[order], numbers[order]
+    if len(least) > LOOKED_AT:
+        kept = (least <= np.partition(least, LOOKED_AT - 1)[LOOKED_AT - 1]).nonzero()[0][:LOOKED_AT]
+        return x[kept], y[kept], own[kept], numbers[kept]
+    return x, y, own, numbers
 
 
 def _leaders_to(at: tuple[Floats, Floats], first: Floats, wide: Floats, spots: Floats) -> tuple[Floats, Floats]:
-    """Return for each place its leader as a row of three spots, and what it costs before it is followed.
+    """Return the leader of each place, in rows of x1 y1 x2 y2 x3 y3, and what it costs before it is followed.
 
     *first* and *wide* are how wide the first line and all lines of the words run there.
     """
     x, height = at[0], at[1] + TEXT * CAP_HEIGHT / 2
-    rise = np.abs(height - spots[:, 1, None])
-    rows: Floats = np.zeros((len(x), 6))
+    from_x, from_y = spots[:, 0, None], spots[:, 1, None]
+    rise = np.abs(height - from_y)
+    leaders: Floats = np.zeros((6, len(x)))
+    leaders[3] = leaders[5] = height
     costs = np.full(len(x), np.inf)
     for way, edge in ((1, x), (-1, x + first)):
         end, elbow = edge - way * TAIL, edge - way * (TAIL + STUB)
-        run = (elbow - spots[:, 0, None]) * way
-        room = np.flatnonzero(run.max(0) >= SHORTEST)  # where a leader to the farthest spot runs that way at all
+        run = (elbow - from_x) * way
+        room = (run.max(0) >= SHORTEST).nonzero()[0]  # where a leader to the farthest spot runs that way at all
         run, up = run.take(room, 1), rise.take(room, 1)
-        length = np.hypot(run, up)
-        price = length + STEEP * up + BARRED * ((run < SHORTEST) | (length < NEAREST))
+        length = np.sqrt(run * run + up * up)
+        price = length + STEEP * up
+        np.add(price, BARRED, out=price, where=(run < SHORTEST) | (length < NEAREST))
         if way == -1:  # from below it would run through its own lower lines, where these are longer
-            price += BARRED * ((spots[:, 1, None] < height[room]) & (wide > first + TAIL)[room])
-        nearest = price.argmin(0)
-        least = price[nearest, np.arange(len(room))]
-        better = np.flatnonzero(least < costs[room])
-        these = room[better]
+            np.add(price, BARRED, out=price, where=(from_y < height[room]) & (wide > first + TAIL)[room])
+        least = price.min(0)
+        better = (least < costs[room]).nonzero()[0]
+        these, nearest = room[better], price.argmin(0)[better]
         costs[these] = least[better]
-        level = height[these]
-        rows[these] = np.column_stack([spots[nearest[better]], elbow[these], level, end[these], level])
-    return rows, costs
+        leaders[0, these], leaders[1, these] = spots[nearest, 0], spots[nearest, 1]
+        leaders[2, these], leaders[4, these] = elbow[these], end[these]
+    return leaders, costs
 
 
-def _parts(count: int) -> tuple[slice, ...]:
-    """Return the places in parts that are looked into together, each twice as long as the one before."""
-    parts, start, size = list[slice](), 0, AT_ONCE
-    while start < count:
-        parts.append(slice(start, min(start + size, count)))
-        start, size = start + size, 2 * size
-    return tuple(parts)
+def _columns(starts: Iterable[float], sheet: Sheet) -> Flags:
+    """Tell of each column where places are tried whether something starts there."""
+    flags, step = np.zeros(int(sheet.wide / (STEP_ACROSS * CELL)) + 1, dtype=bool), STEP_ACROSS * CELL
+    for start in starts:
+        if start % step == 0 and 0 <= start <= sheet.wide:
+            flags[int(start / step)] = True
+    return flags
 
 
 def _free(setting: Setting, spots: Floats, sheet: Sheet, most: float) -> tuple[Floats, Floats, Floats, Floats]:
@@ -276,28 +317,28 @@ def _free(setting: Setting, spots: Floats, sheet: Sheet, most: float) -> tuple[F
     """
     sums = sheet.raster.taken.sums
     columns, rows = sums.shape[0] - 1, sums.shape[1] - 1
-    wide, clear = int(np.ceil((setting.wide + CLEAR) / CELL)), round(CLEAR / CELL)
-    tall = int(np.ceil((setting.deep + setting.over + 1.5 * CLEAR) / CELL))
+    wide, clear = ceil((setting.wide + CLEAR) / CELL), round(CLEAR / CELL)
+    tall = ceil((setting.deep + setting.over + 1.5 * CLEAR) / CELL)
     left = np.arange(0, int((sheet.wide - setting.wide) / CELL), STEP_ACROSS)
     low = np.arange(0, rows - tall, STEP_UP)
     x, y = np.asarray(left * CELL, dtype=float), low * CELL + setting.deep + CLEAR / 2
     own = EACH_LINE * setting.more_lines() + OVER_TOP * np.maximum(0.0, y + setting.over - sheet.top)
     run, rise = _least(setting, x, y, spots)
-    across, up = np.flatnonzero(run < BARRED), _stretch(own + rise + STEEP * rise - ALIGNED < most)
+    across, up = (run < BARRED).nonzero()[0], _stretch(own + rise + STEEP * rise - ALIGNED < most)
     left, x, y, own, run, rise = left[across], x[across], y[up], own[up], run[across], rise[up]
-    least = own + (np.hypot(run[:, None], rise) + STEEP * rise)
     before, after = sums[np.maximum(left - clear, 0)], sums[np.minimum(left + wide, columns)]
     under = slice(up.start * STEP_UP, up.stop * STEP_UP, STEP_UP)
     over = slice(under.start + tall, under.stop + tall, STEP_UP)
-    a, b = np.nonzero(
-        (after[:, over] - before[:, over] == after[:, under] - before[:, under]) & (least - ALIGNED < most)
-    )
-    return x[a], y[b], own[b], least[a, b]
+    a, b = (after[:, over] - before[:, over] == after[:, under] - before[:, under]).nonzero()
+    run, rise, own = run[a], rise[b], own[b]
+    least = own + (np.sqrt(run * run + rise * rise) + STEEP * rise)
+    near = (least - ALIGNED < most).nonzero()[0]
+    return x[a[near]], y[b[near]], own[near], least[near]
 
 
 def _stretch(flags: Flags) -> slice:
     """Return the stretch from the first to the last that is true."""
-    found = np.flatnonzero(flags)
+    found = flags.nonzero()[0]
     return slice(int(found[0]), int(found[-1]) + 1) if len(found) else slice(0, 0)
 
 

@@ -87,28 +87,31 @@ class Way:
     def borders(self, surfaces: Cells) -> Floats:
         """Return how often each leader goes from one surface to another."""
         seen = surfaces.take(self.cells)
-        return np.asarray((seen[1:] != seen[:-1]).sum(0), dtype=float)
+        return np.asarray(np.add.reduce(seen[1:] != seen[:-1], axis=0, dtype=np.int8), dtype=float)
 
     def on(self, cells: NDArray[Kind]) -> Flags:
         """Tell of each leader whether it runs over a cell that is marked, or counted."""
-        return np.asarray(cells.take(self.cells).any(0))
+        return np.asarray(np.logical_or.reduce(cells.take(self.cells), axis=0))
 
 
 def ways(leaders: Floats, shape: tuple[int, ...]) -> Way:
-    """Return the cells under leaders, given as rows x1 y1 x2 y2 x3 y3, but for their first stretch, on a raster."""
+    """Return the cells under leaders, given in rows of x1 y1 x2 y2 x3 y3, but for their first stretch, on a raster."""
     count, cut = len(_ALONG), len(_ALONG) + len(_ALONG_END)
-    places: Floats = np.empty((2, cut, len(leaders)))
-    x1, y1, x2, y2, x3, y3 = leaders.T
-    bare = np.minimum(1.0, BARE / np.hypot(x2 - x1, y2 - y1))
-    share = bare + (1.0 - bare) * _ALONG
-    for axis, (a, b, c) in enumerate(((x1, x2, x3), (y1, y2, y3))):
-        places[axis, :count] = a + (b - a) * share
-        places[axis, count:] = b + (c - b) * _ALONG_END
-    places /= CELL
+    x1, y1, x2, y2, x3, y3 = leaders / CELL
+    run, rise = x2 - x1, y2 - y1
+    bare = np.minimum(1.0, BARE / CELL / np.sqrt(run * run + rise * rise))
+    share = (1.0 - bare) * _ALONG
+    share += bare
+    places: Floats = np.empty((2, cut, len(x1)))
+    for at, a, way, b, c in zip(places, (x1, y1), (run, rise), (x2, y2), (x3, y3), strict=True):
+        np.multiply(way, share, out=at[:count])
+        at[:count] += a
+        np.multiply(c - b, _ALONG_END, out=at[count:])
+        at[count:] += b
     cells = places.astype(np.intp)
-    for at, most in zip(cells, shape, strict=True):
-        np.maximum(at, 0, out=at)
-        np.minimum(at, most - 1, out=at)
+    for under, most in zip(cells, shape, strict=True):
+        np.maximum(under, 0, out=under)
+        np.minimum(under, most - 1, out=under)
     across, up = cells
     across *= shape[1]
     across += up

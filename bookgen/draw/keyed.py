@@ -9,7 +9,7 @@ from math import cos, hypot, pi, sin
 
 import numpy as np
 
-from bookgen.draw.meetings import Box, Flags, Floats, Lines, boxes_meet, crosses, lines_of, runs_through
+from bookgen.draw.meetings import Box, Flags, Floats, Lines, boxes_meet, crosses, runs_through
 from bookgen.draw.notes import TO_TRADE, Note, wrapped
 from bookgen.draw.paper import LINE, TEXT, Paper
 from bookgen.model.sketch import TAG_HIGH, TAG_LONG, Anchoring, Area, Label, LineKind, Shape, Spot, Stroke, TagMark
@@ -88,7 +88,7 @@ def rings(found: Sequence[Keyed], paper: Paper, around: Around) -> tuple[Shape, 
         if at != spot:
             leader = (spot, _on_edge(one, at, spot, paper))
             shapes.append(Stroke(LineKind.LEADER, leader))
-            around = replace(around, leaders=lines_of((*around.leaders.segments, leader)))
+            around = replace(around, leaders=around.leaders.and_one(leader))
         shapes += one.mark(at, paper)
         around = replace(around, boxes=np.vstack([around.boxes, one.box(at, paper)]))
     return tuple(shapes)

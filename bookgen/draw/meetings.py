@@ -18,25 +18,29 @@ Segment = tuple[Spot, Spot]
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """Segments, and the boxes round them as rows, so that all but those close by are passed over at once."""
+    """Segments with the boxes round them, so that all but those close by are passed over at once."""
 
-    segments: tuple[Segment, ...]
-    boxes: Floats
+    boxed: tuple[tuple[float, float, float, float, Segment], ...]
 
     def near(self, box: Box) -> list[Segment]:
         """Return the segments whose boxes meet or touch a box."""
-        if not self.segments:
-            return []
-        left, low, right, high = self.boxes.T
-        close = (left <= box[2]) & (right >= box[0]) & (low <= box[3]) & (high >= box[1])
-        return [self.segments[number] for number in np.flatnonzero(close).tolist()]
+        left, low, right, high = box
+        return [line for a, b, c, d, line in self.boxed if a <= right and c >= left and b <= high and d >= low]
+
+    def and_one(self, segment: Segment) -> Lines:
+        """Return these and one more."""
+        return Lines((*self.boxed, *lines_of([segment]).boxed))
 
 
 def lines_of(segments: Iterable[Segment]) -> Lines:
     """Return segments with the boxes round them."""
-    kept = tuple(segments)
-    ends = np.array(kept, dtype=float).reshape(-1, 2, 2)
-    return Lines(kept, np.hstack([ends.min(1), ends.max(1)]))
+    return Lines(
+        tuple(
+            (a if a < c else c, b if b < d else d, c if a < c else a, d if b < d else b, line)
+            for line in segments
+            for (a, b), (c, d) in [line]
+        )
+    )
 
 
 def meet(first: Box, second: Box) -> bool:

@@ -8,14 +8,14 @@ large enough stands in it and needs no leader. A note without a good place is ha
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from functools import cache
+from functools import cache, partial
 from itertools import pairwise
 
 import numpy as np
 
 from bookgen.draw.choices import BARRED, CLEAR, GIVEN_UP, Choices, Leader, Others, Place, Sheet
 from bookgen.draw.ground import Cells, Ground, Where, cells_in, cells_under
-from bookgen.draw.meetings import Floats, Lines, boxes_meet, lines_of, runs_through
+from bookgen.draw.meetings import Lines, boxes_meet, lines_of, runs_through
 from bookgen.draw.notes import Note, settings_of
 
 BESIDE, OVER = 1.6, 1.0  # millimetres between the words of two notes, beside and over one another
@@ -65,61 +65,71 @@ def _in_order(
     standing = _Standing(ground.shape)
     for _ in range(ROUNDS):
         for number in order:
-            before = standing.places.get(number)
-            if before is not None and (before.leader is None or before.cost <= choices(number).cheapest):
+            known = standing.places.get(number)
+            if known is not None and (known.leader is None or known.cost <= choices(number).cheapest):
                 continue  # it stands as well as it would alone
-            standing.lift(number)
-            others = standing.others()
-            best = _inside(notes[number], (others.lines, sizes), others.boxes, ground)
-            if best is None:
-                best = choices(number).best(others, before and before.beside(others))
+            known, more = known and known.beside(standing.starts(number)), standing.more_starts(number)
+            others = partial(standing.others, number)
+            if more is not None:
+                best = choices(number).better_now(others, known, more)
+            else:
+                best = _inside(notes[number], others(), sizes, ground) or choices(number).best(others(), known)
             if best is not None:
-                standing.put(number, best)
+                standing.places[number] = best
     return standing.places
 
 
 class _Standing:
-    """The notes that stand, and how many of their words and leaders take each cell."""
+    """The notes that stand, how many of their words and leaders take each cell, and beside what each has chosen."""
 
     def __init__(self, shape: tuple[int, ...]) -> None:
         self.places: dict[int, Place] = {}
+        self._beside: dict[int, Mapping[int, Place]] = {}
         self._under: dict[Leader | None, tuple[Where, ...]] = {None: ()}
+        self._counted: dict[int, Place] = {}
         self._counts: Cells = np.zeros(shape, dtype=np.int32)
 
-    def put(self, number: int, place: Place) -> None:
-        """Let a note stand."""
-        self.places[number] = place
-        if place.leader not in self._under:  # most notes choose the same place again
-            self._under[place.leader] = cells_under(place.leader or (), self._counts.shape, thick=1)
-        self._count(number, 1)
+    def starts(self, number: int) -> frozenset[float]:
+        """Return where all notes but one start."""
+        return frozenset(place.at[0] for other, place in self.places.items() if other != number)
 
-    def lift(self, number: int) -> None:
-        """Take a note away where it stands."""
-        if number in self.places:
-            self._count(number, -1)
-            del self.places[number]
+    def more_starts(self, number: int) -> frozenset[float] | None:
+        """Return where others start besides those that stood when a note chose; None where one of these has moved."""
+        beside = self._beside.get(number)
+        if beside is None or not all(place.stands_in(self.places.get(other)) for other, place in beside.items()):
+            return None
+        return self.starts(number) - {place.at[0] for place in beside.values()}
 
-    def others(self) -> Others:
-        """Return what the notes that stand take."""
-        places = self.places.values()
-        boxes = np.array([place.box() for place in places], dtype=float).reshape(-1, 4)
-        lines = [line for place in places if place.leader is not None for line in pairwise(place.leader)]
-        return Others(
-            np.array([place.at[0] for place in places]),
-            boxes + np.array([-BESIDE, -OVER, BESIDE, OVER]),
-            lines_of(lines),
-            self._counts,
-        )
+    def others(self, number: int) -> Others:
+        """Return what all notes but one take: it chooses beside them."""
+        beside = {other: place for other, place in self.places.items() if other != number}
+        self._beside[number] = beside
+        self._count(beside)
+        boxes = np.array([place.box() for place in beside.values()], dtype=float).reshape(-1, 4)
+        lines = [line for place in beside.values() if place.leader is not None for line in pairwise(place.leader)]
+        around = boxes + np.array([-BESIDE, -OVER, BESIDE, OVER])
+        return Others(self.starts(number), around, lines_of(lines), self._counts)
 
-    def _count(self, number: int, one: int) -> None:
-        place = self.places[number]
+    def _count(self, places: Mapping[int, Place]) -> None:
+        """Count the cells under these notes, which mostly stand where they were counted before."""
+        for other, place in [*self._counted.items()]:
+            if not place.stands_in(places.get(other)):
+                self._add(self._counted.pop(other), -1)
+        for other, place in places.items():
+            if other not in self._counted:
+                self._counted[other] = place
+                self._add(place, 1)
+
+    def _add(self, place: Place, one: int) -> None:
         left, low, right, high = place.box()
         cells_in(self._counts, (left - BESIDE, low - OVER, right + BESIDE, high + OVER))[:] += one
+        if place.leader not in self._under:  # most notes choose the same place again
+            self._under[place.leader] = cells_under(place.leader or (), self._counts.shape, thick=1)
         for where in self._under[place.leader]:
             self._counts[where] += one  # a cell that is named twice counts once, on the way back as well
 
 
-def _inside(note: Note, lines: tuple[Lines, ...], boxes: Floats, ground: Ground) -> Place | None:
+def _inside(note: Note, others: Others, sizes: Lines, ground: Ground) -> Place | None:
     """Return the place in the thing itself, where it has room and none of the lines, leaders or sizes, runs through."""
     for room in note.rooms:
         left, low = ground.at((float(room.left), float(room.bottom)))
@@ -130,8 +140,8 @@ def _inside(note: Note, lines: tuple[Lines, ...], boxes: Floats, ground: Ground)
                 x = (left + right - setting.wide) / 2
                 y = (low + high - setting.over + setting.deep) / 2
                 place = Place(setting, (x, y), None, INSIDE, INSIDE)
-                clear = not boxes_meet(np.array([place.box()]), boxes).any()
-                near = (line for some in lines for line in some.near(place.box()))
+                clear = not boxes_meet(np.array([place.box()]), others.boxes).any()
+                near = (line for some in (others.lines, sizes) for line in some.near(place.box()))
                 if clear and not any(runs_through(line, place.box()) for line in near):
                     return place
     return None

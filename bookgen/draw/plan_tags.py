@@ -88,10 +88,7 @@ def _places(at: Spot, count: int, plan: PlanGround) -> Places:
     clear, half = CLEAR / 2, (TAG_HIGH * count + APART * (count - 1)) / 2 + CLEAR / 2
     left = np.where(way_x < 0, tip_x - TAG_LONG, tip_x)
     boxes = np.column_stack([left - clear, tip_y - half, left + TAG_LONG + clear, tip_y + half])
-    way = ways(
-        np.column_stack([np.full(len(far) * DIRECTIONS, x), np.full(len(far) * DIRECTIONS, y), *[tip_x, tip_y] * 2]),
-        plan.ground.shape,
-    )
+    way = ways(np.array([np.full(len(angle), x), np.full(len(angle), y), *[tip_x, tip_y] * 2]), plan.ground.shape)
     cost = length * (1.0 + IN_WALL * plan.surfaces.take(way.cells).mean(0)) + PER_BORDER * way.borders(plan.surfaces)
     sides = tuple(boxes.T)
     cost += OVER_WALL * ~plan.walls.free(*sides) + OVER_HIDDEN * ~plan.hidden.free(*sides)
