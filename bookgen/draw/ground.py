@@ -23,6 +23,7 @@ Numbers = NDArray[np.intp]
 Kind = TypeVar("Kind", bound=np.generic)
 
 Box = tuple[float, float, float, float]  # left, low, right, high
+Piece = tuple[float, float, float, float]  # of a line: x1 y1 x2 y2
 Where = tuple[slice, slice] | tuple[Cells, Cells]  # cells of a raster, across and up
 
 CELL = 0.5  # millimetres: how finely it is known what is taken
@@ -127,13 +128,13 @@ def cells_in(cells: NDArray[Kind], box: Box) -> NDArray[Kind]:
 def cells_under(points: Sequence[Spot], shape: tuple[int, ...], *, thick: int = 0) -> tuple[Where, ...]:
     """Return where the cells under a line are, piece by piece, and *thick* more on every side of them."""
     found: list[Where] = []
-    slanted: list[tuple[float, float, float, float]] = []
+    slanted: list[Piece] = []
     for start, end in pairwise(points):
         if start[0] == end[0] or start[1] == end[1]:
             found.append(_straight(start, end, thick))
         else:
             slanted.append((*start, *end))
-    return (*found, _slanted(slanted, shape, thick)) if slanted else tuple(found)
+    return (*found, cells_along(slanted, shape, thick)[:2]) if slanted else tuple(found)
 
 
 def _straight(start: Spot, end: Spot, thick: int) -> tuple[slice, slice]:
@@ -143,26 +144,44 @@ def _straight(start: Spot, end: Spot, thick: int) -> tuple[slice, slice]:
     return across, up
 
 
-def _slanted(
-    pieces: Sequence[tuple[float, float, float, float]], shape: tuple[int, ...], thick: int
-) -> tuple[Cells, Cells]:
-    """Return the cells under slanted pieces, given as x1 y1 x2 y2."""
-    ends = np.array(pieces)
+def cells_along(pieces: Sequence[Piece], shape: tuple[int, ...], thick: int = 0) -> tuple[Cells, Cells, Numbers]:
+    """Return the cells under many pieces of lines, across and up, and the number of the piece over each."""
+    ends = np.array(pieces, dtype=float).reshape(-1, 4)
     start, way = ends[:, :2], ends[:, 2:] - ends[:, :2]
-    steps = (np.abs(way).max(1) / CELL).astype(int) + 2
-    if len(pieces) == 1:
-        share = (np.arange(steps[0]) / (steps[0] - 1))[:, None]
-    else:
-        which = np.arange(len(pieces)).repeat(steps)
-        number = np.arange(len(which)) - (steps.cumsum() - steps)[which]
-        share, start, way = (number / (steps - 1)[which])[:, None], start[which], way[which]
-    across, up = ((start + way * share) / CELL).astype(np.int32).T
+    steps = (np.abs(way).max(1, initial=0.0) / CELL).astype(int) + 2
+    which = np.arange(len(ends)).repeat(steps)
+    number = np.arange(len(which)) - (steps.cumsum() - steps)[which]
+    share = (number / (steps - 1)[which])[:, None]
+    across, up = ((start[which] + way[which] * share) / CELL).astype(np.int32).T
     if thick:
         round_it = np.arange(-thick, thick + 1, dtype=np.int32)
         across = (across[:, None, None] + round_it[None, :, None]).repeat(len(round_it), axis=2).ravel()
         up = (up[:, None, None] + round_it[None, None, :]).repeat(len(round_it), axis=1).ravel()
+        which = which.repeat(len(round_it) ** 2)
     inside = (across >= 0) & (across < shape[0]) & (up >= 0) & (up < shape[1])
-    return (across, up) if inside.all() else (across[inside], up[inside])
+    return (across, up, which) if inside.all() else (across[inside], up[inside], which[inside])
+
+
+def cells_within(outlines: Sequence[Sequence[Spot]], shape: tuple[int, ...]) -> tuple[Cells, Cells, Numbers]:
+    """Return the cells whose middles lie in outlines, across and up, and the number of the outline of each."""
+    corners = np.array([corner for outline in outlines for corner in outline], dtype=float).reshape(-1, 2) / CELL
+    after = np.array([corner for outline in outlines for corner in (*outline[1:], outline[0])]).reshape(-1, 2) / CELL
+    which = np.arange(len(outlines)).repeat([len(outline) for outline in outlines])
+    (x1, y1), (x2, y2) = corners.T, after.T
+    # Which sides pass the middles of which rows?
+    first, last = (np.clip(np.ceil(edge(y1, y2) - 0.5), 0, shape[1]).astype(int) for edge in (np.minimum, np.maximum))
+    side = np.arange(len(x1)).repeat(last - first)
+    row = first[side] + np.arange(len(side)) - ((last - first).cumsum() - (last - first))[side]
+    at = x1[side] + (row + 0.5 - y1[side]) * (x2 - x1)[side] / (y2 - y1)[side]
+    column = np.clip(np.ceil(at - 0.5), 0, shape[0]).astype(int)
+    # Two by two along its row, they are where an outline begins and ends.
+    passed = np.sort((which[side] * shape[1] + row) * (shape[0] + 1) + column)
+    begun, ended = passed[::2], passed[1::2]
+    cells = begun.repeat(ended - begun) + np.arange(int((ended - begun).sum()))
+    cells -= ((ended - begun).cumsum() - (ended - begun)).repeat(ended - begun)
+    rows, across = np.divmod(cells, shape[0] + 1)
+    outline, up = np.divmod(rows, shape[1])
+    return across.astype(np.int32), up.astype(np.int32), outline
 
 
 class Ground:
@@ -188,14 +207,37 @@ class Ground:
         return self._origin[0] + spot[0] / self._per_inch, self._origin[1] + spot[1] / self._per_inch
 
     def add(self, shapes: Iterable[Shape]) -> None:
-        """Take what areas and strokes cover, each a surface of its own; a later one lies on an earlier one."""
+        """Take what areas and strokes cover, each a surface of its own; a later one lies on an earlier one.
+
+        So the highest number counts in every cell, and what is slow to paint one by one is painted together, last.
+        """
+        outlines: list[tuple[int, Sequence[Spot]]] = []
+        lines: list[tuple[int, Sequence[Spot]]] = []
         for shape in shapes:
             if isinstance(shape, Area) and shape.radius is not None:
                 self._fill_disc(self.at(shape.corners[0]), shape.radius * self._per_inch)
             elif isinstance(shape, Area):
-                self._fill([self.at(corner) for corner in shape.corners])
+                corners = [self.at(corner) for corner in shape.corners]
+                self._next += 1
+                upright = _upright(corners)
+                if upright is not None:
+                    cells_in(self._cells, upright)[:] = self._next
+                else:
+                    outlines.append((self._next, corners))
+                    lines.append((self._next, [*corners, corners[0]]))
             elif isinstance(shape, Stroke):
-                self._take_line([self.at(point) for point in shape.points], own=shape.line not in _UNMINDED)
+                # A line that is no surface of its own belongs to what lies under it.
+                self._next += (own := shape.line not in _UNMINDED)
+                lines.append((self._next if own else 1, [self.at(point) for point in shape.points]))
+        pieces = [(number, (*start, *end)) for number, line in lines for start, end in pairwise(line)]
+        self._paint([number for number, _ in outlines], cells_within([one for _, one in outlines], self.shape))
+        self._paint([number for number, _ in pieces], cells_along([piece for _, piece in pieces], self.shape))
+
+    def _paint(self, numbers: Sequence[int], under: tuple[Cells, Cells, Numbers]) -> None:
+        """Give cells the number of the surface that takes them, where no later one does."""
+        across, up, which = under
+        painted = np.array(numbers, dtype=np.int32)[which]
+        self._cells[across, up] = np.maximum(self._cells[across, up], painted)  # of a cell's numbers the last counts
 
     def bar(self, box: Box) -> None:
         """Take a box of the model, given as left, low, right and high, over which no leader may run."""
@@ -204,23 +246,18 @@ class Ground:
         cells_in(self._barred, (left, low, right, high))[:] = True
         cells_in(self._cells, (left, low, right, high))[:] = 1
 
-    def bar_line(self, points: Iterable[Spot]) -> None:
-        """Take a line of the model over which no leader may run."""
-        placed = [self.at(point) for point in points]
-        for where in cells_under(placed, self.shape, thick=1):
-            self._barred[where] = True
-        for where in cells_under(placed, self.shape):
-            self._cells[where] = 1
+    def bar_lines(self, lines: Iterable[Sequence[Spot]]) -> None:
+        """Take lines of the model over which no leader may run."""
+        placed = ([self.at(point) for point in line] for line in lines)
+        pieces = [(*start, *end) for line in placed for start, end in pairwise(line)]
+        across, up, _ = cells_along(pieces, self.shape, thick=1)
+        self._barred[across, up] = True
+        across, up, _ = cells_along(pieces, self.shape)
+        self._cells[across, up] = 1
 
     def raster(self) -> Raster:
         """Return what is taken so far."""
         return Raster(self._cells.copy(), taken(self._cells > 0), self._barred.copy())
-
-    def _take_line(self, points: Sequence[Spot], *, own: bool = True) -> None:
-        """Take the cells under a line; one that is not its *own* surface belongs to what lies under it."""
-        self._next += own
-        for where in cells_under(points, self.shape):
-            self._cells[where] = self._next if own else np.maximum(self._cells[where], 1)
 
     def _fill_disc(self, middle: Spot, radius: float) -> None:
         """Take the cells of a disc, those on its edge too."""
@@ -233,24 +270,8 @@ class Ground:
         self._next += 1
         self._cells[slices[0], slices[1]][off[0][:, None] ** 2 + off[1] ** 2 <= reach**2] = self._next
 
-    def _fill(self, corners: list[Spot]) -> None:
-        xs, ys = [x for x, _ in corners], [y for _, y in corners]
-        left, low, right, high = min(xs), min(ys), max(xs), max(ys)
-        if len(corners) == 4 and len(set(xs)) == 2 and len(set(ys)) == 2:
-            self._next += 1
-            cells_in(self._cells, (left, low, right, high))[:] = self._next
-            return
-        self._take_line([*corners, corners[0]])
-        columns, rows = self._cells.shape
-        a, b = max(0, int(left / CELL)), max(0, int(low / CELL))
-        c, d = min(columns, int(right / CELL) + 1), min(rows, int(high / CELL) + 1)
-        if a >= c or b >= d:
-            return
-        up = (np.arange(b, d) + 0.5) * CELL
-        x1, y1 = np.array(corners).T
-        x2, y2 = np.roll(x1, -1), np.roll(y1, -1)
-        side, row = np.nonzero((y1[:, None] <= up) != (y2[:, None] <= up))  # which sides pass which rows of cells
-        at = x1[side] + (up[row] - y1[side]) * (x2 - x1)[side] / (y2 - y1)[side]
-        turns: Cells = np.zeros((c - a + 1, d - b), dtype=np.int32)
-        np.add.at(turns, (np.clip(np.ceil(at / CELL - 0.5).astype(int) - a, 0, c - a), row), 1)
-        self._cells[a:c, b:d][np.cumsum(turns[:-1], axis=0) % 2 == 1] = self._next
+
+def _upright(corners: Sequence[Spot]) -> Box | None:
+    """Return the box that an outline is; None where it is no upright rectangle."""
+    xs, ys = {x for x, _ in corners}, {y for _, y in corners}
+    return (min(xs), min(ys), max(xs), max(ys)) if (len(corners), len(xs), len(ys)) == (4, 2, 2) else None

@@ -31,7 +31,7 @@ from bookgen.draw.ground import Ground
 from bookgen.draw.key import key_entries
 from bookgen.draw.keyed import Around, Keyed, keyed, rings
 from bookgen.draw.layers import layer_lines
-from bookgen.draw.meetings import Box, Lines, Segment, lines_of
+from bookgen.draw.meetings import Box, Lines, lines_of
 from bookgen.draw.notes import Note, leader_shapes, text_shapes
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import DRAWING_HIGH, SHEET_WIDE, TEXT, Paper
@@ -275,16 +275,12 @@ def _around(sheet: Box, sizes: tuple[Shape, ...], found: Sequence[Shape], paper:
 
 def _bar_sizes(ground: Ground, sizes: tuple[Shape, ...], paper: Paper) -> Lines:
     """Take the ground under dimensions: no leader may run over their lines and texts. Return the lines as placed."""
-    barred: list[Segment] = []
     for shape in sizes:
         if isinstance(shape, Label):
             ground.bar(label_box(shape, paper))
-        elif isinstance(shape, Stroke):
-            ground.bar_line(shape.points)
-            barred += pairwise([ground.at(point) for point in shape.points])
-        elif isinstance(shape, Area):
-            ground.bar_line((*shape.corners, shape.corners[0]))
-    return lines_of(barred)
+    strokes = [shape.points for shape in sizes if isinstance(shape, Stroke)]
+    ground.bar_lines([*strokes, *((*s.corners, s.corners[0]) for s in sizes if isinstance(s, Area))])
+    return lines_of(piece for line in strokes for piece in pairwise([ground.at(point) for point in line]))
 
 
 def _crossings(pieces: tuple[Piece, ...], layout: Layout) -> Callable[[Dimension, float, float], list[float]]:
