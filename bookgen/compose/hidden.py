@@ -194,9 +194,9 @@ def ties_words(ties: tuple[Tie, ...], project: Project, show: Show) -> str:
 
 
 def cover_words(point: AccessPoint, show: Show) -> str:
-    """Return a cover in one line: kind, size, how it opens."""
+    """Return a cover in one line: kind, the size of one that is there, how it opens."""
     kind = show.terms[f"cover {point.cover.kind}"]
-    size = f"{show.size(point.cover.size)} " if point.cover.size else ""
+    size = f"{show.size(point.cover.size)} " if point.cover.size and point.cover.kind != "none" else ""
     return f"{size}{kind}: {point.cover.opens}"
 
 

@@ -127,6 +127,12 @@ def test_every_line_of_the_register_leads_to_its_own_line() -> None:
         assert one.tag or inside[one.key] == one.chapter
 
 
+def test_a_cover_that_is_not_there_has_no_size() -> None:
+    """The damper's hand hole of 8 by 8 in was never cut; the cleanout's panel is there and told with its size."""
+    assert row("15").cover == "no cover: no hand hole was noted as cut; one of 8 x 8 in is wanted"
+    assert row("03").cover == "12\u2033\u00a0×\u00a014\u2033 lift-out panel: lift it up and out"
+
+
 def test_a_sample_has_no_ties() -> None:
     """Neither in a chapter nor as a plan."""
     book = sample_project_book(Edition.SAMPLE)
