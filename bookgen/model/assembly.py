@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from fractions import Fraction
 
 from bookgen.model.frame import Frame
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Box, Point, Polygon, Rod, Solid, root_above
 from bookgen.model.length import Length
 from bookgen.model.place import Place

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 from typing import Literal
 
 from bookgen.model.assembly import Material
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Outline, Polygon
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.records.inside import Known, Way

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import datetime
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
 from bookgen.model.cutting import CuttingPlan, Saving
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.sheets import BoardPlan, Quantity
 

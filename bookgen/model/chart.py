@@ -5,8 +5,7 @@ Numbers are floats in the unit that their figure names; whatever a person reads 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from bookgen.model.frozen import dataclass
 from bookgen.model.sketch import Spot
 
 WIDE = 124.0  # millimetres on paper: as wide as a sheet of a sketch, so that the type reads the same

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 
 NOTHING = Length(Fraction(0))

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 
 Dot = tuple[float, float]

@@ -7,10 +7,10 @@ level x goes east from the west block face, y north from the south block face, z
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from bookgen.model.exact import Fraction
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import ACROSS, Axis, Box, Point, Polygon, Prism, Rod, Solid
 
 

@@ -7,11 +7,12 @@ stays exact. A Rod is a circle pushed along any direction: its length along a sl
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from math import isqrt
 from typing import Literal
 
 from bookgen.model.exact import Fraction
+from bookgen.model.frozen import dataclass
 
 Axis = Literal["x", "y", "z"]
 AXES: tuple[Axis, Axis, Axis] = ("x", "y", "z")

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 
 HALF_DEGREES = 2  # the scale of a saw is read to half a degree

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import floor
 
 from bookgen.model.exact import Fraction
+from bookgen.model.frozen import dataclass
 
 TAPE = 16  # finest mark printed, in parts of an inch
 MILLIMETRES_PER_INCH = Fraction(254, 10)  # exact by definition, international yard and pound agreement of 1959

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from bookgen.model.frozen import dataclass
 from bookgen.model.sketch import Sketch
 
 

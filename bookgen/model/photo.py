@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import datetime
 from math import hypot
 from pathlib import Path
 from typing import Literal
+
+from bookgen.model.frozen import dataclass
 
 PhotoKind = Literal["jpeg", "png", "webp", "heif"]
 TimeKnown = Literal["exif", "file"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from bookgen.model.frozen import dataclass
 
 PROJECT_FILE = "project.yaml"  # the one file that every project folder has
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import Enum
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 

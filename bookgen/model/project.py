@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from typing import TypeAlias
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.photo import Photo
 from bookgen.model.place import PROJECT_FILE as PROJECT_FILE
 from bookgen.model.place import Place

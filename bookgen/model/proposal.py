@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 

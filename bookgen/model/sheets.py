@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.cutting import NOTHING, Aim
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from bookgen.model.book import Picture
+from bookgen.model.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

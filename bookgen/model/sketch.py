@@ -7,11 +7,12 @@ the order in which they are painted: a later one covers an earlier one, so what 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from fractions import Fraction
 
 from bookgen.model.assembly import Material
+from bookgen.model.frozen import dataclass
 
 Spot = tuple[float, float]
 MILLIMETRES_PER_INCH = 25.4  # on paper

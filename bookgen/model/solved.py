@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, HiddenThing, Part
 from bookgen.model.behind import FaceBehind
 from bookgen.model.buying import Buying
 from bookgen.model.evidence import PhotoEvidence
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Point, Polygon
 from bookgen.model.joinery import SQUARE, Joinery
 from bookgen.model.length import Length

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 from typing import Literal
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import (
     INCHES_PER_FOOT,
     MILLIMETRES_PER_INCH,

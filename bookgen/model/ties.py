@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Point
 from bookgen.model.length import Length
 

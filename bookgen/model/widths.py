@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache, lru_cache
 from pathlib import Path
 from types import MappingProxyType
@@ -12,6 +11,7 @@ from types import MappingProxyType
 import font_source_sans_pro
 from fontTools.ttLib import TTFont
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import HAIR, SLASH
 
 FILES = Path(font_source_sans_pro.__file__).parent / "files"

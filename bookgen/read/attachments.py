@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path as FilePath
 from pathlib import PurePosixPath, PureWindowsPath
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.problem import Problem
 from bookgen.read.near import nearest

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import PRICES_FILE, PROJECT_FILE

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.photo import PhotoKind
 
 _PNG = b"\x89PNG\r\n\x1a\n"

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 from typing import Literal
+
+from bookgen.model.frozen import dataclass
 
 _ORIENTATION = 0x0112
 _EXIF_DIRECTORY = 0x8769

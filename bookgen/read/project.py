@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Generic
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Places, Plain, Project, Step

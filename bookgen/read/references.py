@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.problem import Problem
 from bookgen.read.near import did_you_mean, listed, nearest
 from bookgen.read.source import ANY, Path, Source, in_treatments, one_line

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 from pydantic_core import PydanticCustomError
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.problem import Problem
 from bookgen.model.records.values import to_interval, to_length

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.problem import Problem
 from bookgen.read.source import ANY, Path, Source, in_treatments
 from bookgen.trade import cable, column, duct, lumber, pipe

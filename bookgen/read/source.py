@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import TypeAlias
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem, said
 from bookgen.model.project import Plain, Step

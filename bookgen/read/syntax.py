@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import yaml
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.read.source import shown

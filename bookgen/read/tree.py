@@ -9,11 +9,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TypeAlias
 
 import yaml
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem, said
 from bookgen.model.project import Plain

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from bookgen.model.frozen import dataclass
 from bookgen.model.project import Step
 from bookgen.model.records.base import Record
 from bookgen.model.records.inside import Known

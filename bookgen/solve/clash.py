@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import HiddenThing, Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import AXES, Axis, Box, Point, Polygon, Prism, Rod, Solid
 from bookgen.model.meeting import meet
 from bookgen.solve.crowd import crowd

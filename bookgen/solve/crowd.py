@@ -6,8 +6,8 @@ Rounded bounds only tell who can't be near, with a margin far wider than their e
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box
 
 MARGIN = 1e-6  # inches; a rounded bound of a level is off by less than 1e-12

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise, product
 
+from bookgen.model.frozen import dataclass
 from bookgen.solve.framing import Stretch, merged
 
 STRIP = Fraction(1)  # inches; a narrower strip of board beside a hole takes no screw; common practice

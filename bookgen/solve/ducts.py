@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Point, Polygon, Prism, Rod, Solid, box
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step

@@ -11,13 +11,14 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from math import ceil, floor
 
 from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing, Material, Part
 from bookgen.model.exact import Fraction
 from bookgen.model.frame import Frame
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Prism, box, box_round
 from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.fireblock_pieces import pieces, rectangles, span, spanned, stock

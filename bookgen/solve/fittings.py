@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Point, Rod, box
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step

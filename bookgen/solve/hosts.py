@@ -7,9 +7,10 @@ opening makes the cover. One in a lining, a partition or a ceiling is framed in 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from bookgen.model.assembly import SOFFITS
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import AXES, Axis, Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import AccessOpening

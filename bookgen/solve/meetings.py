@@ -16,10 +16,11 @@ and can't be trimmed is told by `work-meets-work`. Stud walls, partitions and pl
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 
 from bookgen.model.assembly import SOFFITS
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, Point
 from bookgen.solve.choices import chosen
 from bookgen.solve.framing import Stretch

@@ -8,10 +8,10 @@ bottom, and its outer line goes on. Where a chase leaves less, the ends at it ar
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import SOFFITS
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step

@@ -5,10 +5,10 @@ A single length is the middle of a thing and comes out as a stretch without size
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.frame import Frame
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Point
 from bookgen.model.length import Length
 from bookgen.model.problem import Problem, said

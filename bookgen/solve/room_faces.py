@@ -7,11 +7,12 @@ it. What is seen of a face ends at the wall on both sides, and each room has its
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import SOFFITS, Assembly, Face
 from bookgen.model.frame import Frame
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Corner, Point, Polygon
 from bookgen.model.solved import SolvedRoom
 from bookgen.solve.framing import Stretch

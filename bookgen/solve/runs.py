@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Point
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step

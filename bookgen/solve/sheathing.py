@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Face, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Corner, Polygon
 from bookgen.solve.board import board, rectangle
 from bookgen.solve.cutout import Rectangle, Shelf, bridged, cut_out, within

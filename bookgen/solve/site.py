@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import assert_never
 
 from bookgen.model.assembly import Assembly, HiddenThing
 from bookgen.model.frame import Frame
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, box_round
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem, said

@@ -6,10 +6,11 @@ Past an end there is the room, or the next step of the same soffit; then only wh
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import HiddenThing, Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, Polygon
 from bookgen.solve.clash import stops_short
 from bookgen.solve.cropped import cropped

@@ -7,10 +7,11 @@ that comes down through the bottom. Full members stand at both sides of it; thos
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import HiddenThing, Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Box
 from bookgen.solve.cutout import Rectangle, united
 from bookgen.solve.framing import Stretch, around, layout, stick

@@ -7,12 +7,12 @@ on the level of its bottom rail and carry the board under the soffit.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 from typing import TypeVar
 
 from bookgen.model.assembly import HiddenThing, Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, box
 from bookgen.solve.cutout import Rectangle, cut_out
 from bookgen.solve.framing import TREATED, Stretch, true_size

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing
 from bookgen.model.evidence import PhotoEvidence
 from bookgen.model.frame import Frame
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, box_round
 from bookgen.model.length import Length
 from bookgen.model.problem import Problem

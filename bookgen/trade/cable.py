@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.trade import words
 from bookgen.trade.tables import Sure, read_rows

@@ -6,11 +6,11 @@ The signal word follows from the harm, as ANSI Z535.4 defines the words; a table
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 from types import MappingProxyType
 
+from bookgen.model.frozen import dataclass
 from bookgen.trade import words
 from bookgen.trade.tables import Sure, TableError, read_rows
 

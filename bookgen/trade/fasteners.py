@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.trade.board import Surface
 from bookgen.trade.tables import Sure, TableError, read_rows

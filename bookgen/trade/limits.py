@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length, LengthError, parse_length
 from bookgen.trade import words
 from bookgen.trade.tables import Sure, read_rows

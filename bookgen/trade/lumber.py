@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from types import MappingProxyType
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.trade import words
 from bookgen.trade.tables import Sure, read_rows

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from types import MappingProxyType
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length, parse_length
 from bookgen.trade import words
 from bookgen.trade.tables import Sure, read_rows

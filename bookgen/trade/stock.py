@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.trade import words
 from bookgen.trade.board import board

@@ -13,7 +13,7 @@ import re
 import tomllib
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from functools import cache
 from importlib.resources import files
@@ -21,6 +21,8 @@ from math import floor
 from string import Formatter
 from types import MappingProxyType
 from typing import Any, Protocol
+
+from bookgen.model.frozen import dataclass
 
 ENGLISH = "en"
 LAST = "\uffff"  # sorts behind every letter

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 
+from bookgen.model.frozen import dataclass
 from bookgen.trade.tables import Sure, read_rows
 
 TABLE = "upkeep.toml"

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.trade.board import board
 from bookgen.trade.lumber import lumber

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import Literal
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length, parse_length
 
 Unit = Literal["in", "mm"]

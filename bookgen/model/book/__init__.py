@@ -7,7 +7,7 @@ here is HTML or markup of any kind.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 
 from bookgen.model.book.checks import CheckEntry, CheckFigure, CheckGroup, CheckRow, CheckSet
@@ -38,6 +38,7 @@ from bookgen.model.book.tables import (
 )
 from bookgen.model.book.words import Block, Fact, Run, SignalGroup, SignalPanel, SignalPart
 from bookgen.model.chart import Chart
+from bookgen.model.frozen import dataclass
 from bookgen.model.listing import Listing
 from bookgen.model.sketch import Sketch
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from bookgen.model.book.pictures import Picture
 from bookgen.model.book.words import Fact, SignalPanel
+from bookgen.model.frozen import dataclass
 from bookgen.model.sketch import Sketch
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from bookgen.model.evidence import Pane
+from bookgen.model.frozen import dataclass
 
 MarkShape = Literal["point", "arrow", "box"]
 

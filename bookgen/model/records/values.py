@@ -9,13 +9,13 @@ from __future__ import annotations
 import datetime
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any, Literal, NoReturn
 
 from pydantic import PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import BareNumberError, Length, LengthError, parse_length
 
 IN_LANGUAGES = "x-languages"  # what marks a text of one's own words in a schema

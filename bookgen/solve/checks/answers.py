@@ -10,8 +10,9 @@ record that it is about.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Problem, Settled, Severity
 from bookgen.model.project import PROJECT_FILE, Project

@@ -11,9 +11,9 @@ outside needs none of this: write `air from: outside`. Check against your local 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.records.treatments import Door, UtilityRoom

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import ACROSS
 from bookgen.solve.checks.reach import CLEANOUT, access_to, cover_spot, face_before, opening
 from bookgen.solve.checks.sight import Reached, SeenFace, SeenThing, Sight

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Box, Point
 from bookgen.solve.checks.sight import SeenPart, SeenThing, Sight
 from bookgen.solve.framing import Stretch

@@ -9,10 +9,10 @@ A board is hung from its own side; a slot leaves no room for a sheet, a driver a
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Box
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import practice

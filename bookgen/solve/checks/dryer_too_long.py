@@ -10,10 +10,10 @@ flexible piece at the dryer is not counted, and never hidden. Check against your
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Point, Rod, root_above
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity

@@ -11,10 +11,10 @@ Check against your local code.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Material
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity

@@ -9,9 +9,9 @@ What each room is used for decides which figure is asked. Check against your loc
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from bookgen.model.assembly import SOFFITS, Assembly
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Point
 from bookgen.model.length import Length
 from bookgen.model.place import Place

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.records.project import Opening, Partition
 from bookgen.model.solved import SolvedRoom
 from bookgen.solve.checks.sight import Sight

@@ -6,8 +6,9 @@ the work is in order; it says what was measured, what was asked, and by whom.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding, Severity

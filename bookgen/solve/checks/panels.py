@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from bookgen.model.frozen import dataclass
 from bookgen.solve.checks.clear import View, view_of
 from bookgen.solve.checks.sight import SeenThing, Sight
 from bookgen.solve.positions import run_frame

@@ -9,10 +9,10 @@ Such a wall can be framed neither up to the joists nor under the soffit. Which o
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import SOFFITS, Assembly
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Box, box_round
 from bookgen.model.problem import Finding, Severity
 from bookgen.solve.checks.judge import sourced

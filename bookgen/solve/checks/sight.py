@@ -6,10 +6,10 @@ The box round every part and every hidden thing is worked out once, here, since 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Corner, Point, Prism, Solid, box_round, distance_squared
 from bookgen.model.place import Place
 from bookgen.model.project import ObstacleFile, Project

@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from math import floor
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Box, Point, box_round
 from bookgen.model.length import MILLIMETRES_PER_INCH
 from bookgen.model.place import Place

@@ -10,10 +10,10 @@ not at all. Check against your local code.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.place import Place
 from bookgen.model.problem import Finding

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Box, Point
 from bookgen.model.place import Place
 from bookgen.model.project import ObstacleFile, Places, Step

@@ -12,9 +12,9 @@ code.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding

@@ -10,9 +10,9 @@ that was used.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity
 from bookgen.model.records.base import Record

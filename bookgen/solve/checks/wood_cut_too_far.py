@@ -12,9 +12,9 @@ against your local code.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import ACROSS, Axis, Box, Circle, Polygon, Prism
 from bookgen.model.length import Length
 from bookgen.model.problem import Finding, Severity

@@ -9,10 +9,10 @@ Where two treatments meet, one is trimmed to the other. What this check finds is
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Material
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import AXES, box_round
 from bookgen.model.meeting import meet
 from bookgen.model.problem import Finding, Severity

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Material, Part
 from bookgen.model.behind import Behind, FaceBehind, Framed, Looking, Piece, Stretch, is_sure
 from bookgen.model.frame import LEVEL, Frame
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, Polygon, Prism, Solid
 from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.locate.drilling import ROUND, drilling

@@ -8,11 +8,11 @@ of its reach too. Where the face, or anything behind or near it, is only planned
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
 from bookgen.model.behind import Barred, Behind, NoScrew, Piece, Stretch, is_sure
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.records.inside import Known
 from bookgen.trade.cable import SETBACK

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from math import dist
 from typing import Literal
@@ -22,6 +21,7 @@ from bookgen.model.evidence import (
     Shift,
     Sighting,
 )
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.photo import Photo
 from bookgen.model.problem import Problem, said

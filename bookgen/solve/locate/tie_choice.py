@@ -8,11 +8,11 @@ crossing: the face itself is one line, and a tape along it, the easiest of all t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
 from math import acos, degrees, floor, hypot, sqrt
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Point, Solid, root_above
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 from bookgen.model.solved import AccessSpot, Solved, SolvedRoom

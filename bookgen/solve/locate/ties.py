@@ -7,11 +7,11 @@ third tape tells which. More tapes than two are reconciled by least squares, and
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
 from math import hypot, isqrt, sqrt
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.tape import Tape
 from bookgen.model.ties import PlanDot, Side, TapedTie, TiedPosition, TieRefusal, TieResidual

@@ -9,7 +9,6 @@ memory.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 
@@ -28,6 +27,7 @@ from bookgen.model.evidence import (
     Shift,
     Sighting,
 )
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.solve.locate.homography import (
     entries_from_targets,

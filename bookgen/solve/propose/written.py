@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import MILLIMETRES_PER_INCH
 from bookgen.solve.framing import Stretch
 

@@ -7,11 +7,11 @@ round. Gypsum board is scored and snapped, so cuts take nothing off.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
 from bookgen.model.cutting import Aim
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.sheets import BoardFace, BoardPlan, BoughtSheet, FaceLayout, Patch, SheetCut, SheetSize
 from bookgen.solve.takeoff.layouts import lay_out

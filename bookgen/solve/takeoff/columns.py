@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from math import ceil, floor
 
@@ -19,6 +19,7 @@ import highspy
 import numpy as np
 
 from bookgen.model.cutting import Proof
+from bookgen.model.frozen import dataclass
 from bookgen.solve.takeoff.fill import Plan, cost_of, fill, tidy
 from bookgen.solve.takeoff.patterns import Effort, Worth, every_pattern, worth_of
 from bookgen.solve.takeoff.ticks import Job, Pattern

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Assembly, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Prism
 from bookgen.model.joinery import Joinery
 from bookgen.model.length import Length

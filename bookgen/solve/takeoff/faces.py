@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
 from bookgen.model.assembly import Assembly, Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import ACROSS, Axis, Box
 from bookgen.model.length import Length
 from bookgen.model.sheets import BoardFace

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from bookgen.model.frozen import dataclass
 from bookgen.solve.takeoff.ticks import Job, Pattern
 
 Plan = Mapping[Pattern, int]  # how many sticks are cut in each way

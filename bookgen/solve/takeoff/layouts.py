@@ -8,11 +8,11 @@ A face no wider than a sheet is covered by upright board instead: its long edges
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.sheets import BoardFace, FaceLayout, Patch
 

@@ -8,7 +8,8 @@ is kept.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+
+from bookgen.model.frozen import dataclass
 
 Size = tuple[int, int]  # along the sheet's length, across it
 

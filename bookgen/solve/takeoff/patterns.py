@@ -7,11 +7,11 @@ is in whole numbers, so what the table says is exact.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from bookgen.model.frozen import dataclass
 from bookgen.solve.takeoff.ticks import Job, Pattern
 
 

@@ -7,11 +7,11 @@ sum(length + kerf) <= usable + kerf: each piece and each stick is counted one ke
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, gcd, lcm
 
 from bookgen.model.cutting import Aim, Impossible, Piece, SawRules, Stick
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import MILLIMETRES_PER_INCH, Length
 
 MOST_TICKS = 1 << 15  # a stick of more ticks would make the tables slow; its pieces are rounded up to a mark instead

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.cutting import KEEP, KERF, NOTHING, SawRules, Stick
+from bookgen.model.frozen import dataclass
 from bookgen.model.length import Length
 from bookgen.model.records import Prices
 from bookgen.model.records.prices import Sold

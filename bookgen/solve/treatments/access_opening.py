@@ -7,10 +7,10 @@ between the joists, or flat beside the strips under them. In a face of a soffit 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from bookgen.model.assembly import Face, HiddenThing, Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import AXES, Axis, Point, box
 from bookgen.model.length import Length
 from bookgen.model.problem import Problem

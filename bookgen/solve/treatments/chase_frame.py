@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from bookgen.model.assembly import Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, box
 from bookgen.solve.framing import TREATED, Stretch, around, layout, stick
 from bookgen.solve.site import Site

@@ -7,11 +7,12 @@ sides is the wall that is there already, and a free one has a back.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import Literal
 
 from bookgen.model.assembly import HiddenThing
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step

@@ -7,10 +7,11 @@ that nothing stands before the block there.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Face, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, Point
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Closet

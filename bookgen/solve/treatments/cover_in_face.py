@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import ACROSS, AXES, Axis, Box, Point, box
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem, said

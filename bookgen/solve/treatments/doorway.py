@@ -6,11 +6,11 @@ The wall is a plane of the run's frame: `along` it, `across` it from face to fac
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from bookgen.model.assembly import Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Point, box
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import Door

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
 from bookgen.model.assembly import Face, Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Axis, Box, Point, box
 from bookgen.model.problem import Problem
 from bookgen.model.records.overhead import Furring

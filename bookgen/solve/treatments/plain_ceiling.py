@@ -7,13 +7,13 @@ their own.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
 from itertools import combinations, pairwise
 
 from bookgen.model.assembly import Assembly, Face, HiddenThing, Part
 from bookgen.model.frame import LEVEL
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, Point, Polygon
 from bookgen.model.project import PROJECT_FILE, Project
 from bookgen.model.records.inside import Known

@@ -7,10 +7,10 @@ underside are the line, moved up; so it stays exact when it is pushed across the
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Polygon, root_above
 from bookgen.solve.framing import Stretch
 

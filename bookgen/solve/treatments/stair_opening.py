@@ -6,11 +6,11 @@ Heights count from the slab, on which the stair stands: unit rise, nosing line a
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
 
 from bookgen.model.assembly import Face, Material, Part
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, Point, Polygon, Prism
 from bookgen.model.problem import Problem
 from bookgen.model.records.treatments import StairOpening

@@ -7,11 +7,11 @@ the one is taken that covers least floor and board, with so much for each step; 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, lcm
 
 from bookgen.model.assembly import HiddenThing
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Rod, Solid
 from bookgen.solve.framing import Stretch
 from bookgen.solve.soffits import Timber

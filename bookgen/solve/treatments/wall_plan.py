@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import ceil, floor
 
+from bookgen.model.frozen import dataclass
 from bookgen.model.problem import Problem
 from bookgen.model.project import Step
 from bookgen.model.records.overhead import WallSoffit, WallStep

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
 
 from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing, Material
 from bookgen.model.frame import Frame
+from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, Point, box_round
 from bookgen.solve.crowd import Crowd, crowd
 from bookgen.solve.cutout import Rectangle, over_stretches
