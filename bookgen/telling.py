@@ -67,23 +67,24 @@ def print_problems(
 ) -> None:
     """Print what has to be mended first, and what was therefore not done.
 
-    In another language than English each begins with what its kind means; what it says of this one is in English.
+    In another language than English each begins with what its kind means: the keys of records stay English there.
     """
     problems = tuple(problems)
-    say = tongue(language).say
+    say, told = tongue(language).say, tongue(language).told
     meanings = {kind.code: kind for kind in PROBLEM_KINDS} if language != ENGLISH else {}
     for problem in problems:
         where = click.style(str(project / str(problem.place)), bold=True)
-        subject = f"{problem.field}: {problem.value}" if problem.value else problem.field
+        field, value, repair = (told(words) for words in (problem.field, problem.value, problem.repair))
+        subject = f"{field}: {value}" if value else field
         click.echo(f"{where}: {click.style(problem.code, fg='red')}")
         if kind := meanings.get(problem.code):
             click.echo(textwrap.fill(say(kind.means), WIDTH, initial_indent="    ", subsequent_indent="    "))
         click.echo(
-            textwrap.fill(f"{subject} — {problem.rule}.", WIDTH, initial_indent="    ", subsequent_indent="    ")
+            textwrap.fill(f"{subject} — {told(problem.rule)}.", WIDTH, initial_indent="    ", subsequent_indent="    ")
         )
         click.echo(
             textwrap.fill(
-                f"→ {problem.repair}{'' if problem.repair.endswith('?') else '.'}",
+                f"→ {repair}{'' if repair.endswith('?') else '.'}",
                 WIDTH,
                 initial_indent="    ",
                 subsequent_indent="      ",

@@ -66,13 +66,16 @@ def _missing(source: Source, kind: type[Record], path: Path) -> Problem:
     key = str(path[-1])
     record = record_at(kind, path[:-1])
     says = described(record)[key] if record else ""
-    repair = f"add {key}: {_uncapped(says)}".rstrip(" .:")
+    adding = f"add {key}: {_uncapped(says)}".rstrip(" .:")
     inner = record_at(kind, path) if "`" not in says else None
     form = re.search(r"`([^`]+)`", inner.__doc__ or "") if inner else None
+    needed = [name for name, field in fields_at(kind, path).items() if field.is_required()] if inner else []
     if form:
-        repair += f"; write {key}: {form[1]}"
-    elif inner and (needed := [name for name, field in fields_at(kind, path).items() if field.is_required()]):
-        repair += f"; below it belong {listed(f'{name}:' for name in needed)}"
+        repair = f"{adding}; write {key}: {form[1]}"
+    elif needed:
+        repair = f"{adding}; below it belong {listed(f'{name}:' for name in needed)}"
+    else:
+        repair = adding
     return source.problem("missing-key", path, "it is missing", repair)
 
 

@@ -12,7 +12,7 @@ import datetime
 import re
 import tomllib
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import field
 from fractions import Fraction
 from functools import cache
@@ -27,6 +27,10 @@ from bookgen.model.frozen import dataclass
 ENGLISH = "en"
 LAST = "\uffff"  # sorts behind every letter
 LANGUAGES = (ENGLISH, "es")
+# What do some gaps of a pattern hold? Digits, a key of a record, a length or a number with its unit.
+GAPS = {"number": r"\d+", "key": "[^:]+", "size": r"[\u2212-]?\d.*", "low": r"[\u2212-]?\d.*"}
+# Which gaps hold what somebody has written, or is to write, in a record? It is the same in every language.
+WRITTEN = {"another", "example", "form", "key", "keys", "name", "names", "value"}
 OURS = ("ceiling-", "lining-", "partition-")  # keys of work that has no record of its own
 
 
@@ -59,7 +63,8 @@ class Forms:
 class Tongue:
     """One language; *words* has a translation for each English sentence of ours; English has none.
 
-    *names* and *sources* are patterns of English names and of sources with what the language makes of them.
+    *names*, *sources* and *tellings* are patterns of English names, of sources and of what problems tell, each with
+    what the language makes of it.
     """
 
     code: str
@@ -67,6 +72,7 @@ class Tongue:
     words: Mapping[str, str] = field(repr=False)
     names: Patterns = field(default=(), repr=False)
     sources: Patterns = field(default=(), repr=False)
+    tellings: Patterns = field(default=(), repr=False)
 
     def say(self, english: str, /, **gaps: object) -> str:
         """Return a sentence of ours in this language with its gaps filled; one without a translation in English."""
@@ -86,6 +92,22 @@ class Tongue:
     def source(self, english: str) -> str:
         """Return how this language cites a source; the names of codes, papers and places stay as they are."""
         return "; ".join(_formed(part, self.sources) for part in english.split("; "))
+
+    def told(self, english: str) -> str:
+        """Return a rule, a repair or a value of a problem in this language; what a record has written stays as it is.
+
+        A problem is raised before anybody knows the language of the job, so its English is told again here: what stands
+        in the gaps of a sentence is taken out of it, told by itself, and put into the gaps of the translation.
+        """
+        return _formed(english, self.tellings, self._described)
+
+    def _described(self, english: str) -> str | None:
+        """Return what a field means, as `add joists: how the floor above is carried` has it within its sentence."""
+        for whole in (english, f"{english}."):
+            said = self.words.get(f"{whole[:1].upper()}{whole[1:]}")
+            if said is not None:
+                return f"{said[:1].lower()}{said[1:]}".rstrip(".")
+        return None
 
     def part(self, english: str) -> str:
         """Return where a piece goes, its record's key and then a part's name: 01-drain bottom rail."""
@@ -129,11 +151,22 @@ class Tongue:
         return f"{sign}{grouped}{self.forms.decimal if decimals else ''}{decimals}"
 
 
-def _formed(english: str, patterns: Patterns) -> str:
+def _unknown(_english: str) -> None:
+    """Know nothing that is said as a whole."""
+
+
+def _formed(english: str, patterns: Patterns, whole: Callable[[str], str | None] = _unknown) -> str:
+    """Return what the first pattern that fits makes of a text, and of what stands in its gaps in turn."""
+    said = whole(english)
+    if said is not None:
+        return said
     for pattern, form in patterns:
         match = pattern.fullmatch(english)
         if match:
-            return form.format(**{gap: _formed(text, patterns) for gap, text in match.groupdict().items()})
+            gaps = match.groupdict().items()
+            return form.format(
+                **{gap: text if gap in WRITTEN else _formed(text, patterns, whole) for gap, text in gaps}
+            )
     return english
 
 
@@ -142,7 +175,9 @@ def tongue(code: str) -> Tongue:
     """Return a language by its code; one without a file is our own bug (FileNotFoundError)."""
     data = _document(code)
     forms = data.pop("forms")
-    names, sources = (_patterns(data.pop(table, {})) for table in ("names", "sources"))
+    called = {table: data.pop(table, {}) for table in ("names", "sources", "told")}
+    names, sources = _patterns(called["names"]), _patterns(called["sources"])
+    tellings = _patterns({**called["names"], **called["told"]})
     words = {english: said for section in data.values() for english, said in section.items()}
     return Tongue(
         code,
@@ -157,6 +192,7 @@ def tongue(code: str) -> Tongue:
         MappingProxyType(words),
         names,
         sources,
+        tellings,
     )
 
 
@@ -183,10 +219,10 @@ def _particular(english: str) -> tuple[bool, int]:
 
 
 def _pattern(english: str) -> re.Pattern[str]:
-    """Return what finds a name with its gaps; a gap called number takes digits only."""
+    """Return what finds a name with its gaps; what some gaps take is in `GAPS`."""
     parts = []
     for text, gap, _, _ in Formatter().parse(english):
         parts.append(re.escape(text))
         if gap:
-            parts.append(rf"(?P<{gap}>\d+)" if gap == "number" else f"(?P<{gap}>.+)")
+            parts.append(f"(?P<{gap}>{GAPS.get(gap, '.+')})")
     return re.compile("".join(parts))

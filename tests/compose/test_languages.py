@@ -191,10 +191,8 @@ def test_no_word_of_ours_bypasses_the_tables_on_a_terminal(capsys: pytest.Captur
     assert bare(_uncited(printed, "checks"), written) == []
 
 
-def test_a_problem_of_a_spanish_job_begins_with_what_its_kind_means(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
-    """Also where the project can't be read for it: its language is looked up by itself."""
+def test_a_problem_of_a_spanish_job_is_told_in_spanish(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """First what its kind means, then what is wrong here; its language is looked up where the project can't be read."""
     folder = shutil.copytree(PROJECTS / "heron", tmp_path / "heron")
     record = folder / "project.yaml"
     text = record.read_text("utf-8").replace("\nlanguage: en\n", "\nlanguage: es\n")
@@ -205,4 +203,5 @@ def test_a_problem_of_a_spanish_job_begins_with_what_its_kind_means(
 
     assert (book_language(folder), told.language) == ("es", "es")
     assert "Aquí solo pueden ir ciertas palabras" in printed
+    assert "units: metrical — no es ninguna de las palabras que pueden ir aquí. → ¿quiso decir metric?" in printed
     assert "1 problema; no se encuadernó nada. bookgen explain --language es CÓDIGO dice más de uno." in printed

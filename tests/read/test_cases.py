@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from bookgen.read import read
+from bookgen.trade.tongue import tongue
 
 CASES = sorted((Path(__file__).parents[1] / "cases" / "read").glob("*.yaml"))
 REPLACES = re.compile(r"\A# replaces: (\S+)")
@@ -45,13 +46,16 @@ def test_problems_stand_where_the_comments_say(case: Path, good_project: Path) -
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.stem)
 def test_every_message_says_rule_and_repair(case: Path, good_project: Path) -> None:
-    """No message of a case is left half empty, and none speaks of the program's own types."""
+    """No message is left half empty or speaks of the program's own types, and each is told in Spanish too."""
     shutil.copy(case, good_project / "obstacles" / "spoilt.yaml")
 
     _, problems = read(good_project)
 
+    told = tongue("es").told
     for problem in problems:
         assert problem.field
         assert problem.rule
         assert problem.repair
+        assert told(problem.rule) != problem.rule
+        assert told(problem.repair) != problem.repair
         assert not re.search(r"\b(tuple|dict|None|str|Literal|pydantic|mapping|scalar|node)\b", str(problem)), problem

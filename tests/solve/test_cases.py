@@ -18,6 +18,7 @@ from bookgen.model.solved import Solved
 from bookgen.read import read
 from bookgen.solve import solve
 from bookgen.solve.checks import CHECKS
+from bookgen.trade.tongue import tongue
 from tests.approval import wrong
 
 FOLDER = Path(__file__).parents[1] / "cases" / "solve"
@@ -87,6 +88,8 @@ def test_problems_stand_where_the_comments_say(case: Path) -> None:
         assert problem.field
         assert problem.rule
         assert problem.repair
+        assert tongue("es").told(problem.rule) != problem.rule
+        assert tongue("es").told(problem.repair) != problem.repair
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.stem)

@@ -88,7 +88,8 @@ def _judged(before: Solved, site: Site, project: Project, proposal: Proposal) ->
 
 def _told(site: Site, problems: Iterable[Problem]) -> tuple[str, ...]:
     def told(one: Problem) -> str:
-        return site.say("{field}: {rule}; {repair}.", field=one.field, rule=one.rule, repair=one.repair)
+        told = site.tongue.told
+        return site.say("{field}: {rule}; {repair}.", field=one.field, rule=told(one.rule), repair=told(one.repair))
 
     return tuple(dict.fromkeys(map(told, problems)))[:MOST]
 

@@ -80,8 +80,8 @@ def _reaching_out(site: Site, plan: ChasePlan) -> tuple[Problem, ...]:
     found: dict[str, Problem] = {}
     for thing, room in inside(site, plan.frame.x):
         if room.high.y > face:
-            rule = f"{thing.what} reaches {site.tape.short(room.high.y)} off the block, the finished front "
-            rule += f"{site.tape.short(face)}"
+            reach, front = site.tape.short(room.high.y), site.tape.short(face)
+            rule = f"{thing.what} reaches {reach} off the block, the finished front {front}"
             repair = f"write a front of at least {site.tape.short(room.high.y - site.level.wall_board)}"
             problem = site.problem("chase-too-shallow", path_to(site, "front"), "", rule, repair)
             found.setdefault(thing.key, problem)

@@ -115,8 +115,8 @@ def _planned(site: Site, choices: Closet) -> _Plan | tuple[Problem, ...]:
     inside = ends(choices.inside)
     if way.opening.along[0] < inside[0] or way.opening.along[1] > inside[1]:
         words = " to ".join(site.tape.short(end) for end in way.opening.along)
-        rule = f"it opens into the closet, which goes from {site.tape.short(inside[0])} to "
-        rule += f"{site.tape.short(inside[1])} inside"
+        start, end = (site.tape.short(one) for one in inside)
+        rule = f"it opens into the closet, which goes from {start} to {end} inside"
         repair = "move it off the side wall, or write a narrower one"
         return (site.problem("opening-past-wall", path_to(site, "door", "rough opening"), words, rule, repair),)
     if not lined:

@@ -211,8 +211,11 @@ def crossed(site: Site, way: Doorway, wall: StudWall) -> Iterator[Problem]:
     for taken in site.taken:
         low = taken.room.finished.low.z
         if any(patch.meets(room) and patch.v[0] == low for patch in given_way(site, wall, wall.across)):
-            rule = f"{taken.what} comes down to {site.tape.long(low)} above the slab, and a header of "
-            rule += f"{site.tape.short(opening.header.depth())} lies over the door"
+            header = site.tape.short(opening.header.depth())
+            rule = (
+                f"{taken.what} comes down to {site.tape.long(low)} above the slab, and a header of {header} lies "
+                "over the door"
+            )
             repair = "write a lower head, or end it before the doorway"
             value = site.tape.long(opening.up[1])
             yield site.problem("doorway-crossed", path_to(site, "door", "head"), value, rule, repair)

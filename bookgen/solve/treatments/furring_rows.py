@@ -181,13 +181,13 @@ def _problems(site: Site, choices: Furring, area: StripArea, found: Ceiling, str
         yield from _on_a_line(site, found, strip, row, (path, site.tape.short(length)))
     for low, high in pairwise(found.rows):
         if high - low > choices.spacing.inches:
-            rule = f"two rows stand {site.tape.short(high - low)} apart, the board asks for at most "
-            rule += site.tape.short(choices.spacing)
+            apart, most = site.tape.short(high - low), site.tape.short(choices.spacing)
+            rule = f"two rows stand {apart} apart, the board asks for at most {most}"
             repair = "add a row or an edge strip between them"
             yield site.problem("rows-too-far-apart", (*found.path, "rows"), "", rule, repair)
         elif high - low < strip.wide:
-            rule = f"two rows stand {site.tape.short(high - low)} apart, a strip is "
-            rule += f"{site.tape.short(strip.wide)} wide"
+            apart, wide = site.tape.short(high - low), site.tape.short(strip.wide)
+            rule = f"two rows stand {apart} apart, a strip is {wide} wide"
             yield site.problem("rows-overlap", (*found.path, "rows"), "", rule, "move one, or leave it out")
 
 

@@ -247,20 +247,25 @@ def _too_high_or_low(site: Site, plan: _Plan) -> Iterator[Problem]:
     plate = (true_size(STUD) or (Fraction(0), Fraction(0)))[0]
     low = plan.line.at(plan.low_end()) + plan.underside()
     if low <= plate:
-        rule = f"the sloped plate's underside would be {site.tape.short(low)} above the slab at its lower end, where "
-        rule += f"the bottom plate is {site.tape.short(plate)} thick"
+        rule = (
+            f"the sloped plate's underside would be {site.tape.short(low)} above the slab at its lower end, where the "
+            f"bottom plate is {site.tape.short(plate)} thick"
+        )
         repair = "start the opening further up the stair, or write a higher plate"
         yield site.problem("plate-below-floor", path_to(site, "plate above nosings"), "", rule, repair)
     top = plan.line.at(plan.high_end()) + plan.rail
     if top > site.level.joists:
-        rule = f"at the post at the wall it would be {site.tape.short(top)} above the slab, the joists are at "
-        rule += site.tape.short(site.level.joists)
+        high, joists = site.tape.short(top), site.tape.short(site.level.joists)
+        rule = f"at the post at the wall it would be {high} above the slab, the joists are at {joists}"
         repair = "end the opening further down the stair"
         yield site.problem("rail-above-joists", path_to(site, "opening"), "", rule, repair)
     for taken in ended_under(site, _posts(site, plan)[1]):
         if top > (low := taken.room.finished.low.z):
-            rule = f"at the post at the wall it would be {site.tape.short(top)} above the slab, {taken.what} comes "
-            rule, repair = rule + f"down to {site.tape.short(low)}", "end the opening further down the stair"
+            rule = (
+                f"at the post at the wall it would be {site.tape.short(top)} above the slab, {taken.what} comes down "
+                f"to {site.tape.short(low)}"
+            )
+            repair = "end the opening further down the stair"
             yield site.problem("rail-above-joists", path_to(site, "opening"), "", rule, repair)
 
 

@@ -154,8 +154,8 @@ def _crossed(project: Project, plan: Plan, standing: Around) -> Iterator[Problem
             if not patch.meets(room):
                 continue
             low = project.tape.long(patch.v[0])
-            rule = f"{thing.what} crosses it, from {low} above the slab up, and a header of "
-            rule += f"{project.tape.short(LOW_HEADER.depth())} lies over it"
+            header = project.tape.short(LOW_HEADER.depth())
+            rule = f"{thing.what} crosses it, from {low} above the slab up, and a header of {header} lies over it"
             head = patch.v[0] - LOW_HEADER.depth() - JAMB
             repair = f"write a head of {project.tape.long(head)} or less above slab" if head > 0 else "move one of them"
             path = (*_path(opening), "head")
@@ -172,8 +172,8 @@ def _meeting(project: Project, plan: Plan) -> Iterator[Problem]:
     room, rows = 2 * plan.wall.thickness(), sorted(plan.openings, key=lambda opening: opening.along)
     for first, second in pairwise(rows):
         if second.along[0] - first.along[1] < room:
-            rule = "two studs stand between two openings, and from the one before there are only "
-            rule += project.tape.short(max(second.along[0] - first.along[1], Fraction(0)))
+            left = project.tape.short(max(second.along[0] - first.along[1], Fraction(0)))
+            rule = f"two studs stand between two openings, and from the one before there are only {left}"
             repair = "move one of them, or write both as one"
             yield wall_problem(project, "openings-meet", (*_path(second), "along"), "", rule, repair)
 

@@ -46,9 +46,10 @@ def solve(site: Site, choices: UtilityRoom) -> Worked:
     """
     record = site.project.record.partitions.get(choices.wall)
     if record is None:
-        keys = ", ".join(site.project.record.partitions) or "the key of one under partitions: in project.yaml"
+        keys = ", ".join(site.project.record.partitions)
         rule = "no partition of the project has that key"
-        return None, (site.problem("unknown-partition", path_to(site, "wall"), choices.wall, rule, f"write {keys}"),)
+        repair = f"write one of {keys}" if keys else "add it under partitions: in project.yaml"
+        return None, (site.problem("unknown-partition", path_to(site, "wall"), choices.wall, rule, repair),)
     if (record.runs == "east") != (site.frame.along == "x"):
         rule, repair = f"partition {choices.wall} runs {record.runs}", f"write run: {{along: {record.runs}, ...}}"
         return None, (site.problem("run-across-wall", ("run", "along"), site.frame.name, rule, repair),)
@@ -109,9 +110,10 @@ def _swings(site: Site, wall: StudWall, out: bool) -> int:
 def _largest(site: Site, choices: UtilityRoom, way: Doorway) -> Iterator[Problem]:
     found = [thing for thing in (*site.hidden, *site.others) if thing.what == choices.largest]
     if not found:
-        names = ", ".join(thing.what for thing in site.hidden) or "what stands in it under inside"
+        names = ", ".join(thing.what for thing in site.hidden)
         rule = "nothing inside any record has that name"
-        yield site.problem("unknown-thing", path_to(site, "largest"), choices.largest, rule, f"write one of {names}")
+        repair = f"write one of {names}" if names else "list what stands in it under inside:"
+        yield site.problem("unknown-thing", path_to(site, "largest"), choices.largest, rule, repair)
         return
     narrow, high = _smallest_way(found[0])
     clear = way.clear()

@@ -201,8 +201,8 @@ def stud_problems(project: Project, key: str, wall: StudWall) -> Iterator[Proble
             value = project.tape.long(middle)
             yield _problem(project, "stud-past-wall", path, value, rule, "write the middles of its studs")
         elif number and middle - studs[number - 1] < 2 * half:
-            rule = f"a stud is {project.tape.short(2 * half)} thick, and another stands at "
-            rule += project.tape.long(studs[number - 1])
+            thick, other = project.tape.short(2 * half), project.tape.long(studs[number - 1])
+            rule = f"a stud is {thick} thick, and another stands at {other}"
             yield _problem(project, "studs-overlap", path, project.tape.long(middle), rule, "measure both again")
 
 
