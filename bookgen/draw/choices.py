@@ -11,7 +11,7 @@ from math import ceil
 
 import numpy as np
 
-from bookgen.draw.ground import CELL, Box, Cells, Flags, Floats, Numbers, Raster, Way, ways
+from bookgen.draw.ground import CELL, NO_WAY, Box, Cells, Flags, Floats, Numbers, Raster, Way, ways
 from bookgen.draw.meetings import Lines, Segment, boxes_meet, crosses, lines_of, near, runs_through
 from bookgen.draw.notes import STUB, TAIL, Note, Setting, settings_of
 from bookgen.draw.paper import TEXT
@@ -26,7 +26,7 @@ NEAREST = 2.5  # millimetres of leader at least
 SHORTEST = 0.5  # and that much of it level
 STEP_ACROSS, STEP_UP = 8, 2  # cells between the places tried: 4 and 1 mm
 LOOKED_AT = 1200  # free places whose leaders are laid: those that may be cheapest
-AT_ONCE = 100  # leaders that are followed first, the cheapest; then each time as many as before
+AT_ONCE = 128  # leaders that are followed first, the cheapest; then each time as many as before
 FEW, MORE = 8, 64  # free places that are held against the other notes before the rest of them
 PATIENCE = 48  # places that are held against lines one by one
 STEEP = 0.9  # what a leader's rise costs on top of its length
@@ -116,6 +116,7 @@ class _Followed:
         )
 
 
+NONE = _Followed(np.zeros(0, dtype=np.intp), np.zeros(0, dtype=np.intp), np.zeros(0), NO_WAY)
 ALONE = Others(frozenset(), np.zeros((0, 4)), lines_of(()), np.zeros(0, dtype=np.int32))
 
 
@@ -141,8 +142,7 @@ class Choices:
         self._words[:, 2] = np.minimum(self._x + wide[order] + TAIL, sheet.wide)
         self._words[:, 3] = self._y + over[order]
         self._leaders = leaders[:, order]
-        nothing = np.zeros(0, dtype=np.intp)
-        self._followed = _Followed(nothing, nothing, np.zeros(0), ways(leaders[:, :0], sheet.raster.surfaces.shape))
+        self._followed = NONE
         self._reached = 0
         self._alone: bool | None = None
         self.cheapest = float(self._least[0]) if len(order) else np.inf
@@ -199,8 +199,8 @@ class Choices:
         """Return those of a part of some places where nothing stands, as far as boxes and cells tell."""
         if not len(part) or not len(others.boxes):
             return part
-        met = boxes_meet(self._words[some.numbers[part]], others.boxes) | some.way.of(part).on(others.cells)
-        return part[~met]
+        part = part[~some.way.of(part).on(others.cells)]
+        return part[~boxes_meet(self._words[some.numbers[part]], others.boxes)] if len(part) else part
 
     def _place(self, number: int, alone: float, cost: float) -> Place:
         first, second, elbow = self._pieces(number)
@@ -260,8 +260,9 @@ def _worth_a_look(
     Where they start, across and up; what their words cost; the numbers of their settings.
     """
     found: list[tuple[Floats, Floats, Floats, Floats, Cells]] = []
+    around = (*spots.min(0).tolist(), *spots.max(0).tolist())
     for number, setting in enumerate(settings):
-        x, y, own, least = _free(setting, spots, sheet, most)
+        x, y, own, least = _free(setting, around, sheet, most)
         found.append((x, y, own, least, np.full(len(x), number, dtype=np.int32)))
     x, y, own, least, numbers = (np.concatenate(column) for column in zip(*found, strict=True))
     if len(least) > LOOKED_AT:
@@ -309,11 +310,11 @@ def _columns(starts: Iterable[float], sheet: Sheet) -> Flags:
     return flags
 
 
-def _free(setting: Setting, spots: Floats, sheet: Sheet, most: float) -> tuple[Floats, Floats, Floats, Floats]:
+def _free(setting: Setting, around: Box, sheet: Sheet, most: float) -> tuple[Floats, Floats, Floats, Floats]:
     """Return the places where a note's words have free ground under them, and that may cost less than *most*.
 
-    Where they start, across and up; what their words cost; what they cost at least, with a leader to the box round the
-    spots. The part of that which hangs on how far up a place is rules out most rows at once.
+    Where they start, across and up; what their words cost; what they cost at least, with a leader to the box *around*
+    the spots. The part of that which hangs on how far up a place is rules out most rows at once.
     """
     sums = sheet.raster.taken.sums
     columns, rows = sums.shape[0] - 1, sums.shape[1] - 1
@@ -323,7 +324,7 @@ def _free(setting: Setting, spots: Floats, sheet: Sheet, most: float) -> tuple[F
     low = np.arange(0, rows - tall, STEP_UP)
     x, y = np.asarray(left * CELL, dtype=float), low * CELL + setting.deep + CLEAR / 2
     own = EACH_LINE * setting.more_lines() + OVER_TOP * np.maximum(0.0, y + setting.over - sheet.top)
-    run, rise = _least(setting, x, y, spots)
+    run, rise = _least(setting, x, y, around)
     across, up = (run < BARRED).nonzero()[0], _stretch(own + rise + STEEP * rise - ALIGNED < most)
     left, x, y, own, run, rise = left[across], x[across], y[up], own[up], run[across], rise[up]
     before, after = sums[np.maximum(left - clear, 0)], sums[np.minimum(left + wide, columns)]
@@ -342,12 +343,12 @@ def _stretch(flags: Flags) -> slice:
     return slice(int(found[0]), int(found[-1]) + 1) if len(found) else slice(0, 0)
 
 
-def _least(setting: Setting, x: Floats, y: Floats, spots: Floats) -> tuple[Floats, Floats]:
-    """Return how far a leader from the box round the spots runs and rises at least, by where words start.
+def _least(setting: Setting, x: Floats, y: Floats, around: Box) -> tuple[Floats, Floats]:
+    """Return how far a leader from the box *around* the spots runs and rises at least, by where words start.
 
     It runs to the end of no line where there is no room for one.
     """
-    (left, low), (right, high) = spots.min(0), spots.max(0)
+    left, low, right, high = around
     height = y + TEXT * CAP_HEIGHT / 2
     rise = np.maximum(0.0, np.maximum(low - height, height - high))
     after, before = x - TAIL - STUB, x + setting.first + TAIL + STUB

@@ -95,6 +95,9 @@ class Way:
         return np.asarray(np.logical_or.reduce(cells.take(self.cells), axis=0))
 
 
+NO_WAY = Way(np.zeros((len(_ALONG) + len(_ALONG_END), 0), dtype=np.intp))
+
+
 def ways(leaders: Floats, shape: tuple[int, ...]) -> Way:
     """Return the cells under leaders, given in rows of x1 y1 x2 y2 x3 y3, but for their first stretch, on a raster."""
     count, cut = len(_ALONG), len(_ALONG) + len(_ALONG_END)

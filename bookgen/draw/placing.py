@@ -69,11 +69,11 @@ def _in_order(
             if known is not None and (known.leader is None or known.cost <= choices(number).cheapest):
                 continue  # it stands as well as it would alone
             known, more = known and known.beside(standing.starts(number)), standing.more_starts(number)
-            others = partial(standing.others, number)
             if more is not None:
-                best = choices(number).better_now(others, known, more)
+                best = choices(number).better_now(partial(standing.others, number), known, more)
             else:
-                best = _inside(notes[number], others(), sizes, ground) or choices(number).best(others(), known)
+                others = standing.others(number)
+                best = _inside(notes[number], others, sizes, ground) or choices(number).best(others, known)
             if best is not None:
                 standing.places[number] = best
     return standing.places
