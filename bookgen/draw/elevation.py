@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from bookgen.draw.dimensions import chosen_sizes, in_rows
 from bookgen.draw.eye import Eye, ceiling_eye, elevation_eye
 from bookgen.draw.outlines import Rect, rect_round
@@ -62,7 +60,7 @@ def _shown(topic: Topic, eye: Eye, own: Box, work: Rect) -> Rect:
     middle = eye.spot(Point(assembly.section_at, own.low.y, own.low.z))[0]
     left = min(max(work.left, middle - LONG / 2), work.right - LONG)
     ends = (window.left if left == work.left else left, window.right if left + LONG == work.right else left + LONG)
-    return replace(window, left=ends[0], right=ends[1])
+    return window._replace(left=ends[0], right=ends[1])
 
 
 def _window(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, work: Rect) -> Rect:
@@ -72,9 +70,9 @@ def _window(solved: Solved, obstacle: SolvedObstacle, assembly: Assembly, work: 
         return window
     overhead = [solid.bounds().high.z for thing in obstacle.hidden for solid in thing.solids]
     if overhead and max(overhead) <= solved.level.joists + solved.level.joist_depth:
-        window = replace(window, top=max(window.top, max(overhead) + 2))
+        window = window._replace(top=max(window.top, max(overhead) + 2))
     if work.bottom <= ROUND + solved.level.floor:
-        window = replace(window, bottom=min(work.bottom, Fraction(0)) - 2)
+        window = window._replace(bottom=min(work.bottom, Fraction(0)) - 2)
     return window
 
 

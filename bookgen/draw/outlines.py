@@ -6,8 +6,8 @@ Coordinates are u (to the right) and v (up), in inches, as Fractions.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import cos, pi, sin
+from typing import NamedTuple
 
 from bookgen.model.exact import Fraction
 from bookgen.model.geometry import Circle, Corner, Outline, Polygon
@@ -16,9 +16,8 @@ SIDES = 48  # corners of the polygon that stands for a circle which a window cut
 FINE = 1 << 16  # those corners are kept to this part of an inch
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Rect:
-    """An upright rectangle."""
+class Rect(NamedTuple):
+    """An upright rectangle; a tuple, since thousands are made and compared for a sheet."""
 
     left: Fraction
     bottom: Fraction
@@ -89,7 +88,9 @@ def round_all(outlines: Iterable[Outline]) -> Rect | None:
 
 def is_upright(outline: Outline) -> bool:
     """Tell whether an outline is an upright rectangle."""
-    return isinstance(outline, Polygon) and outline.area() == rect_round(outline).area()
+    if not isinstance(outline, Polygon):
+        return False
+    return outline.is_rectangle() or outline.area() == rect_round(outline).area()
 
 
 def flipped(outline: Outline) -> Outline:

@@ -59,11 +59,16 @@ class _Raw:
     thing: Thing
     mark: Mark
     depth: Fraction
+    around: Rect
+
+    def order(self) -> tuple[Fraction, bool, Rect]:
+        """Return what tells which of two outlines is nearer, or else which is painted later."""
+        return self.depth, self.thing.origin is not Origin.HIDDEN, self.around
 
 
 def visible(eye: Eye, things: Iterable[Thing], own: str, bands: Iterable[Band]) -> tuple[Piece, ...]:
     """Return what can be seen in each band, in the order in which it is painted."""
-    raw = tuple(_raw(eye, tuple(things), own))
+    raw = sorted(_raw(eye, tuple(things), own), key=_Raw.order)
     return tuple(piece for band in bands for piece in _in_band(raw, band))
 
 
@@ -73,12 +78,13 @@ def _raw(eye: Eye, things: tuple[Thing, ...], own: str) -> Iterator[_Raw]:
     cut_hidden = {(thing.owner, thing.treatment) for thing, cut in cuts if cut and thing.origin is Origin.HIDDEN}
     for thing, outlines in cuts:
         for outline in outlines:
-            yield _Raw(outline, LineKind.CUT, thing, _mark(eye, thing), Fraction(-1))
+            yield _Raw(outline, LineKind.CUT, thing, _mark(eye, thing), Fraction(-1), rect_round(outline))
         if outlines or (thing.origin is Origin.HIDDEN and (thing.owner, thing.treatment) in cut_hidden):
             continue
         depth = eye.depth(thing.bounds)
         if depth >= 0 and _shown_beyond(eye, thing, depth, own):
-            yield _Raw(eye.seen(thing.solid), LineKind.BEYOND, thing, Mark.NONE, depth)
+            outline = eye.seen(thing.solid)
+            yield _Raw(outline, LineKind.BEYOND, thing, Mark.NONE, depth, rect_round(outline))
 
 
 def _mark(eye: Eye, thing: Thing) -> Mark:
@@ -99,14 +105,16 @@ def _shown_beyond(eye: Eye, thing: Thing, depth: Fraction, own: str) -> bool:
     return thing.material in GRAIN and depth <= SIGHT
 
 
-def _in_band(raw: tuple[_Raw, ...], band: Band) -> list[Piece]:
-    """Return the pieces of one band: nearer ones take away from what is seen of those behind them."""
+def _in_band(raw: Iterable[_Raw], band: Band) -> list[Piece]:
+    """Return the pieces of one band, given the nearest first: these take away from what is seen of those behind."""
     covers: list[Rect] = []
     found: list[Piece] = []
-    inside = [(one, clipped) for one in raw if (clipped := clip(one.outline, band.window)) is not None]
-    inside.sort(key=lambda two: _order(two[0]))
-    for one, clipped in inside:
-        around = rect_round(clipped)
+    for one in raw:
+        whole = band.window.holds(one.around)
+        clipped = one.outline if whole else clip(one.outline, band.window)
+        if clipped is None:
+            continue
+        around = one.around if whole else rect_round(clipped)
         seen = (around,) if one.line is LineKind.CUT else uncovered(around, covers)
         if not seen:
             continue
@@ -116,17 +124,14 @@ def _in_band(raw: tuple[_Raw, ...], band: Band) -> list[Piece]:
     return found[::-1]
 
 
-def _order(one: _Raw) -> tuple[Fraction, bool, Rect]:
-    """Return what tells which of two outlines is nearer, or else which is painted later."""
-    return one.depth, one.thing.origin is not Origin.HIDDEN, rect_round(one.outline)
-
-
 def _placed(one: _Raw, clipped: Outline, seen: tuple[Rect, ...], band: Band) -> Piece:
-    up = band.shift
+    up, whole = band.shift, clipped == one.outline
+    if not up:
+        return Piece(clipped, whole, one.line, one.thing, one.mark, seen, band.window)
     moved = tuple(Rect(r.left, r.bottom + up, r.right, r.top + up) for r in seen)
     outline: Outline
     if isinstance(clipped, Circle):
         outline = Circle((clipped.centre[0], clipped.centre[1] + up), clipped.radius, clipped.wall)
     else:
         outline = Polygon(tuple((u, v + up) for u, v in clipped.corners))
-    return Piece(outline, clipped == one.outline, one.line, one.thing, one.mark, moved, band.placed())
+    return Piece(outline, whole, one.line, one.thing, one.mark, moved, band.placed())

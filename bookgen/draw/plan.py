@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.draw.arrow import ARROW, TO_LETTER, arrow
@@ -58,7 +57,7 @@ def plan(solved: Solved) -> Sketch:
     solid = tuple(_bounds(rect) for rect in rects)
     dots = dots_of(spots, paper)
     # A tag may stand under the south wall too: there the sheet grows without its type getting smaller.
-    sheet = replace(whole, bottom=whole.bottom - paper.exact(UNDER))
+    sheet = whole._replace(bottom=whole.bottom - paper.exact(UNDER))
     ground = plan_ground(_bounds(sheet), paper, solid, (*hidden, *doors), dots)
     bunches = tags(spots, _systems_of_tags(solved), ground, paper)
     named, named_at = names(solved.rooms, ground, [bunch.box for bunch in bunches])
