@@ -38,12 +38,12 @@ def settled(places: Sequence[Places]) -> tuple[int, ...]:
 
     The whole cost only ever falls: each move is the cheapest for those that move while all the others stand.
     """
-    rows = [int(one.cost.argmin()) for one in places]
-    _alone(places, rows)
+    rows, beside = [int(one.cost.argmin()) for one in places], _Beside(places)
+    _alone(beside, rows)
     for number, one in enumerate(places):
-        if _cost(places, rows, number)[rows[number]] > one.cost.min() + DEAR:
-            _together(places, rows, number)
-    _alone(places, rows)
+        if beside.cost(rows, number)[rows[number]] > one.cost.min() + DEAR:
+            _together(beside, rows, number)
+    _alone(beside, rows)
     return tuple(rows)
 
 
@@ -53,21 +53,46 @@ def clashes(some: Places, others: Places) -> Flags:
     return found | _run_through(some.leaders, others.boxes) | _run_through(others.leaders, some.boxes).T
 
 
-def _alone(places: Sequence[Places], rows: list[int]) -> None:
+class _Beside:
+    """What the places of tags cost beside others; what one takes is held against each other tag once."""
+
+    def __init__(self, places: Sequence[Places]) -> None:
+        self.places = places
+        self._found: tuple[dict[tuple[int, int], Flags], ...] = tuple({} for _ in places)
+
+    def cost(self, rows: Sequence[int], number: int, *, but: int = -1) -> Floats:
+        """Return what each place of a tag costs beside where the others stand, *but* one of them."""
+        standing = [(other, row) for other, row in enumerate(rows) if other not in (number, but)]
+        found = self._found[number]
+        new = [one for one in standing if one not in found]
+        if new:
+            boxes, leaders = (
+                np.array([self.places[other].boxes[row] for other, row in new]),
+                np.array([self.places[other].leaders[row] for other, row in new]),
+            )
+            columns = clashes(self.places[number], Places(boxes, leaders, np.zeros(len(new)))).T
+            found.update(zip(new, columns, strict=True))
+        met: Numbers = np.zeros(len(self.places[number].cost), dtype=np.intp)
+        for one in standing:
+            met += found[one]
+        return np.asarray(self.places[number].cost + CLASH * met)
+
+
+def _alone(beside: _Beside, rows: list[int]) -> None:
     for _ in range(ROUNDS):
         before = list(rows)
-        for number in range(len(places)):
-            rows[number] = int(_cost(places, rows, number).argmin())
+        for number in range(len(rows)):
+            rows[number] = int(beside.cost(rows, number).argmin())
         if rows == before:
             return
 
 
-def _together(places: Sequence[Places], rows: list[int], number: int) -> None:
+def _together(beside: _Beside, rows: list[int], number: int) -> None:
     """Move a tag, and with it that other one whose moving gains the most, if any gains."""
-    found, most = None, 0.0
-    own = _cost(places, rows, number)[rows[number]]
+    found, most, places = None, 0.0, beside.places
+    own = beside.cost(rows, number)[rows[number]]
     for other in (each for each in range(len(places)) if each != number):
-        first, second = _cost(places, rows, number, but=other), _cost(places, rows, other, but=number)
+        first, second = beside.cost(rows, number, but=other), beside.cost(rows, other, but=number)
         now = own + second[rows[other]]
         mine, its = np.flatnonzero(first < now - second.min()), np.flatnonzero(second < now - first.min())
         if not len(mine) or not len(its):
@@ -78,19 +103,6 @@ def _together(places: Sequence[Places], rows: list[int], number: int) -> None:
             most, found = float(now - both[row, column]), (other, int(mine[row]), int(its[column]))
     if found is not None:
         other, rows[number], rows[other] = found
-
-
-def _cost(places: Sequence[Places], rows: Sequence[int], number: int, *, but: int = -1) -> Floats:
-    """Return what each place of a tag costs beside where the others stand, *but* one of them."""
-    others = [(places[other], row) for other, row in enumerate(rows) if other not in (number, but)]
-    if not others:
-        return places[number].cost
-    boxes, leaders = (
-        np.array([one.boxes[row] for one, row in others]),
-        np.array([one.leaders[row] for one, row in others]),
-    )
-    stand = Places(boxes, leaders, np.zeros(len(others)))
-    return np.asarray(places[number].cost + CLASH * clashes(places[number], stand).sum(1))
 
 
 def _meet(boxes: Floats, others: Floats) -> Flags:
