@@ -73,6 +73,17 @@ def slug(title: str) -> str:
     return words[:40].rstrip("-") or "chapter"
 
 
+def told_once(phases: tuple[Phase, ...]) -> tuple[Phase, ...]:
+    """Return the phases without a finished photo that is all there is: the chapter opens with it, words and all.
+
+    One with marks stays, since they are shown where the whole of it is.
+    """
+    pictures = [picture for phase in phases for picture in phase.pictures]
+    if len(pictures) == 1 and pictures[0].phase == "finished" and not pictures[0].marks:
+        return tuple(replace(phase, pictures=()) for phase in phases)
+    return phases
+
+
 def chapter(gathered: Gathered, source: Source) -> Chapter:
     """Return one chapter."""
     solved, show = source.solved, source.album.show
@@ -81,7 +92,7 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
     rooms = {room.key: room.name for room in solved.rooms}
     phases = tuple(_phase(name, gathered, source) for name in PHASES)
     several = sum(1 for one in worked if one.assembly) > 1
-    shown = tuple(phase for phase in phases if phase.pictures or phase.note)
+    shown = tuple(phase for phase in told_once(phases) if phase.pictures or phase.note)
     trade = source.edition is Edition.TRADE
     return Chapter(
         number=gathered.number,

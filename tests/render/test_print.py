@@ -47,7 +47,7 @@ RECORDS = {
 }
 
 
-def printed(book: Book, folder: Path) -> Path:
+def printed(book: Book, folder: Path, theme: str = "chalkline") -> Path:
     """Print a book with a small picture for each photo, and return the file."""
     (folder / "pictures").mkdir(parents=True, exist_ok=True)
     sets = {}
@@ -55,7 +55,7 @@ def printed(book: Book, folder: Path) -> Path:
         name, size = f"{one.digest[:12]}-print.jpg", (one.width // 40, one.height // 40)
         Image.new("RGB", size, (20 * number % 256, 90, 120)).save(folder / "pictures" / name, quality=80)
         sets[one.digest] = PictureSet(one.digest, one.width, one.height, (PictureFile(name, *size, "jpeg", "print"),))
-    print_book(book, load_theme("chalkline"), Figures(sets, drawings_of(book)), folder, RECORDS)
+    print_book(book, load_theme(theme), Figures(sets, drawings_of(book)), folder, RECORDS)
     return folder / "book.pdf"
 
 
@@ -238,6 +238,22 @@ def test_chapters_with_a_photo_open_on_a_left_page(owner: Path) -> None:
     """The finished photo lies on an even page, with section and way to reach it on the right one beside it."""
     at = bookmarks(owner)
     assert all(at[chapter.title] % 2 == 0 for chapter in OWNER.chapters if chapter.hero)
+
+
+@pytest.mark.parametrize("theme", ["chalkline", "showroom"])
+def test_a_finished_photo_has_its_words_and_faces_the_section(theme: str, tmp_path: Path) -> None:
+    """A photo never stands alone: its caption is with it, and the first sketch of what it hides faces it."""
+    file = printed(OWNER, tmp_path, theme)
+    text, at = pages(file), bookmarks(file)
+    opened = [chapter for chapter in OWNER.chapters if chapter.hero]
+    assert len(opened) > 1
+    for chapter in opened:
+        left = text[at[chapter.title] - 1]
+        assert chapter.hero is not None
+        assert " ".join(chapter.hero.caption.split()) in left
+        assert chapter.sentence in left
+        for sketch in chapter.sketches[:1]:
+            assert " ".join(sketch.caption.split())[:40] in text[at[chapter.title]]
 
 
 def test_only_the_two_families_are_in_it_and_embedded(owner: Path, tmp_path: Path) -> None:

@@ -1,12 +1,14 @@
-"""What belongs together stands on one page of print: heads and what they head, photos and their words."""
+"""What belongs together stands on one page of print: heads and what they head, photos and their words; none is bare."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
 import pikepdf
+import pypdfium2
 import pytest
 
 from bookgen.bind import bind
@@ -16,6 +18,10 @@ from tests.render.test_print import bookmarks
 
 PROJECTS = Path(__file__).parents[2] / "projects"
 
+
+HEAD_AND_FOOT = 20  # mm of a page at its top, and at its foot, that the running head and the number stand in
+PAPER = 250  # of 255; what is lighter is the sheet itself
+LEAST_FILLED = 0.15  # how far down a page its type goes, the least of it
 
 FEW = 2  # sentences that stand between a head and what it heads
 
@@ -71,6 +77,23 @@ def _steps(element: Any, numbers: dict[tuple[int, int], int], page: int) -> Iter
         yield kind, page
 
 
+def nearly_empty(file: Path) -> list[tuple[int, int]]:
+    """Return each page whose words and pictures end in the uppermost part of its type, and how far down, in percent.
+
+    A page on which nothing stands is one that duplex printing leaves free.
+    """
+    found = []
+    with closing(pypdfium2.PdfDocument(file)) as document:
+        for number, page in enumerate(document, 1):
+            shown = page.render(scale=0.5, grayscale=True).to_pil().convert("L")
+            edge = round(HEAD_AND_FOOT * 72 / 25.4 / 2)
+            ink = shown.crop((0, edge, shown.width, shown.height - edge)).point(lambda tone: 255 * (tone < PAPER))
+            used = ink.getbbox()
+            if used and used[3] < ink.height * LEAST_FILLED:
+                found.append((number, 100 * used[3] // ink.height))
+    return found
+
+
 @pytest.mark.parametrize(
     ("name", "edition"),
     [
@@ -80,8 +103,12 @@ def _steps(element: Any, numbers: dict[tuple[int, int], int], page: int) -> Iter
     ],
 )
 def test_nothing_is_parted_from_what_it_belongs_to(name: str, edition: Edition, tmp_path: Path) -> None:
-    """No head at the foot of a page, no table parted from it, no caption overleaf: the tree of ISO 32000-1, 14.7."""
+    """No head at the foot of a page, no table parted from it, no caption overleaf: the tree of ISO 32000-1, 14.7.
+
+    Nor does a page have a few lines at its top and nothing below them.
+    """
     bound = bind(PROJECTS / name, edition, tmp_path / "book", lambda *_: None)
 
     assert bound.target is not None
     assert parted(bound.target / "book.pdf") == []
+    assert nearly_empty(bound.target / "book.pdf") == []

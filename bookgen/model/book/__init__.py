@@ -157,6 +157,11 @@ class Chapter:
     lines: tuple[LineRow, ...] = ()  # what the line as built takes beside another; trade edition only
     charts: tuple[Chart, ...] = ()  # headroom and reach of what is framed down, for the trades
 
+    @property
+    def shown_once(self) -> bool:
+        """Tell whether the picture that it opens with stands nowhere else, so that its words stand there too."""
+        return self.hero is not None and all(self.hero not in phase.pictures for phase in self.phases)
+
 
 @dataclass(frozen=True, slots=True)
 class Cover:
