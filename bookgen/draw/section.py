@@ -98,18 +98,18 @@ def _focused(eye: Eye, things: tuple[Thing, ...], obstacle: SolvedObstacle, work
 
 def _layout(scenery: Scenery, paper: Paper, sizes: tuple[Size, ...]) -> Layout:
     """Return windows and dimensions at one scale; rows need the windows and windows the rows, so twice round."""
-    solved, assembly, work = scenery.topic.solved, scenery.topic.assembly, scenery.work
+    solved, work = scenery.topic.solved, scenery.work
     bands: tuple[Band, ...] = (Band(Rect(work.left, Fraction(-12), work.right, work.top)),)
     dimensions = dimensioned(sizes, bands, paper)
     for _ in range(2):
         flat, standing = rows(dimensions, "u"), rows(dimensions, "v")
-        bands = _bands(solved, work, paper, (flat, standing), headroom=_headroom(assembly))
+        bands = _bands(scenery, paper, flat, standing)
         dimensions = _within(dimensioned(sizes, bands, paper), bands[0].window)
     under = work.bottom if len(bands) > 1 else bands[-1].window.bottom
     side: Literal[1, -1] = 1 if _at_wall(solved, work) else -1
     beside = work.right if side == 1 else work.left
     if not _room_beside(work):
-        side, beside = -1, bands[0].window.left + paper.exact(row_offset(rows(dimensions, "v")) + SIDE)
+        side, beside = -1, _start(scenery, bands[0].window.left) + paper.exact(row_offset(rows(dimensions, "v")) + SIDE)
     elif side == 1:
         # At the far side of the sheet, so that what is in the work can be named from the room before it.
         far = bands[0].window.left + paper.exact(SHEET_WIDE - 2 * EDGE - row_offset(rows(dimensions, "v")) - 2)
@@ -128,6 +128,20 @@ def _room_beside(work: Rect) -> bool:
     return work.right - work.left < WIDE
 
 
+def _start(scenery: Scenery, left: Fraction) -> Fraction:
+    """Return from where standing dimensions go under the work: in the room, not in the wall to the *left*."""
+    solved = scenery.topic.solved
+    return max(left, solved.level.wall_face) if _at_wall(solved, scenery.work) else left
+
+
+def _lowest(scenery: Scenery, left: Fraction, right: Fraction) -> Fraction:
+    """Return how far down the work or anything else comes that hangs between two places."""
+    level = scenery.topic.solved.level
+    cut = (rect_round(outline) for thing in scenery.things for outline in scenery.eye.cut(thing.solid))
+    hanging = (one for one in cut if one.bottom * 2 > level.floor + level.joists)
+    return min([scenery.work.bottom, *(one.bottom for one in hanging if one.left < right and left < one.right)])
+
+
 def _within(dimensions: tuple[Dimension, ...], window: Rect) -> tuple[Dimension, ...]:
     """Return the dimensions without flat ones that the window cuts short."""
     return tuple(one for one in dimensions if one.along == "v" or (window.left <= one.low and one.high <= window.right))
@@ -137,9 +151,13 @@ def _headroom(assembly: Assembly) -> bool:
     return any(measure.kind == "headroom" for measure in assembly.measures)
 
 
-def _bands(solved: Solved, work: Rect, paper: Paper, counts: tuple[int, int], *, headroom: bool) -> tuple[Band, ...]:
-    """Return the window on work, wall and ceiling, and the one on the floor where the first does not reach it."""
-    level, (flat, standing) = solved.level, counts
+def _bands(scenery: Scenery, paper: Paper, flat: int, standing: int) -> tuple[Band, ...]:
+    """Return the window on work, wall and ceiling, and the one on the floor where the first does not reach it.
+
+    There are so many rows of *flat* and of *standing* dimensions.
+    """
+    solved, work = scenery.topic.solved, scenery.work
+    level = solved.level
     sizes, near_wall = row_offset(standing) + SIDE if standing else SIDE, _at_wall(solved, work)
     left = -_block_thickness(solved) - paper.exact(1) if near_wall else work.left - paper.exact(sizes)
     right = work.right + paper.exact(sizes if near_wall else SIDE)
@@ -148,8 +166,10 @@ def _bands(solved: Solved, work: Rect, paper: Paper, counts: tuple[int, int], *,
     top = max(work.top, level.joists + level.joist_depth + 1)
     if work.top < level.joists - FAR_BELOW:
         top = work.top + OVER_LOW_WORK
-    under = max(SHORT, row_offset(flat) + 6, HEADROOM_TEXT if headroom else 0)
-    low, floor_top = work.bottom - paper.exact(under), level.floor + paper.exact(FLOOR_STRIP)
+    under = max(SHORT, row_offset(flat) + 6, HEADROOM_TEXT if _headroom(scenery.topic.assembly) else 0)
+    start = _start(scenery, left)
+    lowest = work.bottom if _room_beside(work) else _lowest(scenery, start, start + paper.exact(sizes))
+    low, floor_top = lowest - paper.exact(under), level.floor + paper.exact(FLOOR_STRIP)
     slab = -paper.exact(5)
     if low - floor_top < paper.exact(2 * BREAK_STRIP):
         return (Band(Rect(left, slab, right, top)),)

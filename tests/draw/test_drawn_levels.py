@@ -30,6 +30,12 @@ KEPT: tuple[tuple[Drawn, str], ...] = (
         ("ceiling", (("beam soffit", 48, 386, 101, 0.25), ("hung soffit north", 4, 142, 149, 79.0, 20), ("furring",))),
         "both",
     ),
+    # Sizes of wide work stood in the wall beside it, with the only way for leaders to what is there.
+    (
+        ("bare", (("hung soffit east", 221, 252, 54, 9.5), ("furring",), ("hung soffit north", 9, 202, 253, 78.0, 8))),
+        "imperial",
+    ),
+    (("bare", (("furring",), ("hung soffit north", 9, 67, 171, 76.5, 12))), "metric"),
 )
 
 
