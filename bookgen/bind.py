@@ -15,6 +15,7 @@ from bookgen.compose import compose, for_edition
 from bookgen.draw import cutting_diagrams, level_sketches, sketches
 from bookgen.draw.bare import bare
 from bookgen.look import look_problems
+from bookgen.memory import remembering
 from bookgen.model.book import Book, Edition
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.place import Place
@@ -112,7 +113,11 @@ def composed_book(
 
     Drawings that *store* has are not drawn again; while others are drawn, *ahead* begins the pictures.
     """
-    checked = check(folder)
+    if store:
+        with remembering(store, folder) as memory:
+            checked = check(folder, memory)
+    else:
+        checked = check(folder)
     if checked.solved is None:
         return None, checked
     # Only the trade edition lists what to buy, so only it pays for the cutting plans.

@@ -6,12 +6,15 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from bookgen.model.memory import NO_MEMORY, Memory
 from bookgen.model.problem import Finding, Problem
 from bookgen.model.project import Project
 from bookgen.model.proposal import Choice
 from bookgen.model.solved import Solved
 from bookgen.read import read
 from bookgen.solve import judge, solve
+
+Work = Callable[[Project, Memory], tuple[Solved | None, tuple[Problem, ...]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,21 +40,21 @@ def choices(checked: Checked) -> tuple[Choice, ...]:
     return propose(checked.project, checked.solved)
 
 
-def check(folder: Path) -> Checked:
+def check(folder: Path, memory: Memory = NO_MEMORY) -> Checked:
     """Read and solve a project folder; raises OSError only where the machine is in the way."""
-    return _checked(folder, solve)
+    return _checked(folder, solve, memory)
 
 
-def look_over(folder: Path) -> Checked:
+def look_over(folder: Path, memory: Memory = NO_MEMORY) -> Checked:
     """Do as `check`, without what only a book or a list tells of the solved level: for what is said at a terminal."""
-    return _checked(folder, judge)
+    return _checked(folder, judge, memory)
 
 
-def _checked(folder: Path, work_out: Callable[[Project], tuple[Solved | None, tuple[Problem, ...]]]) -> Checked:
-    project, problems = read(folder)
+def _checked(folder: Path, work_out: Work, memory: Memory) -> Checked:
+    project, problems = read(folder, memory)
     if project is None or problems:
         return Checked(None, problems)
-    solved, more = work_out(project)
+    solved, more = work_out(project, memory)
     if solved is None or more:
         return Checked(None, more, project)
     return Checked(solved, (), project)

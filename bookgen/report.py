@@ -71,9 +71,13 @@ def _made(folder: Path) -> Report:
     from bookgen.choosing import line_words, lines, plain, plain_lines
     from bookgen.desk.start import left_over
     from bookgen.look import every_look
+    from bookgen.memory import remembering
     from bookgen.read import book_language
 
-    seen, words = look_over(folder), []
+    with working_cache(_unsaid) as store:
+        with remembering(store, folder) as memory:
+            seen, words = look_over(folder, memory), []
+        looks = every_look(seen.project, store) if seen.project else ()
     solved, undecided = seen.solved, choices(seen)
     if seen.project:
         words += [line for one in undecided for line in lines(one, seen.project, folder)]
@@ -84,10 +88,7 @@ def _made(folder: Path) -> Report:
     words += line_words(solved, folder) if solved else ()
     notes = (*left_over(solved.project.record), *_missed(solved.project)) if solved else ()
     language = seen.project.record.language if seen.project else book_language(folder)
-    problems = seen.problems
-    if seen.project:
-        with working_cache(_unsaid) as store:
-            problems = tuple(sorted((*problems, *every_look(seen.project, store))))
+    problems = tuple(sorted((*seen.problems, *looks)))
     return Report(problems, seen.findings, notes, deciding, tuple(words), language)
 
 

@@ -27,7 +27,7 @@ else:
         return _made(cls)
 
 
-_FROZEN = {"__repr__", "__eq__", "__hash__", "__setattr__", "__delattr__", "__getstate__", "__setstate__"}
+_SHARED = ("__repr__", "__eq__", "__hash__", "__setattr__", "__delattr__", "__reduce__")
 
 
 def _made(cls: type) -> type:
@@ -39,7 +39,7 @@ def _made(cls: type) -> type:
     says.frozen = says.eq = says.init = says.repr = True
     names = tuple(field.name for field in dataclasses.fields(made))
     shared = _shared(names)
-    for name in _FROZEN:
+    for name in _SHARED:
         if own.get(name) is None:
             setattr(made, name, shared[name])
 
@@ -65,19 +65,14 @@ def _shared(names: tuple[str, ...]) -> dict[str, Any]:
         said = ", ".join(f"{name}={value!r}" for name, value in zip(names, values(self), strict=True))
         return f"{self.__class__.__qualname__}({said})"
 
-    def state(self: Any) -> list[Any]:
-        return list(values(self))
-
-    def take(self: Any, kept: list[Any]) -> None:
-        for name, value in zip(names, kept, strict=True):
-            object.__setattr__(self, name, value)
+    def made_of(self: Any) -> tuple[type, tuple[Any, ...]]:
+        return self.__class__, values(self)
 
     return {
         "__eq__": equal,
         "__hash__": hashed,
         "__repr__": shown,
-        "__getstate__": state,
-        "__setstate__": take,
+        "__reduce__": made_of,
         "__setattr__": _refuse_to_set,
         "__delattr__": _refuse_to_delete,
     }

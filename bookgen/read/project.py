@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Generic
+from typing import Any, Generic
 
 from bookgen.model.frozen import dataclass
+from bookgen.model.memory import NO_MEMORY, Memory
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Places, Plain, Project, Step
@@ -41,7 +42,7 @@ class _ReadFile(Generic[AnyRecord]):
     missed: tuple[Place, ...] = ()
 
 
-def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
+def read(folder: Path, memory: Memory = NO_MEMORY) -> tuple[Project | None, tuple[Problem, ...]]:
     """Return the project of *folder*, or None and every Problem in its files, sorted by place.
 
     Every file is looked at, whatever is wrong with the others; of a file with a syntax error only that is told, since
@@ -49,11 +50,11 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
     """
     found, problems = project_file(folder)
     files, stray = obstacle_files(folder)
-    main = _record_file(found, ProjectRecord, None) if found else None
+    main = _record_file(found, ProjectRecord, None, memory) if found else None
     language = language_of(main.source if main else None)
-    others = tuple(_record_file(file, Obstacle, language) for file in files)
+    others = tuple(_record_file(file, Obstacle, language, memory) for file in files)
     listed, price_stray = prices_file(folder)
-    prices = _record_file(listed, Prices, language) if listed else None
+    prices = _record_file(listed, Prices, language, memory) if listed else None
     source = main.source if main else None
     sources = tuple(other.source for other in others if other.source)
     photos, photo_problems = photos_of(folder, source, sources)
@@ -91,21 +92,31 @@ def read(folder: Path) -> tuple[Project | None, tuple[Problem, ...]]:
 def book_language(folder: Path) -> str:
     """Return the language that a project's book is in, whatever else is wrong there; English where it can't be told."""
     found, _ = project_file(folder)
-    return language_of(_record_file(found, ProjectRecord, None).source if found else None)
+    return language_of(_record_file(found, ProjectRecord, None, NO_MEMORY).source if found else None)
 
 
-def _record_file(file: RecordFile, kind: type[AnyRecord], language: str | None) -> _ReadFile[AnyRecord]:
+def _record_file(file: RecordFile, kind: type[AnyRecord], language: str | None, memory: Memory) -> _ReadFile[AnyRecord]:
     """Return one file read; without a *language* it is the project record, which says itself in which the book is."""
     text, problems = read_text(file.path, file.file)
     if text is None:
         return _ReadFile(file, None, None, problems)
-    source, form = source_of(text, file.file)
+    said = memory.once(
+        "record", (file.file, kind.__name__, language, text), tuple, lambda: _said(text, file.file, kind, language)
+    )
+    parts, record, form, written, missed = said
+    return _ReadFile(file, Source(*parts) if parts else None, record, (*problems, *form), written, missed)
+
+
+def _said(text: str, file: str, kind: type[AnyRecord], language: str | None) -> tuple[Any, ...]:
+    """Return what a text says, in nouns: the parts of its source, its record, what is wrong, `written` and `missed`."""
+    source, form = source_of(text, file)
     if source is None:
-        return _ReadFile(file, None, None, (*problems, *form))
+        return (), None, form, "", ()
     written = source.plain
     source, missed = in_language(source, language or language_of(source))
     record, wrong = record_of(source, kind)
-    return _ReadFile(file, source, record, (*problems, *form, *wrong), written, missed)
+    parts = (source.file, source.plain, source.values, source.keys, source.spoilt)
+    return parts, record, (*form, *wrong), written, missed
 
 
 def _places(*sources: Source) -> Places:

@@ -7,11 +7,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 from bookgen.model.assembly import SOFFITS, Assembly, HiddenThing
-from bookgen.model.evidence import PhotoEvidence
 from bookgen.model.frame import Frame
 from bookgen.model.frozen import dataclass
 from bookgen.model.geometry import Box, box_round
 from bookgen.model.length import Length
+from bookgen.model.memory import NO_MEMORY, Memory
 from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.solved import AccessSpot, Solved, SolvedLevel, SolvedObstacle
@@ -27,6 +27,7 @@ from bookgen.solve.hosts import with_openings
 from bookgen.solve.level import solve_level, solve_rooms
 from bookgen.solve.locate.behind import behind_faces, standing
 from bookgen.solve.locate.drilling import STEPS
+from bookgen.solve.locate.pointed import pointed
 from bookgen.solve.locate.printed_ties import printed_ties
 from bookgen.solve.meetings import gives_way
 from bookgen.solve.positions import ground, run_outside
@@ -56,9 +57,9 @@ class _Placed:
     frame: Frame | None
 
 
-def solve(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
+def solve(project: Project, memory: Memory = NO_MEMORY) -> tuple[Solved | None, tuple[Problem, ...]]:
     """Return everything worked out, or None and every Problem met, in the order of their places."""
-    solved, problems = judge(project)
+    solved, problems = judge(project, memory)
     return None if solved is None else located(solved), problems
 
 
@@ -74,14 +75,14 @@ def located(solved: Solved) -> Solved:
     return replace(solved, takeoff=counted, faces=faces, ties=printed_ties(solved))
 
 
-def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
+def judge(project: Project, memory: Memory = NO_MEMORY) -> tuple[Solved | None, tuple[Problem, ...]]:
     """Return the level worked out and checked, without what `located` adds; or None and every Problem met."""
     level, problems = solve_level(project)
     if level is None:
         return None, problems
     rooms, room_problems = solve_rooms(project, level)
     placed, place_problems = _placed(project, level)
-    evidence, photo_problems = _photo_evidence(project, level)
+    evidence, photo_problems = pointed(project, level, memory)
     if room_problems or place_problems or photo_problems:
         return None, tuple(sorted((*room_problems, *place_problems, *photo_problems)))
     sites = _sites(project, level, placed)
@@ -103,15 +104,6 @@ def judge(project: Project) -> tuple[Solved | None, tuple[Problem, ...]]:
     if refused:
         return None, refused
     return Solved(project, level, rooms, obstacles, found, photos=evidence), ()
-
-
-def _photo_evidence(project: Project, level: SolvedLevel) -> tuple[PhotoEvidence, tuple[Problem, ...]]:
-    """Return what the photos with points on them tell, and every Problem of these."""
-    if not any(file.record.photos.pointed for file in project.obstacles):
-        return PhotoEvidence(), ()
-    from bookgen.solve.locate.photo_evidence import photo_evidence  # with numpy, which nothing else here needs
-
-    return photo_evidence(project, level)
 
 
 def retried(before: Solved, project: Project, key: str) -> tuple[Solved | None, tuple[Problem, ...]]:

@@ -1,4 +1,4 @@
-"""A project's photos with their points in; places of measured marks and framed photos laid over finished ones out."""
+"""A record's photos with their points in; places of measured marks and framed photos laid over finished ones out."""
 
 from __future__ import annotations
 
@@ -61,22 +61,23 @@ class _TiedPhoto:
     fit: Fit | None
 
 
-def photo_evidence(project: Project, level: SolvedLevel) -> tuple[PhotoEvidence, tuple[Problem, ...]]:
-    """Return what the photos of all records tell, and a Problem for every set of points that can't be used.
+def photo_evidence(
+    project: Project, file: ObstacleFile, level: SolvedLevel
+) -> tuple[PhotoEvidence, tuple[Problem, ...]]:
+    """Return what the photos of one record tell, and a Problem for every set of points that can't be used.
 
     Its code is that of the `Refusal`, or `pair-off` for a single point that the others contradict, or `ties-differ`.
     """
     marks: list[MarkSighting] = []
     overlays: list[Overlay] = []
     problems: list[Problem] = []
-    for file in project.obstacles:
-        told = _Told(project, file, level)
-        photos = {(one.path[1], one.use.file): one for one in told.tied_photos(problems)}
-        for photo in photos.values():
-            marks += told.measured(photo, problems)
-        for index, see in enumerate(file.record.photos.see_through):
-            found = told.laid_over(see, index, photos, problems)
-            overlays += [found] if found else []
+    told = _Told(project, file, level)
+    photos = {(one.path[1], one.use.file): one for one in told.tied_photos(problems)}
+    for photo in photos.values():
+        marks += told.measured(photo, problems)
+    for index, see in enumerate(file.record.photos.see_through):
+        found = told.laid_over(see, index, photos, problems)
+        overlays += [found] if found else []
     return PhotoEvidence(tuple(marks), tuple(overlays)), tuple(problems)
 
 
