@@ -1,4 +1,5 @@
 from contextlib import closing
+from dataclasses import replace
 
 import pypdfium2
 import pytest
@@ -61,6 +62,26 @@ def test_the_first_screen_of_a_telephone_shows_all_three_shutoffs(browser, sites
             assert shown.is_visible(), words
             assert box["y"] + box["height"] < 844, words
     context.close()
+
+
+@pytest.mark.parametrize("theme", ["chalkline", "showroom"])
+def test_no_word_stands_letter_under_letter(browser, theme, tmp_path) -> None:
+    """However many tags a chapter has, its title keeps its line, on a telephone, a tablet and a wide screen."""
+    water = BOOK.chapters[0]
+    many = replace(water, reaches=tuple(replace(water.reaches[0], tag=f"{number:02}") for number in range(1, 10)))
+    site = bind_site(replace(BOOK, theme=theme, chapters=(many, *BOOK.chapters[1:])), tmp_path)
+    stacked = (
+        "[...document.querySelectorAll('body *:not(svg *)')].filter(one => [...one.childNodes].some(node =>"
+        " node.nodeType === 3 && node.data.trim().length > 4)).filter(one => { const box = one.getBoundingClientRect();"
+        " return box.width > 1 && box.height > 4 * box.width && box.width < 60 }).map(one => one.outerHTML)"
+    )
+    page = browser.new_page()
+    for width in (390, 768, 1440):
+        page.set_viewport_size({"width": width, "height": 900})
+        for name in site.pages:
+            page.goto((site.folder / name).as_uri())
+            assert page.evaluate(stacked) == [], (name, width)
+    page.close()
 
 
 def test_a_sketch_that_fits_a_telephone_is_whole_on_it(browser, house) -> None:
