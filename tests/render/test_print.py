@@ -280,6 +280,18 @@ def test_fractions_are_set_and_still_read_as_text(owner: Path) -> None:
     assert re.search(r"12\s?\u200a?\s?(?:1/2|½)\s?\u2033", text)
 
 
+def test_no_line_parts_a_length_from_its_fraction(tmp_path: Path) -> None:
+    """14′ 2 3⁄4″ at the end of a line goes to the next one whole: 14′ 2 alone would be read as a length."""
+    facts = tuple(f"{'m' * letters} " + "14′ 2 3⁄4″ " * 40 for letters in range(1, 9))
+    chapter = replace(OWNER.chapters[0], facts=facts)
+    file = printed(replace(OWNER, chapters=(chapter, *OWNER.chapters[1:])), tmp_path)
+    with closing(pypdfium2.PdfDocument(file)) as document:
+        lines = [line for page in document for line in page.get_textpage().get_text_range().splitlines()]
+    lengths = [line for line in lines if line.count("14′") > 3]
+    assert len(lengths) > 20
+    assert [line for line in lengths if not line.rstrip().endswith("″")] == []
+
+
 def test_pictures_are_the_clean_copies_and_nothing_else(owner: Path, tmp_path: Path) -> None:
     """Each JPEG in the file is one of the copies made for print, byte for byte: no EXIF, no place, no comment."""
     copies = {path.read_bytes() for path in (owner.parent / "pictures").iterdir()}
