@@ -14,7 +14,7 @@ from bookgen.draw.paper import SHEET_WIDE, Paper, largest_scale
 from bookgen.draw.pieces import Band
 from bookgen.draw.scene import Origin, Thing, own_box
 from bookgen.draw.sheet import EDGE, Layout, Scenery, dimensioned, drawn_sheet, fits
-from bookgen.draw.stations import CLOSE, Cut
+from bookgen.draw.stations import WIDE, Cut, shown
 from bookgen.draw.titles import Topic, section_words
 from bookgen.model.assembly import Assembly
 from bookgen.model.exact import Fraction
@@ -22,7 +22,6 @@ from bookgen.model.sketch import Sketch, View
 from bookgen.model.solved import Solved, SolvedObstacle
 
 BEYOND = Fraction(48)  # inches past the plane that things are looked for
-WIDE = Fraction(48)  # inches of work that a sheet shows at most
 WALL_NEAR = Fraction(30)  # inches from the block within which the wall is shown
 FAR_BELOW = Fraction(24)  # inches from the joists down to work that is shown without the ceiling
 OVER_LOW_WORK = Fraction(22)  # inches shown over such work
@@ -79,21 +78,13 @@ def _work(eye: Eye, obstacle: SolvedObstacle, assembly: Assembly) -> Rect:
 
 
 def _focused(eye: Eye, things: tuple[Thing, ...], obstacle: SolvedObstacle, work: Rect) -> Rect:
-    """Return the work, or of work too wide for a sheet the stretch round what it hides there.
-
-    Where the plane goes through an access point that would lie outside, it is the stretch round that one.
-    """
-    if work.right - work.left <= WIDE:
-        return work
+    """Return the work, or of work too wide for a sheet the stretch that is shown."""
     own = (thing for thing in things if thing.origin is Origin.HIDDEN and thing.owner == obstacle.key)
     hidden = round_all(outline for thing in own for outline in eye.cut(thing.solid))
-    left = hidden.right - WIDE / 2 if hidden is not None else work.left
     points = (eye.frame.from_level(spot.at) for spot in obstacle.access)
-    near = [eye.spot(point)[0] for point in points if abs(point.x - eye.at) <= CLOSE]
-    if near and not any(left <= u <= left + WIDE for u in near):
-        left = near[0] - WIDE / 2
-    left = min(max(work.left, left), work.right - WIDE)
-    return Rect(left, work.bottom, left + WIDE, work.top)
+    far = hidden.right if hidden is not None else None
+    left, right = shown(eye.at, (work.left, work.right), far, points)
+    return Rect(left, work.bottom, right, work.top)
 
 
 def _layout(scenery: Scenery, paper: Paper, sizes: tuple[Size, ...]) -> Layout:
