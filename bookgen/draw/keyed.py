@@ -65,13 +65,14 @@ class Keyed:
 class Around:
     """What a mark keeps clear of, in inches of the model: boxes of words, lines of leaders, lines of sizes.
 
-    It stays on the *sheet*.
+    It stays on the *sheet*, and off one spot at least of each of the marks *to come*.
     """
 
     sheet: Box
     boxes: Floats
     leaders: Lines
     sizes: Lines
+    to_come: tuple[tuple[Spot, ...], ...] = ()
 
 
 def keyed(notes: Iterable[Note]) -> tuple[Keyed, ...]:
@@ -81,9 +82,11 @@ def keyed(notes: Iterable[Note]) -> tuple[Keyed, ...]:
 
 
 def rings(found: Sequence[Keyed], paper: Paper, around: Around) -> tuple[Shape, ...]:
-    """Return the mark of each note, on its thing or beside it with a short line."""
+    """Return the mark of each note, on its thing or beside it with a short line; tags choose first, having one spot."""
     shapes: list[Shape] = []
-    for one in found:
+    order = sorted(found, key=lambda one: not one.note.tag)
+    for number, one in enumerate(order, 1):
+        around = replace(around, to_come=tuple(other.note.spots for other in order[number:]))
         at, spot = _free(one, paper, around)
         if at != spot:
             leader = (spot, _on_edge(one, at, spot, paper))
@@ -133,6 +136,8 @@ def _free(one: Keyed, paper: Paper, around: Around) -> tuple[Spot, Spot]:
         boxes = np.array([one.box(at, paper) for _, _, at in lines])
         for number in np.flatnonzero(_clear_of_boxes(boxes, around)).tolist():
             spot, _, at = line = lines[number]
+            if any(all(_holds(one.box(at, paper), spot) for spot in spots) for spots in around.to_come):
+                continue
             if mark_minds and not _free_of_lines(around, one.box(at, paper)):
                 continue
             if not line_minds or not far or _clear_of(around, line):
@@ -148,6 +153,10 @@ def _lines(spots: Iterable[Spot], far: float, bare: float, paper: Paper) -> Iter
             way = (paper.inches(cos(angle)), paper.inches(sin(angle)))
             at = (spot[0] + far * way[0], spot[1] + far * way[1])
             yield spot, (spot[0] + bare * way[0], spot[1] + bare * way[1]), at
+
+
+def _holds(box: Box, spot: Spot) -> bool:
+    return box[0] <= spot[0] <= box[2] and box[1] <= spot[1] <= box[3]
 
 
 def _clear_of_boxes(own: Floats, around: Around) -> Flags:

@@ -13,7 +13,9 @@ import numpy as np
 from bookgen.draw.choices import Sheet as NoteSheet
 from bookgen.draw.cut_marks import Field, cut_marks, drawn_marks
 from bookgen.draw.dimensions import (
+    GAP,
     OVER,
+    PAST,
     Base,
     Dimension,
     Size,
@@ -310,6 +312,9 @@ def _ends(pieces: tuple[Piece, ...], layout: Layout, work: Rect) -> Callable[[Di
         way = -1 if one.along == "u" else layout.side
         edge = layout.edge[one.along] * way
         own = float(work.bottom if one.along == "u" else work.right if way == 1 else work.left) * way
+        line = edge + layout.paper.inches(row_offset(one.row))
+        if line < own and one.along == "v" and _runs_at(pieces, value, line * way):
+            return (line - layout.paper.inches(GAP + PAST)) * way  # what is measured is seen right there
         found = [own]
         for rect in (rect for piece in pieces for rect in piece.seen) if edge > own else ():
             low, high = (rect.left, rect.right) if one.along == "u" else (rect.bottom, rect.top)
@@ -319,6 +324,15 @@ def _ends(pieces: tuple[Piece, ...], layout: Layout, work: Rect) -> Callable[[Di
         return min(max(found), edge) * way
 
     return end
+
+
+def _runs_at(pieces: Iterable[Piece], height: float, across: float) -> bool:
+    """Tell whether a level edge of the drawing runs at a height past a place across."""
+    return any(
+        height in (float(rect.bottom), float(rect.top)) and rect.left <= across <= rect.right
+        for piece in pieces
+        for rect in piece.seen
+    )
 
 
 def label_box(label: Label, paper: Paper) -> Box:

@@ -36,6 +36,14 @@ KEPT: tuple[tuple[Drawn, str], ...] = (
         "imperial",
     ),
     (("bare", (("furring",), ("hung soffit north", 9, 67, 171, 76.5, 12))), "metric"),
+    # What lies between two extension lines was shut in by them, where the drawing shows what is measured anyway.
+    (
+        (
+            "ceiling",
+            (("hung soffit north", 35, 217, 237, 79.0, 16), ("furring",), ("hung soffit north", 17, 277, 47, 74.5, 12)),
+        ),
+        "imperial",
+    ),
 )
 
 
