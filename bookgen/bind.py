@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import suppress
+from contextlib import nullcontext, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,6 +17,7 @@ from bookgen.draw.bare import bare
 from bookgen.look import look_problems
 from bookgen.memory import remembering
 from bookgen.model.book import Book, Edition
+from bookgen.model.memory import NO_MEMORY
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
@@ -29,7 +30,7 @@ from bookgen.render.beside import beside
 from bookgen.render.kept import Store, keep_bytes, kept_bytes
 from bookgen.render.kept_nouns import SpoiltError, bytes_of, digest_of, value_from
 from bookgen.render.publish import Contents, refuse_foreign, staged
-from bookgen.render.themes import Theme, theme_of
+from bookgen.render.themes import theme_of
 from bookgen.solve.checks.reference import references
 from bookgen.solve.takeoff.buy import buy
 from bookgen.trade.tongue import tongue
@@ -113,13 +114,14 @@ def composed_book(
 
     Drawings that *store* has are not drawn again; while others are drawn, *ahead* begins the pictures.
     """
-    if store:
-        with remembering(store, folder) as memory:
-            checked = check(folder, memory)
-    else:
-        checked = check(folder)
-    if checked.solved is None:
-        return None, checked
+    with remembering(store, folder) if store else nullcontext(NO_MEMORY) as memory:
+        checked = check(folder, memory)
+        if checked.solved is None:
+            return None, checked
+        said, tape = checked.solved.project.record, checked.solved.project.tape
+        asked = memory.once(
+            "references", (said.language, said.units), tuple, lambda: references(tape, tongue(said.language))
+        )
     # Only the trade edition lists what to buy, so only it pays for the cutting plans.
     solved = buy(checked.solved) if edition is Edition.TRADE else checked.solved
     told = for_edition(solved, edition, prices=prices)
@@ -130,7 +132,7 @@ def composed_book(
     drawn, problems = _drawings(told, edition, store)
     if problems:
         return None, Checked(None, problems)
-    book = compose(told, *drawn, edition, references(told.project.tape, tongue(told.project.record.language)))
+    book = compose(told, *drawn, edition, asked)
     problems = tuple(look_problems(checked.solved.project, book.theme, book.brand.colours, store))
     return (None, Checked(None, problems)) if problems else (Composed(book, told.project, ahead), checked)
 
@@ -186,11 +188,10 @@ def write_book(
 
     Raises RefusedError where a photo turns out to be broken.
     """
-    book, theme = composed.book, theme_of(composed.book)
     figures = _figures(composed, staging, store, progress)
     progress("pages and print book", 0, 1)
-    with beside(lambda: _print_all(composed, theme, figures, staging, store)):
-        pages = _write_pages(composed, figures, staging, store, _extras(book, single_file=single_file))
+    with beside(lambda: write_print(composed, figures, staging, store)):
+        pages = _write_pages(composed, figures, staging, store, extras(composed.book, single_file=single_file))
     if single_file:
         from bookgen.render.single import write_single
 
@@ -198,12 +199,15 @@ def write_book(
     return figures.pictures
 
 
-def _print_all(composed: Composed, theme: Theme, figures: Figures, staging: Path, store: Store) -> None:
-    """Write the print book, and the tags and the calendar that go with all but a sample."""
+def write_print(composed: Composed, figures: Figures, staging: Path, store: Store | None) -> None:
+    """Write the print book, and the tags and the calendar that go with all but a sample, where *figures* were written.
+
+    Without a *store* all is set anew: that keeps the engine warm, and what changes every minute out of the store.
+    """
     # The heavy libraries load only when a book is really written, and as late as they can.
     from bookgen.render.print import print_book
 
-    book = composed.book
+    book, theme = composed.book, theme_of(composed.book)
     print_book(book, theme, figures, staging, inside_print(composed.project), store)
     if book.edition is not Edition.SAMPLE:
         from bookgen.render.calendar import write_calendar
@@ -213,28 +217,30 @@ def _print_all(composed: Composed, theme: Theme, figures: Figures, staging: Path
         write_calendar(book, staging / "upkeep.ics")
 
 
-def write_site(composed: Composed, staging: Path, store: Store, progress: Progress) -> Mapping[str, PictureSet]:
-    """Write only the site into the folder *staging*, with nothing beside it; return its pictures.
+def write_site(
+    composed: Composed, staging: Path, store: Store, progress: Progress, beside_it: tuple[tuple[str, str], ...] = ()
+) -> Figures:
+    """Write only the site into the folder *staging*; return its figures. Files *beside it* it offers as `extras` tells.
 
     Raises RefusedError where a photo turns out to be broken.
     """
     figures = _figures(composed, staging, store, progress)
     progress("pages", 0, 1)
-    _write_pages(composed, figures, staging, store, ())
-    return figures.pictures
+    _write_pages(composed, figures, staging, store, beside_it)
+    return figures
 
 
 def _write_pages(
-    composed: Composed, figures: Figures, staging: Path, store: Store, extras: tuple[tuple[str, str], ...]
+    composed: Composed, figures: Figures, staging: Path, store: Store, beside_it: tuple[tuple[str, str], ...]
 ) -> tuple[Page, ...]:
-    """Write the pages; *extras* are files that will lie beside them, as (name, words)."""
+    """Write the pages; *beside it* are files that will lie beside them, as (name, words)."""
     from bookgen.render.html import render_site
 
     for name, file in composed.project.papers.items():
         (staging / "papers" / name).parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(file, staging / "papers" / name)
     theme = theme_of(composed.book)
-    return render_site(composed.book, theme, figures, staging, extras, store.sort("fonts"))
+    return render_site(composed.book, theme, figures, staging, beside_it, store.sort("fonts"))
 
 
 def _figures(composed: Composed, staging: Path, store: Store, progress: Progress) -> Figures:
@@ -268,7 +274,7 @@ def _overlays(composed: Composed, folders: tuple[Path, Path], progress: Progress
     return made
 
 
-def _extras(book: Book, *, single_file: bool) -> tuple[tuple[str, str], ...]:
+def extras(book: Book, *, single_file: bool = False) -> tuple[tuple[str, str], ...]:
     """Return the files that the site offers beside its pages, as (name, words)."""
     printed = ("book.pdf", book.terms["print book"])
     single = ((SINGLE, book.terms["single file"]),) if single_file else ()

@@ -212,6 +212,8 @@ def proof(project: Path, port: int) -> None:
     from bookgen.proof import Told, prove
 
     def say(told: Told) -> None:
+        if told.printed:
+            return
         _print_problems(told.problems, project, telling.Undone.PROOF)
         click.echo(f"{told.address} shows {'the last good book' if told.problems else 'the book'}; Ctrl-C ends it.")
 

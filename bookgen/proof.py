@@ -1,4 +1,4 @@
-"""A project folder in, a live copy of its site on this machine out: bound again at every save, until it is stopped."""
+"""A project folder in, a live copy of its book on this machine out: bound again at every save, until it is stopped."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pathlib import Path
 from threading import Event, Thread
 from typing import TYPE_CHECKING
 
-from bookgen.bind import PICTURES, RefusedError, composed_book, write_site
+from bookgen.bind import PICTURES, Composed, RefusedError, composed_book, extras, write_print, write_site
 from bookgen.cache import working_cache
 from bookgen.desk.proof_server import PhotoPair, PhotoSide, PointPair, Shown, proof_server
 from bookgen.model.book import Edition
@@ -20,6 +20,7 @@ from bookgen.model.records.obstacle import PhotoUse
 from bookgen.model.records.values import Pixel
 
 if TYPE_CHECKING:
+    from bookgen.render.drawings import Figures
     from bookgen.render.pictures import PictureSet
 
 SETTLED = 300  # milliseconds without a further change, so that one save is one bind
@@ -27,10 +28,14 @@ SETTLED = 300  # milliseconds without a further change, so that one save is one 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What became of one round: the address, and the problems that keep the newest book from being shown."""
+    """What became of one round: the address, and the problems that keep the newest book from being shown.
+
+    It is told twice of a good one: when its pages are shown, and when what is printed with them is there too.
+    """
 
     address: str
     problems: tuple[Problem, ...]
+    printed: bool = False
 
 
 @dataclass(slots=True)
@@ -39,9 +44,13 @@ class _Table:
 
     home: Path
     shown: Shown = field(default_factory=lambda: Shown(0, None, (), ()))
+    unprinted: tuple[Composed, Figures] | None = None
 
     def bind(self, folder: Path) -> tuple[Problem, ...]:
-        """Bind the owner's site once more; keep the last good one where the records have problems, and return them."""
+        """Bind the owner's site once more; keep the last good one where the records have problems, and return them.
+
+        What is printed with it stays that of the last one until `print` has made it anew.
+        """
         stamp = self.shown.stamp + 1
         target = self.home / str(stamp)
         target.mkdir()
@@ -50,12 +59,15 @@ class _Table:
             problems = checked.problems
             if composed is not None:
                 try:
-                    pictures = write_site(composed, target, store, lambda *_: None)
+                    figures = write_site(composed, target, store, lambda *_: None, extras(composed.book))
                 except RefusedError as error:
                     problems = error.problems
                 else:
-                    old, pairs = self.shown.book, tuple(_pairs(composed.project, pictures))
-                    self.shown = Shown(stamp, target, (), pairs)
+                    old, pairs = self.shown.book, tuple(_pairs(composed.project, figures.pictures))
+                    for name, _ in extras(composed.book) if old else ():
+                        if old and (old / name).exists():
+                            shutil.copyfile(old / name, target / name)
+                    self.shown, self.unprinted = Shown(stamp, target, (), pairs), (composed, figures)
                     if old:
                         shutil.rmtree(old)
                     return ()
@@ -63,12 +75,22 @@ class _Table:
         self.shown = replace(self.shown, stamp=stamp, problems=tuple(str(problem) for problem in problems))
         return problems
 
+    def print(self) -> bool:
+        """Set in print what is shown, and tell whether that was still to do; the engine sets only what is new to it."""
+        if self.unprinted is None or self.shown.book is None:
+            return False
+        composed, figures = self.unprinted
+        write_print(composed, figures, self.shown.book, None)
+        self.unprinted = None
+        return True
+
 
 def prove(folder: Path, port: int, told: Callable[[Told], None], stop: Event) -> None:
-    """Show the owner's site of a project on 127.0.0.1 and bind it again whenever a file of the folder changes.
+    """Show the owner's book of a project on 127.0.0.1 and bind it again whenever a file of the folder changes.
 
-    *told* hears of each round; *stop* ends it. Nothing of the project folder is written, and the copy goes when the
-    proof ends. Raises OSError where the port is taken or the folder can't be read.
+    The site comes first, then what is printed; while that is made, changes are waited for already. *told* hears of
+    each round; *stop* ends it. Nothing of the project folder is written, and the copy goes when the proof ends.
+    Raises OSError where the port is taken or the folder can't be read.
     """
     # A library of its own: only a proof waits for files to change.
     from watchfiles import watch
@@ -80,8 +102,13 @@ def prove(folder: Path, port: int, told: Callable[[Told], None], stop: Event) ->
             address = f"http://127.0.0.1:{server.server_port}/"
             try:
                 told(Told(address, table.bind(folder)))
-                for _ in watch(folder, stop_event=stop, debounce=SETTLED, rust_timeout=SETTLED):
-                    told(Told(address, table.bind(folder)))
+                for changes in watch(
+                    folder, stop_event=stop, debounce=SETTLED, rust_timeout=SETTLED, yield_on_timeout=True
+                ):
+                    if changes:
+                        told(Told(address, table.bind(folder)))
+                    if table.print():
+                        told(Told(address, (), printed=True))
             finally:
                 server.shutdown()
 

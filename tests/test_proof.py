@@ -5,6 +5,7 @@ from __future__ import annotations
 import http.client
 import shutil
 from collections.abc import Callable, Iterator
+from io import BytesIO
 from pathlib import Path
 from queue import Queue
 from threading import Event, Thread
@@ -13,6 +14,7 @@ from urllib.parse import urlsplit
 
 import cv2
 import numpy as np
+import pikepdf
 import pytest
 from numpy.typing import NDArray
 
@@ -33,10 +35,15 @@ class Proof:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self.rounds: Queue[Told] = Queue()
+        self.printed: Queue[Told] = Queue()
         self.stop = Event()
-        self.thread = Thread(target=prove, args=(folder, 0, self.rounds.put, self.stop))
+        self.thread = Thread(target=prove, args=(folder, 0, self.told, self.stop))
         self.thread.start()
         self.address = self.rounds.get(timeout=PATIENCE).address
+
+    def told(self, told: Told) -> None:
+        """Take what became of a round, and by itself that it has been printed."""
+        (self.printed if told.printed else self.rounds).put(told)
 
     def get(self, path: str, host: str | None = None) -> tuple[int, bytes]:
         """Ask for a path as it stands, under the right name or another one."""
@@ -96,6 +103,25 @@ def test_a_save_binds_again_and_a_mistake_keeps_the_last_good_book(proof: Proof)
     assert proof.rounds.get(timeout=PATIENCE).problems == ()
     assert proof.get("/_proof/stamp.js")[1] not in {first, b""}
     assert b"Drain along the north wall" in proof.get("/index.html")[1]
+
+
+def test_what_is_printed_follows_the_pages(proof: Proof) -> None:
+    """The address of the print book holds a whole one at any moment, and soon the newest; so with what goes with it."""
+
+    def printed() -> list[str]:
+        with pikepdf.open(BytesIO(proof.get("/book.pdf")[1])) as book, book.open_outline() as outline:
+            return [one.title for one in outline.root]
+
+    drain = proof.folder / "obstacles" / "01-drain.yaml"
+    good = drain.read_text("utf-8")
+    proof.printed.get(timeout=PATIENCE)
+    for name in ("Drain of the north wall", "Drain along the north wall"):
+        drain.write_text(good.replace("Drain along the north wall", name, 1), encoding="utf-8")
+        assert proof.rounds.get(timeout=PATIENCE).problems == ()
+        assert 'href="book.pdf"' in proof.get("/index.html")[1].decode()
+        while name not in printed():
+            proof.printed.get(timeout=PATIENCE)
+        assert proof.get("/tags.pdf")[0] == proof.get("/upkeep.ics")[0] == 200
 
 
 def test_points_clicked_on_two_photos_become_lines_of_the_record(proof: Proof, browser: Browser) -> None:

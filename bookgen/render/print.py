@@ -22,7 +22,7 @@ from bookgen.model.chart import Chart
 from bookgen.model.sketch import Sketch
 from bookgen.model.typeset import typeset
 from bookgen.render.drawings import Figures
-from bookgen.render.kept import Store
+from bookgen.render.kept import FRESH, Store
 from bookgen.render.picture_marks import drawn_marks
 from bookgen.render.printable import Signs, drawable, printable, signs_of, upright_in
 from bookgen.render.themes import Theme
@@ -99,7 +99,9 @@ def set_pdf(source: Path, target: Path, theme: Theme, iso_date: str, store: Stor
         return bytes(made)
 
     made = store.once("print", store.key(iso_date, *_all_in(source.parent)), engine) if store else engine()
-    target.write_bytes(made)
+    fresh = target.with_name(f"{FRESH}{target.name}")  # whoever reads it meanwhile finds a whole one
+    fresh.write_bytes(made)
+    fresh.replace(target)
 
 
 def _all_in(folder: Path) -> Iterator[str | bytes]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
+from functools import cache
 
 from bookgen.render.fonts import FontFace
 from bookgen.render.themes import Theme
@@ -13,10 +14,11 @@ SHAPELESS = frozenset(map(chr, range(0xFE00, 0xFE10))) | {"\u00ad"}  # variation
 
 @dataclass(frozen=True, slots=True)
 class Signs:
-    """The signs that every upright face of a theme has, and those of them that some sloping face lacks."""
+    """The signs that every upright face of a theme has, those some sloping face lacks, those a drawing may have."""
 
     all: frozenset[str]
     upright_only: frozenset[str]
+    drawn: frozenset[str]
 
 
 def signs_of(theme: Theme) -> Signs:
@@ -27,9 +29,11 @@ def signs_of(theme: Theme) -> Signs:
     upright = [_signs(face) for face in theme.fonts if face.style == "normal"]
     sloping = [_signs(face) for face in theme.fonts if face.style != "normal"]
     every = frozenset.intersection(*upright)
-    return Signs(every, every - frozenset.intersection(every, *sloping))
+    drawn = frozenset(sign for sign in every if not unicodedata.combining(sign))
+    return Signs(every, every - frozenset.intersection(every, *sloping), drawn)
 
 
+@cache  # of the few faces of a theme, which stay as they are while the program runs
 def _signs(face: FontFace) -> frozenset[str]:
     from fontTools.ttLib import TTFont  # heavy: only a book that is printed needs it
 
@@ -43,8 +47,7 @@ def printable(text: str, signs: Signs) -> str:
     Letters and their accents are put together first. Blanks and control signs stay, as the engine sets them itself;
     joiners and selectors without a shape of their own go.
     """
-    whole = unicodedata.normalize("NFC", text)
-    return whole.translate({ord(sign): _sign(sign, signs) for sign in set(whole) - signs.all})
+    return _told(text, signs.all)
 
 
 def drawable(text: str, signs: Signs) -> str:
@@ -52,8 +55,13 @@ def drawable(text: str, signs: Signs) -> str:
 
     The print engine loses such an accent's code on the way from SVG to PDF, and then refuses to write an archival file.
     """
-    alone = frozenset(sign for sign in signs.all if unicodedata.combining(sign))
-    return printable(text, Signs(signs.all - alone, signs.upright_only))
+    return _told(text, signs.drawn)
+
+
+def _told(text: str, known: frozenset[str]) -> str:
+    whole = unicodedata.normalize("NFC", text)
+    named = {ord(sign): said for sign in set(whole) - known if (said := _sign(sign)) != sign}
+    return whole.translate(named) if named else whole
 
 
 def upright_in(text: str, signs: Signs) -> str:
@@ -62,9 +70,10 @@ def upright_in(text: str, signs: Signs) -> str:
     return f"[{found}]" if found else ""
 
 
-def _sign(sign: str, signs: Signs) -> str:
+def _sign(sign: str) -> str:
+    """Return what stands for a sign that the fonts lack: itself, nothing, or its name."""
     kind = unicodedata.category(sign)
-    if sign in signs.all or kind in ("Zs", "Cc"):
+    if kind in ("Zs", "Cc"):
         return sign
     if kind == "Cf" or sign in SHAPELESS:
         return ""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tempfile
-from functools import partial
+from functools import lru_cache, partial
 from io import BytesIO
 from pathlib import Path
 
@@ -41,6 +41,7 @@ def write_tags(book: Book, theme: Theme, target: Path, store: Store | None = Non
         set_pdf(work / "tags.typ", target, theme, book.iso_date, store)
 
 
+@lru_cache(512)  # of a book's tags: a proof sets them at every save
 def _code(text: str) -> bytes:
     """Return the QR code of *text* as SVG."""
     import segno  # heavy: only a tag that is new needs it
