@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from bookgen.compose.caution import Warned, blocked, groups, warned_by
 from bookgen.compose.charts import run_charts
-from bookgen.compose.checks import check_rows
+from bookgen.compose.checks import chapter_rows
 from bookgen.compose.decided import line_rows, otherwise
 from bookgen.compose.for_later import found_for_later
 from bookgen.compose.hidden import doubted_ties, hidden_rows, reach
@@ -131,7 +131,7 @@ def chapter(gathered: Gathered, source: Source) -> Chapter:
         materials=material_rows(tuple(m for record in records for m in record.materials)),
         summary=summary({file.key for file in gathered.files}, solved, show) if solved.takeoff.pieces else (),
         cut_list=cut_rows({file.key for file in gathered.files}, solved, show) if trade else (),
-        checks=check_rows(solved.findings, {file.file for file in gathered.files}, show) if trade else (),
+        checks=chapter_rows(solved.findings, {file.file for file in gathered.files}, show) if trade else (),
         see_throughs=see_throughs({file.key for file in gathered.files}, source.album),
         before_after=before_after(_first(phases, "before"), _first(phases, "finished")),
         reasons=tuple(dict.fromkeys(words for one in worked if one.assembly for words in one.assembly.remarks)),

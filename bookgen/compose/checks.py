@@ -13,9 +13,21 @@ from bookgen.model.problem import Finding, Severity
 GRAVEST_FIRST = (Severity.STOP, Severity.ASK, Severity.NOTE, Severity.WITHIN)
 
 
-def check_rows(findings: Iterable[Finding], files: set[str] | None, show: Show) -> tuple[CheckRow, ...]:
-    """Return the lines for findings placed in *files*, or for all of them when it is None."""
-    return tuple(_row(finding, show) for finding in findings if files is None or finding.place.file in files)
+def chapter_rows(findings: Iterable[Finding], files: set[str], show: Show) -> tuple[CheckRow, ...]:
+    """Return the lines of a chapter: what is said alike of several things is one line, which names them all.
+
+    Where each of them stands is told among the checks of the whole level.
+    """
+    alike: dict[CheckRow, list[Finding]] = {}
+    for finding in findings:
+        if finding.place.file in files:
+            alike.setdefault(replace(_row(finding, show), where=""), []).append(finding)
+    return tuple(
+        _row(found[0], show)
+        if len(found) == 1
+        else replace(row, where="; ".join(dict.fromkeys(one.where for one in found)))
+        for row, found in alike.items()
+    )
 
 
 def check_groups(findings: tuple[Finding, ...], show: Show) -> tuple[CheckGroup, ...]:
@@ -26,7 +38,7 @@ def check_groups(findings: tuple[Finding, ...], show: Show) -> tuple[CheckGroup,
         key = f"checks {severity.value}"
         title = show.terms["checks counted"].format(title=show.terms[key], count=len(chosen))
         sets = tuple(
-            _set(code, check_rows([finding for finding in chosen if finding.code == code], None, show))
+            _set(code, tuple(_row(finding, show) for finding in chosen if finding.code == code))
             for code in dict.fromkeys(finding.code for finding in chosen)
         )
         groups.append(CheckGroup(title, show.terms[f"{key} says"] if chosen else "", sets))

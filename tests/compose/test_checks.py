@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime
 from dataclasses import replace
 
-from bookgen.compose.checks import check_groups
+from bookgen.compose.checks import chapter_rows, check_groups
 from bookgen.compose.show import Show
 from bookgen.compose.terms import terms
 from bookgen.model.place import Place
@@ -41,6 +41,18 @@ def test_what_findings_share_is_said_once_and_what_differs_in_each() -> None:
     assert "NEC 300.4" in one.source
     assert {row.source for row in one.rows} == {""}
     assert (one.asked, [row.asked for row in one.rows]) == ("", ["at least 2 in", "at least 3 in"])
+
+
+def test_lines_that_say_the_same_are_one_that_names_each_thing() -> None:
+    """A chapter with twenty posts says once that nothing hangs from them, and of which."""
+    pipe = replace(FINDINGS[1], spot="Hall, 4 ft east")
+    elsewhere = replace(STOP, place=Place("obstacles/b.yaml", 3, 1))
+    rows = chapter_rows((STOP, pipe, replace(STOP, where="Tank"), elsewhere), {"obstacles/a.yaml"}, SHOW)
+
+    assert [(row.where, row.asked) for row in rows] == [
+        ("Cable; Tank", "at least 2 in"),
+        ("Pipe (Hall, 4 ft east)", "at least 3 in"),
+    ]
 
 
 def test_an_answer_is_printed_with_its_finding() -> None:

@@ -420,7 +420,6 @@ LEFT_OUT = {
     "register.cover",  # of a thing without a tag, which has none to open
     "chapters.upkeep.when", "chapters.upkeep.by",  # in the upkeep table
     "checks.sets.rows.severity",  # the group says it
-    "chapters.checks.where",  # in the table of all checks; the chapter is the place
     "index.chapters",  # the word and its pages say it
     "index.letter",  # the columns of a page are short enough to be looked down without
 }  # fmt: skip
