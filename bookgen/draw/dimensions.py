@@ -84,7 +84,7 @@ def _edges_of(eye: Eye, things: Iterable[Thing]) -> dict[str, set[Fraction]]:
     """Return where what the plane cuts ends, along u and v."""
     ends: dict[str, set[Fraction]] = {"u": set(), "v": set()}
     for thing in things:
-        for outline in eye.cut(thing.solid):
+        for outline in eye.cut(thing.solid) if eye.reaches(thing.bounds) else ():
             rect = rect_round(outline)
             ends["u"] |= {rect.left, rect.right}
             ends["v"] |= {rect.bottom, rect.top}

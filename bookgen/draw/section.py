@@ -49,8 +49,10 @@ def section(topic: Topic, cut: Cut, near: tuple[Thing, ...]) -> Sketch:
 
     sizes = chosen_sizes(topic, eye, true_here)
 
+    hanging = () if _room_beside(work) else tuple(_hanging(scenery))
+
     def at_scale(paper: Paper) -> Layout:
-        return _layout(scenery, paper, sizes)
+        return _layout(scenery, paper, sizes, hanging)
 
     paper = largest_scale(topic.units(), lambda p: fits(at_scale(p)), topic.tongue())
     drawn = drawn_sheet(scenery, at_scale(paper), lambda seen, p: section_words(topic, eye, cut, seen, p))
@@ -87,14 +89,17 @@ def _focused(eye: Eye, things: tuple[Thing, ...], obstacle: SolvedObstacle, work
     return Rect(left, work.bottom, right, work.top)
 
 
-def _layout(scenery: Scenery, paper: Paper, sizes: tuple[Size, ...]) -> Layout:
-    """Return windows and dimensions at one scale; rows need the windows and windows the rows, so twice round."""
+def _layout(scenery: Scenery, paper: Paper, sizes: tuple[Size, ...], hanging: tuple[Rect, ...]) -> Layout:
+    """Return windows and dimensions at one scale; rows need the windows and windows the rows, so twice round.
+
+    *hanging* is what comes down where dimensions go under the work.
+    """
     solved, work = scenery.topic.solved, scenery.work
     bands: tuple[Band, ...] = (Band(Rect(work.left, Fraction(-12), work.right, work.top)),)
     dimensions = dimensioned(sizes, bands, paper)
     for _ in range(2):
         flat, standing = rows(dimensions, "u"), rows(dimensions, "v")
-        bands = _bands(scenery, paper, flat, standing)
+        bands = _bands(scenery, paper, (flat, standing), hanging)
         dimensions = _within(dimensioned(sizes, bands, paper), bands[0].window)
     under = work.bottom if len(bands) > 1 else bands[-1].window.bottom
     side: Literal[1, -1] = 1 if _at_wall(solved, work) else -1
@@ -125,12 +130,14 @@ def _start(scenery: Scenery, left: Fraction) -> Fraction:
     return max(left, solved.level.wall_face) if _at_wall(solved, scenery.work) else left
 
 
-def _lowest(scenery: Scenery, left: Fraction, right: Fraction) -> Fraction:
-    """Return how far down the work or anything else comes that hangs between two places."""
+def _hanging(scenery: Scenery) -> Iterator[Rect]:
+    """Yield what the plane cuts of all that hangs, the work itself included."""
     level = scenery.topic.solved.level
-    cut = (rect_round(outline) for thing in scenery.things for outline in scenery.eye.cut(thing.solid))
-    hanging = (one for one in cut if one.bottom * 2 > level.floor + level.joists)
-    return min([scenery.work.bottom, *(one.bottom for one in hanging if one.left < right and left < one.right)])
+    for thing in scenery.things:
+        for outline in scenery.eye.cut(thing.solid) if scenery.eye.reaches(thing.bounds) else ():
+            rect = rect_round(outline)
+            if rect.bottom * 2 > level.floor + level.joists:
+                yield rect
 
 
 def _within(dimensions: tuple[Dimension, ...], window: Rect) -> tuple[Dimension, ...]:
@@ -142,12 +149,12 @@ def _headroom(assembly: Assembly) -> bool:
     return any(measure.kind == "headroom" for measure in assembly.measures)
 
 
-def _bands(scenery: Scenery, paper: Paper, flat: int, standing: int) -> tuple[Band, ...]:
+def _bands(scenery: Scenery, paper: Paper, counts: tuple[int, int], hanging: tuple[Rect, ...]) -> tuple[Band, ...]:
     """Return the window on work, wall and ceiling, and the one on the floor where the first does not reach it.
 
-    There are so many rows of *flat* and of *standing* dimensions.
+    *counts* are the rows of flat and of standing dimensions.
     """
-    solved, work = scenery.topic.solved, scenery.work
+    solved, work, (flat, standing) = scenery.topic.solved, scenery.work, counts
     level = solved.level
     sizes, near_wall = row_offset(standing) + SIDE if standing else SIDE, _at_wall(solved, work)
     left = -_block_thickness(solved) - paper.exact(1) if near_wall else work.left - paper.exact(sizes)
@@ -159,7 +166,8 @@ def _bands(scenery: Scenery, paper: Paper, flat: int, standing: int) -> tuple[Ba
         top = work.top + OVER_LOW_WORK
     under = max(SHORT, row_offset(flat) + 6, HEADROOM_TEXT if _headroom(scenery.topic.assembly) else 0)
     start = _start(scenery, left)
-    lowest = work.bottom if _room_beside(work) else _lowest(scenery, start, start + paper.exact(sizes))
+    over = [one.bottom for one in hanging if one.left < start + paper.exact(sizes) and start < one.right]
+    lowest = min([work.bottom, *over])
     low, floor_top = lowest - paper.exact(under), level.floor + paper.exact(FLOOR_STRIP)
     slab = -paper.exact(5)
     if low - floor_top < paper.exact(2 * BREAK_STRIP):

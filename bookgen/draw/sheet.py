@@ -37,7 +37,7 @@ from bookgen.draw.meetings import Box, Lines, lines_of
 from bookgen.draw.notes import Note, leader_shapes, text_shapes
 from bookgen.draw.outlines import Rect
 from bookgen.draw.paper import DRAWING_HIGH, SHEET_WIDE, TEXT, Paper
-from bookgen.draw.pieces import Band, Piece, visible
+from bookgen.draw.pieces import Band, visible
 from bookgen.draw.placing import placed
 from bookgen.draw.pointing import Subject, notes_on, tag_notes, with_tags
 from bookgen.draw.scene import Thing
@@ -181,7 +181,8 @@ def drawn_sheet(scenery: Scenery, layout: Layout, words_of: Callable[[Iterable[T
     free = space_lines(topic.assembly, eye, layout.bands)
     shapes = [*drawn_pieces(pieces, paper, look), *lines, *steps, *free]
     kind = LineKind.PLANNED if topic.assembly.known.how == "planned" else LineKind.DIMENSION
-    base = Base(paper, layout.edge, layout.side, _crossings(pieces, layout), _ends(pieces, layout, work), kind)
+    seen = tuple(_box(rect) for piece in pieces for rect in piece.seen)
+    base = Base(paper, layout.edge, layout.side, _crossings(seen, layout), _ends(seen, layout, work), kind)
     layout = replace(layout, dimensions=fitting(layout.dimensions, base))
     layout = replace(layout, edge={**layout.edge, "v": beside_texts(layout.dimensions, base)})
     sizes = drawn(layout.dimensions, replace(base, edge=layout.edge))
@@ -285,26 +286,19 @@ def _bar_sizes(ground: Ground, sizes: tuple[Shape, ...], paper: Paper) -> Lines:
     return lines_of(piece for line in strokes for piece in pairwise([ground.at(point) for point in line]))
 
 
-def _crossings(pieces: tuple[Piece, ...], layout: Layout) -> Callable[[Dimension, float, float], list[float]]:
+def _crossings(seen: tuple[Box, ...], layout: Layout) -> Callable[[Dimension, float, float], list[float]]:
     """Return the function that tells where lines of the drawing pass through the strip that a text would stand in."""
+    ends = [float(v) for band in layout.bands for v in (band.placed().bottom, band.placed().top)]
 
     def across(one: Dimension, low: float, high: float) -> list[float]:
-        found: list[float] = []
-        for piece in pieces:
-            for rect in piece.seen:
-                left, bottom, right, top = map(float, (rect.left, rect.bottom, rect.right, rect.top))
-                if one.along == "u" and bottom < high and top > low:
-                    found += [left, right]
-                elif one.along == "v" and left < high and right > low:
-                    found += [bottom, top]
-        if one.along == "v":
-            found += [float(v) for band in layout.bands for v in (band.placed().bottom, band.placed().top)]
-        return found
+        if one.along == "u":
+            return [u for left, bottom, right, top in seen if bottom < high and top > low for u in (left, right)]
+        return [v for left, low_v, right, top in seen if left < high and right > low for v in (low_v, top)] + ends
 
     return across
 
 
-def _ends(pieces: tuple[Piece, ...], layout: Layout, work: Rect) -> Callable[[Dimension, float], float]:
+def _ends(seen: tuple[Box, ...], layout: Layout, work: Rect) -> Callable[[Dimension, float], float]:
     """Return the function that tells where an extension line starts: at the work, or past what else lies on it."""
 
     def end(one: Dimension, value: float) -> float:
@@ -313,26 +307,22 @@ def _ends(pieces: tuple[Piece, ...], layout: Layout, work: Rect) -> Callable[[Di
         edge = layout.edge[one.along] * way
         own = float(work.bottom if one.along == "u" else work.right if way == 1 else work.left) * way
         line = edge + layout.paper.inches(row_offset(one.row))
-        if line < own and one.along == "v" and _runs_at(pieces, value, line * way):
+        if line < own and one.along == "v" and _runs_at(seen, value, line * way):
             return (line - layout.paper.inches(GAP + PAST)) * way  # what is measured is seen right there
-        found = [own]
-        for rect in (rect for piece in pieces for rect in piece.seen) if edge > own else ():
-            low, high = (rect.left, rect.right) if one.along == "u" else (rect.bottom, rect.top)
-            if low <= value <= high:
-                outer = rect.bottom if one.along == "u" else rect.right if way == 1 else rect.left
-                found.append(float(outer) * way)
-        return min(max(found), edge) * way
+        first, outer = (0, 1) if one.along == "u" else (1, 2 if way == 1 else 0)  # sides of a box
+        on_it = [box[outer] * way for box in seen if box[first] <= value <= box[first + 2]] if edge > own else []
+        return min(max([own, *on_it]), edge) * way
 
     return end
 
 
-def _runs_at(pieces: Iterable[Piece], height: float, across: float) -> bool:
+def _runs_at(seen: Iterable[Box], height: float, across: float) -> bool:
     """Tell whether a level edge of the drawing runs at a height past a place across."""
-    return any(
-        height in (float(rect.bottom), float(rect.top)) and rect.left <= across <= rect.right
-        for piece in pieces
-        for rect in piece.seen
-    )
+    return any(height in (bottom, top) and left <= across <= right for left, bottom, right, top in seen)
+
+
+def _box(rect: Rect) -> Box:
+    return float(rect.left), float(rect.bottom), float(rect.right), float(rect.top)
 
 
 def label_box(label: Label, paper: Paper) -> Box:
