@@ -129,7 +129,7 @@ def composed_book(
         return None, Checked(None, (_nothing_shared(checked.solved.project),))
     if ahead:
         ahead.begin(tuple(told.project.photos.values()), tuple(_throughs(told)))
-    drawn, problems = _drawings(told, edition, store)
+    drawn, problems = drawings(told, edition, store)
     if problems:
         return None, Checked(None, problems)
     book = compose(told, *drawn, edition, asked)
@@ -144,7 +144,7 @@ def _throughs(told: Solved) -> Iterator[Through]:
         yield photos[overlay.framed], photos[overlay.finished], overlay.panes
 
 
-def _drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Drawings, tuple[Problem, ...]]:
+def drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Drawings, tuple[Problem, ...]]:
     """Return every drawing of an edition: from the store where the same was drawn before, else drawn and kept."""
     plain = bare(told)
     kept = store.sort("drawings") / store.key(edition.value, digest_of(plain)) if store else None

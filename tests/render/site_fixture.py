@@ -56,7 +56,7 @@ def picture_sets(book: Book, folder: Path) -> dict[str, PictureSet]:
 def bind_site(book: Book, folder: Path, fonts: Path | None = None) -> Site:
     """Write the site of *book* into *folder* with the theme that it names; fonts come from the cache of the run."""
     sets = picture_sets(book, folder / "pictures")
-    drawn = Figures(sets, drawings_of(book))
+    drawn = Figures(sets, drawings_of(book, known_cache()))
     render_site(book, load_theme(book.theme), drawn, folder, EXTRAS, fonts or known_cache().sort("fonts"))
     (folder / "book.pdf").write_bytes(b"")
     return Site(folder)

@@ -450,7 +450,7 @@ def test_ctrl_c_ends_the_work_soon(tmp_path: Path) -> None:
     """
     (tmp_path / "photos").mkdir()
     for at in range(40):
-        (tmp_path / "photos" / f"{at}.jpg").write_bytes(encoded(noise((1200, 900), bytes([at]))))
+        (tmp_path / "photos" / f"{at}.jpg").write_bytes(encoded(noise((800, 600), bytes([at]))))
     command = [sys.executable, "-c", script, tmp_path]
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as run:  # noqa: S603 - ours alone
         assert run.stdout
