@@ -244,17 +244,18 @@ def _write_pages(
 
 
 def _figures(composed: Composed, staging: Path, store: Store, progress: Progress) -> Figures:
-    """Write every picture of the book, and draw what it draws; what both are written into comes later."""
+    """Write every drawing and picture of the book; what both are written into comes later."""
     from bookgen.render.drawings import Figures, drawings_of
     from bookgen.render.pictures import make_pictures
 
     book, project = composed.book, composed.project
+    drawn = drawings_of(book, store)  # while photos are still at work on the other cores
     photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
     folders = staging / PICTURES, store.sort("pictures")
     made, faults = make_pictures(photos, *folders, lambda done, of: progress("photos", done, of), composed.ahead)
     if faults:
         raise RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
-    return Figures({**made, **_overlays(composed, folders, progress)}, drawings_of(book, store))
+    return Figures({**made, **_overlays(composed, folders, progress)}, drawn)
 
 
 def _overlays(composed: Composed, folders: tuple[Path, Path], progress: Progress) -> dict[str, PictureSet]:

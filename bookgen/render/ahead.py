@@ -46,9 +46,10 @@ class Ahead:
             self._begun[digest] = self.pool.submit(work, *given)
 
     def wait(self, digest: str) -> None:
-        """Wait until what was begun of a picture is done, well or not; for what was not begun, not at all."""
-        if digest in self._begun:
-            wait([self._begun[digest]])
+        """Wait until a picture that is under way is done, well or not; any other is left to whoever asks for it."""
+        begun = self._begun.get(digest)
+        if begun and not begun.cancel():
+            wait([begun])
 
 
 @contextmanager
@@ -72,7 +73,7 @@ def working_ahead(cache: Path) -> Iterator[Ahead | None]:
         yield None
         return
     with unwarned():
-        pool = ThreadPoolExecutor(min(WORKERS, cores()))
+        pool = ThreadPoolExecutor(min(WORKERS, cores() - 1))  # what draws meanwhile has a core of its own
         try:
             yield Ahead(cache, pool)
         finally:

@@ -20,6 +20,8 @@ from bookgen.render.warp import make_overlay
 
 PANES = (Pane(Homography(((1.0, 0.0, 2.0), (0.0, 1.0, 3.0), (0.0, 0.0, 1.0)))),)
 
+PATIENCE = 60  # seconds
+
 
 def _photo(folder: Path, name: str, colour: str) -> Photo:
     Image.new("RGB", (64, 48), colour).save(folder / name)
@@ -63,6 +65,21 @@ def test_what_is_begun_early_is_taken_from_the_store(
         make_overlay(*photos, PANES, out, cache, ahead)
     assert (len(sets), faults) == (2, ())
     assert _files(out) == _files(tmp_path / "plain")
+
+
+@pytest.mark.usefixtures("two_cores")
+def test_what_is_not_under_way_is_made_by_who_asks_for_it(tmp_path: Path, photos: tuple[Photo, Photo]) -> None:
+    """The one worker is held up by something else: nobody waits for it."""
+    go = Event()
+    with working_ahead(tmp_path / "cache") as ahead:
+        assert ahead is not None
+        held = ahead.pool.submit(go.wait, PATIENCE)
+        ahead.begin(photos, [(*photos, PANES)])
+        sets, faults = make_pictures(photos, tmp_path / "out", tmp_path / "cache", None, ahead)
+        make_overlay(*photos, PANES, tmp_path / "out", tmp_path / "cache", ahead)
+        assert not held.done()
+        go.set()
+    assert (len(sets), faults) == (2, ())
 
 
 @pytest.mark.usefixtures("two_cores")
