@@ -21,7 +21,6 @@ KINDS = {
     ".svg": "image/svg+xml",
     ".jpg": "image/jpeg",
     ".webp": "image/webp",
-    ".woff2": "font/woff2",
     ".ics": "text/calendar; charset=utf-8",
     ".pdf": "application/pdf",
     ".txt": "text/plain; charset=utf-8",

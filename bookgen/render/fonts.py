@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -28,18 +29,15 @@ class FontFace:
     style: str
     file: Path
 
-    @property
-    def file_name(self) -> str:
-        """Name of the subset on the site."""
-        slant = "" if self.style == "normal" else f"-{self.style}"
-        return f"{self.family.lower().replace(' ', '-')}-{self.weight}{slant}.woff2"
+    def rule(self, subset: bytes) -> str:
+        """Return the rule that gives the face to a style sheet, its *subset* inside (RFC 2397).
 
-    @property
-    def rule(self) -> str:
-        """The rule that gives the face to a style sheet lying beside the folder `fonts`."""
+        A face that came in a file of its own would come after the words, and lines would jump when it is there.
+        """
+        data = base64.b64encode(subset).decode()
         return (
             f'@font-face{{font-family:"{self.family}";font-weight:{self.weight};font-style:{self.style};'
-            f'font-display:swap;src:url("fonts/{self.file_name}") format("woff2")}}'
+            f'src:url("data:font/woff2;base64,{data}") format("woff2")}}'
         )
 
 

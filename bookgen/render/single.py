@@ -17,7 +17,7 @@ from bookgen.render.site_assets import ASSETS
 from bookgen.render.site_pages import Page
 
 PARSER = "html5lib"  # it knows the drawings' letters in upper case, as browsers do
-KINDS = {".jpg": "image/jpeg", ".webp": "image/webp", ".svg": "image/svg+xml", ".woff2": "font/woff2"}
+KINDS = {".jpg": "image/jpeg", ".webp": "image/webp", ".svg": "image/svg+xml"}
 WIDE = 800  # pixels; pictures a reader looks into
 REFERRING = ("for", "aria-labelledby", "aria-describedby", "aria-controls", "aria-owns", "list", "headers")
 LEFT_OUT = ".seek, .skip, .contents-extra, template"  # they need what lies beside a page

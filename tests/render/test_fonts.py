@@ -12,7 +12,7 @@ FACES = load_theme("chalkline").fonts
 MARKS = "\u215b\u215c\u215d\u215e\u00bc\u00bd\u00be\u2032\u2033\u2044\u00d7\u2212"
 
 
-@pytest.mark.parametrize("face", FACES, ids=lambda face: face.file_name)
+@pytest.mark.parametrize("face", FACES, ids=lambda face: f"{face.family} {face.weight} {face.style}")
 def test_a_cut_font_holds_what_tape_measures_need(face) -> None:
     """Eighths, primes and the fraction slash are there, and fractions can still be built."""
     font = TTFont(BytesIO(subset_font(face.file, "", None)))

@@ -61,7 +61,7 @@ def test_no_page_names_an_address_outside(site: Site) -> None:
         assert not [target for target in _addresses(page) if outside.match(target)]
     for asset in ("book.css", "book.js"):
         text = (site.folder / "assets" / asset).read_text(encoding="utf-8")
-        assert not re.search(r"https?:|@import|url\((?!\"fonts/)", text)
+        assert not re.search(r"https?:|@import|url\((?!\"data:)", text)
 
 
 def test_each_page_has_one_h1_and_no_heading_skips_a_level(site: Site) -> None:
@@ -113,6 +113,17 @@ def test_every_fraction_is_set_as_one(site: Site) -> None:
             parents = {parent.name for parent in text.parents}
             classes = text.parent.get("class") or []
             assert "svg" in parents or "fr" in classes, (name, text)
+
+
+def test_every_page_says_which_book_it_is_of(site: Site) -> None:
+    """Edition, revision and date stand at the foot of every page, as in print."""
+    editions = set()
+    for name, page in site.pages.items():
+        told = " ".join(page.select_one("footer").get_text(" ").split())
+        editions |= {one.edition_words for one in (BOOK, trade_book(), sample_book()) if one.edition_words in told}
+        assert BOOK.revision in told, name
+        assert BOOK.date in told, name
+    assert len(editions) == 1
 
 
 def test_shutoffs_stand_on_every_page(owner: Site) -> None:

@@ -16,7 +16,7 @@ import pytest
 from PIL import Image
 
 from bookgen.compose.terms import terms
-from bookgen.model.book import Block, Book, Phase, Run, WalkGroup
+from bookgen.model.book import Block, Book, Phase, RoomTab, Run, WalkGroup
 from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.pictures import PictureFile, PictureSet
 from bookgen.render.print import print_book, set_pdf
@@ -335,18 +335,44 @@ def test_a_missing_term_fails(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(("paper", "points"), [("letter", (612, 792)), ("A4", (595, 842))])
 def test_paper_is_the_books(paper: str, points: tuple[int, int], tmp_path: Path) -> None:
-    """US letter is 8.5 x 11 in, A4 210 x 297 mm (ISO 216), for every page; nothing is printed off it."""
+    """US letter is 8.5 x 11 in, A4 210 x 297 mm (ISO 216), for every page; nothing is printed off it.
+
+    Nor where a binder's holes are punched, left on a right page and right on a left one: within 17 mm of that edge
+    (ISO 838 and the three-hole pattern, from memory).
+    """
     file = printed(replace(OWNER, paper=paper), tmp_path)
+    holes = 17 * 72 / 25.4
     with closing(pypdfium2.PdfDocument(file)) as document:
-        for page in document:
+        for number, page in enumerate(document, 1):
+            free = (holes, points[0]) if number % 2 else (0, points[0] - holes)
             assert (round(page.get_width()), round(page.get_height())) == points
             textpage = page.get_textpage()
             for index in range(textpage.count_rects()):
                 left, bottom, right, top = textpage.get_rect(index)
-                assert 0 <= left <= right <= page.get_width()
+                assert free[0] <= left <= right <= free[1] + 1
                 assert 0 <= bottom <= top <= page.get_height()
             textpage.close()
             page.close()
+
+
+def test_a_tab_stands_at_the_outer_edge_of_its_chapter(tmp_path: Path) -> None:
+    """Thumbed through, a book shows the room on the pages of its chapter and on no other; lower for each room."""
+    tabs = tuple(RoomTab(f"Room {one.number}", (one.slug,)) for one in OWNER.chapters)
+    file = printed(replace(OWNER, tabs=tabs), tmp_path)
+    at = bookmarks(file)
+    starts = [at[chapter.title] for chapter in OWNER.chapters]
+    ends = [*starts[1:], at["Before you hang or drill"]]
+    with closing(pypdfium2.PdfDocument(file)) as document:
+        for number, page in enumerate(document, 1):
+            edge, wide, high = 8 * 72 / 25.4, page.get_width(), page.get_height()
+            textpage = page.get_textpage()
+            sides = (wide - edge, wide) if number % 2 else (0, edge)
+            told = textpage.get_text_bounded(sides[0], 0, sides[1], high).strip()
+            textpage.close()
+            page.close()
+            rooms = [tab.room for tab, start, end in zip(tabs, starts, ends, strict=True) if start <= number < end]
+            assert "".join(told.split()) in {"", "".join("".join(rooms).split())}, number
+            assert told or number not in starts, number
 
 
 def test_a_book_of_one_chapter_without_photos(tmp_path: Path) -> None:
