@@ -155,7 +155,9 @@ def cells_along(pieces: Sequence[Piece], shape: tuple[int, ...], thick: int = 0)
     which = np.arange(len(ends)).repeat(steps)
     number = np.arange(len(which)) - (steps.cumsum() - steps)[which]
     share = (number / (steps - 1)[which])[:, None]
-    across, up = ((start[which] + way[which] * share) / CELL).astype(np.int32).T
+    if len(ends) > 1:
+        start, way = start[which], way[which]
+    across, up = ((start + way * share) / CELL).astype(np.int32).T
     if thick:
         round_it = np.arange(-thick, thick + 1, dtype=np.int32)
         across = (across[:, None, None] + round_it[None, :, None]).repeat(len(round_it), axis=2).ravel()

@@ -166,7 +166,8 @@ def _bands(scenery: Scenery, paper: Paper, counts: tuple[int, int], hanging: tup
         top = work.top + OVER_LOW_WORK
     under = max(SHORT, row_offset(flat) + 6, HEADROOM_TEXT if _headroom(scenery.topic.assembly) else 0)
     start = _start(scenery, left)
-    over = [one.bottom for one in hanging if one.left < start + paper.exact(sizes) and start < one.right]
+    end = start + paper.exact(sizes)
+    over = [one.bottom for one in hanging if one.left < end and start < one.right]
     lowest = min([work.bottom, *over])
     low, floor_top = lowest - paper.exact(under), level.floor + paper.exact(FLOOR_STRIP)
     slab = -paper.exact(5)
