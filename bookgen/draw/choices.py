@@ -128,7 +128,7 @@ class Choices:
 
     def __init__(self, note: Note, spots: Floats, sheet: Sheet) -> None:
         self._most = GIVEN_UP if note.optional else OWN_GIVEN_UP
-        self._settings, self._sheet, self._spots = settings_of(note), sheet, spots
+        self._settings, self._sheet = settings_of(note), sheet
         x, y, own, which = _worth_a_look(self._settings, spots, sheet, self._most)
         first, wide, deep, over = _sizes(self._settings)[:, which]
         leaders, cost = _leaders_to((x, y), first, wide, spots)
