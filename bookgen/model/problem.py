@@ -20,7 +20,8 @@ class Problem:
     """One mistake. *code* is kebab-case and permanent, listed in `bookgen.model.problem_kinds`.
 
     *field* is the record path as a person would say it ("inside 2 > at > above slab"), *value* what stands there,
-    *rule* what it breaks, *repair* what to write instead.
+    *rule* what it breaks, *repair* what to write instead. All of it is in English: nobody knows the language of the job
+    before its record is read, so `Tongue.told` tells it in that.
     """
 
     place: Place
