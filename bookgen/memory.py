@@ -8,16 +8,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import TypeVar
 
+from bookgen.model.memory import Memory, Value
 from bookgen.render.kept import Store, keep_bytes, kept_bytes
 from bookgen.render.kept_nouns import SpoiltError, bytes_of, digest_of, value_from
 
 KEPT = "worked"
-Value = TypeVar("Value")
 
 
-class StoredMemory:
+class StoredMemory(Memory):
     """Remembers what it has held, by digests of what each thing hangs on."""
 
     def __init__(self, held: dict[str, bytes]) -> None:

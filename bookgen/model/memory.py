@@ -3,41 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Protocol, TypeVar
+from typing import TypeVar
 
 Value = TypeVar("Value")
 
 
-class Memory(Protocol):
-    """What was worked out before; it may forget anything at any moment."""
+class Memory:
+    """What was worked out before. It may forget anything at any moment; this one remembers nothing."""
 
     def once(
         self,
-        what: str,
-        of: object,
-        kind: type[Value],
+        what: str,  # noqa: ARG002 - for those that remember
+        of: object,  # noqa: ARG002
+        kind: type[Value],  # noqa: ARG002
         make: Callable[[], Value],
-        lasting: Callable[[Value], bool] = lambda _: True,
+        lasting: Callable[[Value], bool] = lambda _: True,  # noqa: ARG002
     ) -> Value:
         """Return what *make* returns, of the class *kind*, made of nouns, plain values and mappings.
 
         *make* may ask nothing that could change but *of*. What is not *lasting* is worked out again the next time.
         """
-
-
-class NoMemory:
-    """It works everything out."""
-
-    def once(
-        self,
-        _what: str,
-        _of: object,
-        _kind: type[Value],
-        make: Callable[[], Value],
-        _lasting: Callable[[Value], bool] = lambda _: True,
-    ) -> Value:
-        """Return what *make* returns."""
         return make()
 
 
-NO_MEMORY = NoMemory()
+NO_MEMORY = Memory()
