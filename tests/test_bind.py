@@ -15,6 +15,8 @@ import pypdfium2
 import pytest
 from bs4 import BeautifulSoup
 
+from bookgen.model.typeset import typeset
+
 PROJECTS = Path(__file__).parents[1] / "projects"
 HELD = ("index.html", "book.pdf", "upkeep.ics", "tags.pdf")
 
@@ -124,7 +126,7 @@ def test_the_sketches_are_the_same_in_site_and_print(bound: dict[str, Path]) -> 
         ]
     assert len(titles) > 12
     for title in titles:
-        assert any(text.startswith(title) for text in alternatives), title
+        assert any(text.startswith(typeset(title)) for text in alternatives), title
 
 
 PRIVATE = (

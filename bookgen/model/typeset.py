@@ -8,7 +8,7 @@ from bookgen.model.length import HAIR, SLASH
 
 _NUMBER = r"(?:\d+-)?\d+(?:/\d+)?(?:\.\d+)?"
 # What stands in a longer name, such as that of a file, is no size. Two 2x4s are.
-_SIZES = re.compile(rf"(?<![\w./-]){_NUMBER}(?:\s?x\s?{_NUMBER})+(?=s?(?![\w/-]|\.\w))")
+_SIZES = re.compile(rf"(?<![\w./-])(?!0x){_NUMBER}(?:\s?x\s?{_NUMBER})+(?=s?(?![\w/-]|\.\w))")
 _TIMES = re.compile(r"(\s?)x(\s?)")
 _FRACTION = re.compile(r"(?<![\w./-])(?:(\d+)[- ])?(\d+)/(2|4|8|16|32|64)(?![\w/]|\.\d)")
 

@@ -31,7 +31,7 @@ def test_sizes_get_true_signs(typed: str, set_so: str) -> None:
     "text",
     [
         "24/7", "6/15/2026", "1/2/2026", "4/4 time", "and/or", "3/5", "photos/2x4-wall.jpg", "2x4.svg", "wall-2x4",
-        "0x1f", "pictures/1/2.jpg", "serial A-1/2", "1/2.5",
+        "0x1f", "0x41", "pictures/1/2.jpg", "serial A-1/2", "1/2.5",
     ],
 )  # fmt: skip
 def test_what_is_no_size_stays(text: str) -> None:
