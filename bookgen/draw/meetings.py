@@ -50,9 +50,7 @@ def meet(first: Box, second: Box) -> bool:
 
 def boxes_meet(boxes: Floats, others: Floats) -> Flags:
     """Tell of each box, a row, whether it shares area with any of the others; those that only touch do not."""
-    one, other = boxes[:, None, :], others[None, :, :]
-    across = (one[..., 0] < other[..., 2]) & (other[..., 0] < one[..., 2])
-    return np.asarray((across & (one[..., 1] < other[..., 3]) & (other[..., 1] < one[..., 3])).any(1))
+    return np.asarray(meet_each(boxes, others).any(1))
 
 
 def crosses(first: Segment, second: Segment) -> bool:
@@ -88,3 +86,41 @@ def near(spot: Spot, line: Segment, within: float) -> bool:
     square = way_x * way_x + way_y * way_y
     share = min(1.0, max(0.0, (off_x * way_x + off_y * way_y) / square)) if square else 0.0
     return (off_x - share * way_x) ** 2 + (off_y - share * way_y) ** 2 < within**2
+
+
+def meet_each(boxes: Floats, others: Floats) -> Flags:
+    """Tell of each box, a row, and of each other one, a column, whether they share area."""
+    left, low, right, high = (side[:, None] for side in boxes.T)
+    left2, low2, right2, high2 = others.T
+    return np.asarray((left < right2) & (left2 < right) & (low < high2) & (low2 < high))
+
+
+def cross_each(lines: Floats, others: Floats) -> Flags:
+    """Tell of each line, a row, and of each other one, a column, whether they cross or touch."""
+    x1, y1, x2, y2 = (one[:, None] for one in lines.T)
+    x3, y3, x4, y4 = others.T
+    way_x, way_y, other_x, other_y = x2 - x1, y2 - y1, x4 - x3, y4 - y3
+    first = way_x * (y3 - y1) - way_y * (x3 - x1)
+    second = way_x * (y4 - y1) - way_y * (x4 - x1)
+    third = other_x * (y1 - y3) - other_y * (x1 - x3)
+    fourth = other_x * (y2 - y3) - other_y * (x2 - x3)
+    left, low, right, high = (side[:, None] for side in _round(lines).T)
+    left2, low2, right2, high2 = _round(others).T
+    near = (left <= right2) & (left2 <= right) & (low <= high2) & (low2 <= high)  # lines in one line may be apart
+    return np.asarray(near & (first * second <= 0) & (third * fourth <= 0))
+
+
+def run_through_each(lines: Floats, boxes: Floats) -> Flags:
+    """Tell of each line, a row, and of each box, a column, whether the line runs through it."""
+    x1, y1, x2, y2 = (one[:, None] for one in lines.T)
+    left, low, right, high = (side[:, None] for side in _round(lines).T)
+    left2, low2, right2, high2 = boxes.T
+    near = (left < right2) & (left2 < right) & (low < high2) & (low2 < high)
+    way_x, way_y = x2 - x1, y2 - y1
+    sides = np.stack([way_x * (y - y1) - way_y * (x - x1) for x in (left2, right2) for y in (low2, high2)])
+    return np.asarray(near & (sides.min(0) < 0) & (sides.max(0) > 0))
+
+
+def _round(lines: Floats) -> Floats:
+    """Return the box round each line."""
+    return np.hstack([np.minimum(lines[:, :2], lines[:, 2:]), np.maximum(lines[:, :2], lines[:, 2:])])

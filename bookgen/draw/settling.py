@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.float64]
-Flags = NDArray[np.bool_]
+from bookgen.draw.meetings import Flags, Floats, cross_each, meet_each, run_through_each
+
 Numbers = NDArray[np.intp]
 
 CLASH = 1000.0  # what it costs to be in the way of another, in millimetres of leader
@@ -49,8 +49,8 @@ def settled(places: Sequence[Places]) -> tuple[int, ...]:
 
 def clashes(some: Places, others: Places) -> Flags:
     """Tell of each place, a row, and of each of other tags, a column, whether one is in the way of the other."""
-    found = _meet(some.boxes, others.boxes) | _cross(some.leaders, others.leaders)
-    return found | _run_through(some.leaders, others.boxes) | _run_through(others.leaders, some.boxes).T
+    found = meet_each(some.boxes, others.boxes) | cross_each(some.leaders, others.leaders)
+    return found | run_through_each(some.leaders, others.boxes) | run_through_each(others.leaders, some.boxes).T
 
 
 class _Beside:
@@ -103,40 +103,3 @@ def _together(beside: _Beside, rows: list[int], number: int) -> None:
             most, found = float(now - both[row, column]), (other, int(mine[row]), int(its[column]))
     if found is not None:
         other, rows[number], rows[other] = found
-
-
-def _meet(boxes: Floats, others: Floats) -> Flags:
-    left, low, right, high = (side[:, None] for side in boxes.T)
-    left2, low2, right2, high2 = others.T
-    return np.asarray((left < right2) & (left2 < right) & (low < high2) & (low2 < high))
-
-
-def _cross(lines: Floats, others: Floats) -> Flags:
-    """Tell of each line and each other line whether they cross or touch."""
-    x1, y1, x2, y2 = (one[:, None] for one in lines.T)
-    x3, y3, x4, y4 = others.T
-    way_x, way_y, other_x, other_y = x2 - x1, y2 - y1, x4 - x3, y4 - y3
-    first = way_x * (y3 - y1) - way_y * (x3 - x1)
-    second = way_x * (y4 - y1) - way_y * (x4 - x1)
-    third = other_x * (y1 - y3) - other_y * (x1 - x3)
-    fourth = other_x * (y2 - y3) - other_y * (x2 - x3)
-    left, low, right, high = (side[:, None] for side in _round(lines).T)
-    left2, low2, right2, high2 = _round(others).T
-    near = (left <= right2) & (left2 <= right) & (low <= high2) & (low2 <= high)  # lines in one line may be apart
-    return np.asarray(near & (first * second <= 0) & (third * fourth <= 0))
-
-
-def _run_through(lines: Floats, boxes: Floats) -> Flags:
-    """Tell of each line and each box whether the line runs through it: apart across, up, or across the line, or not."""
-    x1, y1, x2, y2 = (one[:, None] for one in lines.T)
-    left, low, right, high = (side[:, None] for side in _round(lines).T)
-    left2, low2, right2, high2 = boxes.T
-    near = (left < right2) & (left2 < right) & (low < high2) & (low2 < high)
-    way_x, way_y = x2 - x1, y2 - y1
-    sides = np.stack([way_x * (y - y1) - way_y * (x - x1) for x in (left2, right2) for y in (low2, high2)])
-    return np.asarray(near & (sides.min(0) < 0) & (sides.max(0) > 0))
-
-
-def _round(lines: Floats) -> Floats:
-    """Return the box round each line."""
-    return np.hstack([np.minimum(lines[:, :2], lines[:, 2:]), np.maximum(lines[:, :2], lines[:, 2:])])
