@@ -7,6 +7,7 @@ import datetime
 import json
 import re
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -190,9 +191,23 @@ def test_the_chosen_treatment_is_told_by_its_written_name() -> None:
     assert (name, type(choices).__name__) == ("post wrap", "PostWrap")
 
 
+@cache
+def written() -> dict[str, str]:
+    """Return the schemas as they are written, worked out once."""
+    return schemas()
+
+
+@cache
+def validator(name: str) -> jsonschema.Draft202012Validator:
+    """Return what validates records of a name by their schema, which is found good itself first."""
+    schema = json.loads(written()[f"{name}.schema.json"])
+    jsonschema.Draft202012Validator.check_schema(schema)
+    return jsonschema.Draft202012Validator(schema)
+
+
 def test_every_field_says_what_it_is() -> None:
     """Each field of each record has the sentence that editors show and `bookgen explain` prints."""
-    for text in schemas().values():
+    for text in written().values():
         schema = json.loads(text)
         for name, record in {"": schema, **schema["$defs"]}.items():
             for key, field in record["properties"].items():
@@ -201,7 +216,7 @@ def test_every_field_says_what_it_is() -> None:
 
 def test_schema_files_are_current() -> None:
     """The schema files are what the models say now; `python -m bookgen.model.records.schema` writes them anew."""
-    assert {path.name: path.read_text("utf-8") for path in FOLDER.glob("*.json")} == schemas()
+    assert {path.name: path.read_text("utf-8") for path in FOLDER.glob("*.json")} == written()
 
 
 def test_writing_the_schemas_writes_what_is_there(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -209,7 +224,7 @@ def test_writing_the_schemas_writes_what_is_there(tmp_path: Path, monkeypatch: p
     monkeypatch.setattr("bookgen.model.records.schema.FOLDER", tmp_path)
     write()
 
-    assert {path.name: path.read_text("utf-8") for path in tmp_path.iterdir()} == schemas()
+    assert {path.name: path.read_text("utf-8") for path in tmp_path.iterdir()} == written()
 
 
 def texts_of(file: str) -> Any:
@@ -232,9 +247,7 @@ def guessed(value: Any) -> Any:
 def test_a_good_record_passes_its_schema(typed: Any) -> None:
     """What our reader takes passes in an editor too, whether its YAML reader guesses at types or not."""
     for name, file in (("project", "project.yaml"), ("obstacle", "obstacles/main-drain.yaml")):
-        schema = json.loads(schemas()[f"{name}.schema.json"])
-        jsonschema.Draft202012Validator.check_schema(schema)
-        jsonschema.validate(typed(file), schema)
+        validator(name).validate(typed(file))
 
 
 @pytest.mark.parametrize("project", ["heron", "smallest", "tamarack"])
@@ -242,29 +255,26 @@ def test_the_sample_records_pass_their_schemas(project: str) -> None:
     """An editor that reads the schemas marks nothing in what we lay out and show."""
     folder = SAMPLES / project
     for schema, files in (("project", "project.yaml"), ("obstacle", "obstacles/*.yaml"), ("prices", "prices.yaml")):
-        validator = jsonschema.Draft202012Validator(json.loads(schemas()[f"{schema}.schema.json"]))
         for file in sorted(folder.glob(files)):
             record = yaml.load(file.read_text("utf-8"), Loader=yaml.BaseLoader)  # noqa: S506 (it makes no objects)
-            assert [f"{file.name}: {error.message}" for error in validator.iter_errors(record)] == []
+            assert [f"{file.name}: {error.message}" for error in validator(schema).iter_errors(record)] == []
 
 
 def test_a_text_may_stand_in_each_language_of_a_book() -> None:
     """Where an editor marked it as wrong, nobody would write a record in two languages."""
-    schema = json.loads(schemas()["obstacle.schema.json"])
     good = texts_of("obstacles/main-drain.yaml")
-    jsonschema.validate({**good, "obstacle": {"en": "Main drain", "es": "Desagüe principal"}}, schema)
+    validator("obstacle").validate({**good, "obstacle": {"en": "Main drain", "es": "Desagüe principal"}})
     for wrong in ({"xx": "Drain"}, {}, {"en": ["Drain"]}):
         with pytest.raises(jsonschema.ValidationError):
-            jsonschema.validate({**good, "obstacle": wrong}, schema)
+            validator("obstacle").validate({**good, "obstacle": wrong})
 
 
 def test_a_schema_finds_what_is_wrong() -> None:
     """An unknown key, a missing one, a wrong word and an empty value are found by an editor too."""
-    schema = json.loads(schemas()["obstacle.schema.json"])
     good = texts_of("obstacles/main-drain.yaml")
     for change in ({"colour": "white"}, {"kind": "drian"}, {"run": None}, {"run": {"along": "north wall"}}):
         with pytest.raises(jsonschema.ValidationError):
-            jsonschema.validate({**good, **change}, schema)
+            validator("obstacle").validate({**good, **change})
 
 
 def test_models_take_the_good_records_as_text() -> None:

@@ -138,7 +138,8 @@ def keys_in(value: object) -> Iterator[str]:
             yield from keys_in(inner)
 
 
-def known_keys() -> set[str]:
+@cache
+def known_keys() -> frozenset[str]:
     """Return every key that stands in any record."""
 
     def walk(node: Any) -> Iterator[str]:
@@ -150,4 +151,4 @@ def known_keys() -> set[str]:
             for inner in node:
                 yield from walk(inner)
 
-    return {key for text in schemas().values() for key in walk(json.loads(text))}
+    return frozenset(key for text in schemas().values() for key in walk(json.loads(text)))
