@@ -66,11 +66,13 @@ def _files(folder: Path) -> Iterator[str]:
 
 
 def _libraries() -> list[list[str]]:
-    """Return what tells the libraries' names and versions, folder by folder, as they would be found."""
+    """Return what tells the libraries' names and versions, folder by folder, as they would be found.
+
+    Folders without any don't count: which those are hangs on how the program was called.
+    """
     folders = [folder for folder in map(Path, sys.path) if folder.is_dir()]
-    return [
-        sorted(one.name for one in folder.iterdir() if one.suffix in LIBRARY) for folder in folders if folder.is_dir()
-    ]
+    listed = (sorted(one.name for one in folder.iterdir() if one.suffix in LIBRARY) for folder in folders)
+    return [names for names in listed if names]
 
 
 @dataclass(frozen=True, slots=True)

@@ -95,6 +95,15 @@ def test_whatever_changes_in_the_folder_is_seen(folder: Path, change: str) -> No
     assert digest_of(folder) != before
 
 
+def test_how_the_program_is_called_makes_no_other_one_of_it(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """As `bookgen` or as a module of Python, from wherever: only a folder that libraries lie in counts."""
+    libraries = unchanged._libraries()
+    monkeypatch.syspath_prepend(tmp_path)
+    assert unchanged._libraries() == libraries
+    (tmp_path / "oak-1.0.dist-info").mkdir()
+    assert unchanged._libraries() == [["oak-1.0.dist-info"], *libraries]
+
+
 def test_another_program_shares_nothing(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """What an older or newer program kept is not told: its own files are part of the digest."""
     before = digest_of(folder)
