@@ -127,8 +127,8 @@ NO_WORDS = {
     },
     "address on the web": {"BookRecord.web_address"},
     "name of a file": {
-        "BookRecord.cover", "PhotoUse.file", "SeeThrough.framed", "SeeThrough.finished", "Notes.before", "Notes.framed",
-        "Notes.finished", "Paper.file",
+        "BookRecord.cover", "ThemeOptions.logo", "PhotoUse.file", "SeeThrough.framed", "SeeThrough.finished",
+        "Notes.before", "Notes.framed", "Notes.finished", "Paper.file",
     },
 }  # fmt: skip
 KEPT = frozenset().union(*NO_WORDS.values())
