@@ -4,26 +4,27 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable, Iterator, Mapping
-from contextlib import nullcontext, suppress
-from dataclasses import dataclass
+from contextlib import contextmanager, nullcontext, suppress
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from bookgen import unchanged
 from bookgen.cache import working_cache
 from bookgen.check import Checked, check
 from bookgen.compose import compose, for_edition
-from bookgen.draw import cutting_diagrams, level_sketches, sketches
-from bookgen.draw.bare import bare
 from bookgen.look import look_problems
 from bookgen.memory import remembering
+from bookgen.model.bare import bare
 from bookgen.model.book import Book, Edition
-from bookgen.model.memory import NO_MEMORY
+from bookgen.model.check_reference import CheckReference
+from bookgen.model.memory import NO_MEMORY, Memory
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.model.place import Place
 from bookgen.model.problem import Problem
 from bookgen.model.project import PROJECT_FILE, Project
 from bookgen.model.sketch import LevelSketches, Sketch
-from bookgen.model.solved import Solved
+from bookgen.model.solved import Solved, Takeoff
 from bookgen.read import rewritten
 from bookgen.render.ahead import Ahead, Through, working_ahead
 from bookgen.render.beside import beside
@@ -31,8 +32,7 @@ from bookgen.render.kept import Store, keep_bytes, kept_bytes
 from bookgen.render.kept_nouns import SpoiltError, bytes_of, digest_of, value_from
 from bookgen.render.publish import Contents, refuse_foreign, staged
 from bookgen.render.themes import theme_of
-from bookgen.solve.checks.reference import references
-from bookgen.solve.takeoff.buy import buy
+from bookgen.render.warming import Warming, warming
 from bookgen.trade.tongue import tongue
 
 if TYPE_CHECKING:
@@ -55,12 +55,25 @@ class Bound:
 
 
 @dataclass(frozen=True, slots=True)
+class Early:
+    """What is begun on the other cores before its turn: pictures, none where there is but one core, and the engine."""
+
+    pictures: Ahead | None
+    engine: Warming
+
+
+@dataclass(frozen=True, slots=True)
 class Composed:
-    """A book ready to be written, the project as this edition may know it, and its pictures that are begun already."""
+    """A book ready to be written, the project as this edition may know it, and what is begun of it already."""
 
     book: Book
     project: Project
-    ahead: Ahead | None = None
+    early: Early | None = None
+
+    @property
+    def pictures_ahead(self) -> Ahead | None:
+        """Return what has begun its pictures, where something has."""
+        return self.early.pictures if self.early else None
 
 
 class RefusedError(Exception):
@@ -89,8 +102,8 @@ def bind(
     TargetRefusedError for wrong use.
     """
     refuse_foreign(target)
-    with working_cache(progress) as store, working_ahead(store.sort("pictures")) as ahead:
-        composed, checked = composed_book(folder, edition, store, ahead, prices=prices)
+    with working_cache(progress) as store, begun_early(folder, edition, store, prices=prices) as early:
+        composed, checked = composed_book(folder, edition, store, early, prices=prices)
         if composed is None:
             return Bound(None, checked)
         try:
@@ -101,6 +114,15 @@ def bind(
         return Bound(target, checked)
 
 
+@contextmanager
+def begun_early(folder: Path, edition: Edition, store: Store, *, prices: bool = False) -> Iterator[Early]:
+    """Give what begins parts of an edition before their turn; at the end only what is under way is finished."""
+    state = unchanged.digest_of(folder, edition.value, str(prices))
+    engine = warming(store, state, str(folder.resolve()), edition.value)
+    with working_ahead(store.sort("pictures")) as pictures:
+        yield Early(pictures, engine)
+
+
 def contents(book: Book, what: str) -> Contents:
     """Return what a folder holds, for its manifest: *what* is made of the book, such as `owner edition`."""
     words = f"a {what}" if book.edition is Edition.SAMPLE else f"the {what} of {book.key}"  # a sample names no project
@@ -108,33 +130,54 @@ def contents(book: Book, what: str) -> Contents:
 
 
 def composed_book(
-    folder: Path, edition: Edition, store: Store | None = None, ahead: Ahead | None = None, *, prices: bool = False
+    folder: Path, edition: Edition, store: Store | None = None, early: Early | None = None, *, prices: bool = False
 ) -> tuple[Composed | None, Checked]:
     """Return one edition of a project's book, not yet written; None where a record is wrong; and what was seen.
 
-    Drawings that *store* has are not drawn again; while others are drawn, *ahead* begins the pictures.
+    Drawings that *store* has are not drawn again; while others are drawn, *early* begins the pictures.
     """
     with remembering(store, folder) if store else nullcontext(NO_MEMORY) as memory:
         checked = check(folder, memory)
         if checked.solved is None:
             return None, checked
-        said, tape = checked.solved.project.record, checked.solved.project.tape
-        asked = memory.once(
-            "references", (said.language, said.units), tuple, lambda: references(tape, tongue(said.language))
-        )
-    # Only the trade edition lists what to buy, so only it pays for the cutting plans.
-    solved = buy(checked.solved) if edition is Edition.TRADE else checked.solved
-    told = for_edition(solved, edition, prices=prices)
-    if not told.project.obstacles:
-        return None, Checked(None, (_nothing_shared(checked.solved.project),))
-    if ahead:
-        ahead.begin(tuple(told.project.photos.values()), tuple(_throughs(told)))
-    drawn, problems = drawings(told, edition, store)
+        project, hangs_on = checked.solved.project, checked.hangs_on
+        asked = _references(project, memory)
+        # Only the trade edition lists what to buy, so only it pays for the cutting plans.
+        solved = _bought(checked.solved, hangs_on, memory) if edition is Edition.TRADE else checked.solved
+        told = for_edition(solved, edition, prices=prices)
+        if not told.project.obstacles:
+            return None, Checked(None, (_nothing_shared(project),))
+        if early and early.pictures:
+            early.pictures.begin(tuple(told.project.photos.values()), tuple(_throughs(told)))
+        shown = memory.once(f"{edition.value} drawings", (hangs_on, prices), str, lambda: _shown(told)) if store else ""
+    drawn, problems = drawings(told, edition, store, shown)
     if problems:
         return None, Checked(None, problems)
     book = compose(told, *drawn, edition, asked)
-    problems = tuple(look_problems(checked.solved.project, book.theme, book.brand.colours, store))
-    return (None, Checked(None, problems)) if problems else (Composed(book, told.project, ahead), checked)
+    problems = tuple(look_problems(project, book.theme, book.brand.colours, store))
+    return (None, Checked(None, problems)) if problems else (Composed(book, told.project, early), checked)
+
+
+def _references(project: Project, memory: Memory) -> tuple[CheckReference, ...]:
+    language = project.record.language
+
+    def work_out() -> tuple[CheckReference, ...]:
+        from bookgen.solve.checks.reference import references  # with all checks
+
+        return references(project.tape, tongue(language))
+
+    return memory.once("references", (language, project.record.units), tuple, work_out)
+
+
+def _bought(solved: Solved, hangs_on: Project | None, memory: Memory) -> Solved:
+    """Return a solved project with how to buy and cut its material; *hangs_on* as `Checked` has it."""
+
+    def work_out() -> Takeoff:
+        from bookgen.solve.takeoff.buy import buy  # with what searches for the best cuts
+
+        return buy(solved).takeoff
+
+    return replace(solved, takeoff=memory.once("bought", hangs_on, Takeoff, work_out, places=solved.project.places))
 
 
 def _throughs(told: Solved) -> Iterator[Through]:
@@ -144,21 +187,36 @@ def _throughs(told: Solved) -> Iterator[Through]:
         yield photos[overlay.framed], photos[overlay.finished], overlay.panes
 
 
-def drawings(told: Solved, edition: Edition, store: Store | None) -> tuple[Drawings, tuple[Problem, ...]]:
-    """Return every drawing of an edition: from the store where the same was drawn before, else drawn and kept."""
-    plain = bare(told)
-    kept = store.sort("drawings") / store.key(edition.value, digest_of(plain)) if store else None
+def _shown(told: Solved) -> str:
+    return digest_of(bare(told))
+
+
+def drawings(
+    told: Solved, edition: Edition, store: Store | None, shown: str = ""
+) -> tuple[Drawings, tuple[Problem, ...]]:
+    """Return every drawing of an edition: from the store where the same was drawn before, else drawn and kept.
+
+    *shown* is a digest of all that is drawn, where that is known.
+    """
+    kept = store.sort("drawings") / store.key(edition.value, shown or _shown(told)) if store else None
     found = kept_bytes(kept) if kept else None
     if found is not None:
         with suppress(SpoiltError):
             by_obstacle, level = value_from(found, tuple)
             return (by_obstacle, level), ()
-    views, problems = sketches(plain)
-    level = None if edition is Edition.SAMPLE else level_sketches(plain)
-    drawn = ({**views, **cutting_diagrams(plain)}, level)
+    drawn, problems = _drawn(bare(told), edition)
     if kept and not problems:
         keep_bytes(kept, bytes_of(drawn))
     return drawn, problems
+
+
+def _drawn(plain: Solved, edition: Edition) -> tuple[Drawings, tuple[Problem, ...]]:
+    # What draws loads its libraries, and only for what is not kept.
+    from bookgen.draw import cutting_diagrams, level_sketches, sketches
+
+    views, problems = sketches(plain)
+    level = None if edition is Edition.SAMPLE else level_sketches(plain)
+    return ({**views, **cutting_diagrams(plain)}, level), problems
 
 
 def _nothing_shared(project: Project) -> Problem:
@@ -190,7 +248,7 @@ def write_book(
     """
     figures = _figures(composed, staging, store, progress)
     progress("pages and print book", 0, 1)
-    with beside(lambda: write_print(composed, figures, staging, store)):
+    with laid_out_print(composed, figures, staging, store) as write_print, beside(write_print):
         pages = _write_pages(composed, figures, staging, store, extras(composed.book, single_file=single_file))
     if single_file:
         from bookgen.render.single import write_single
@@ -199,22 +257,32 @@ def write_book(
     return figures.pictures
 
 
-def write_print(composed: Composed, figures: Figures, staging: Path, store: Store | None) -> None:
-    """Write the print book, and the tags and the calendar that go with all but a sample, where *figures* were written.
+@contextmanager
+def laid_out_print(
+    composed: Composed, figures: Figures, staging: Path, store: Store | None
+) -> Iterator[Callable[[], None]]:
+    """Lay out what is printed where *figures* were written; give what then writes it there, once, in the block.
 
-    Without a *store* all is set anew: that keeps the engine warm, and what changes every minute out of the store.
+    That is the print book, and the tags and the calendar that go with all but a sample. Without a *store* all is set
+    anew: that keeps the engine warm, and what changes every minute out of the store.
     """
     # The heavy libraries load only when a book is really written, and as late as they can.
-    from bookgen.render.print import print_book
+    from bookgen.render.print import laid_out
 
-    book, theme = composed.book, theme_of(composed.book)
-    print_book(book, theme, figures, staging, inside_print(composed.project), store)
-    if book.edition is not Edition.SAMPLE:
-        from bookgen.render.calendar import write_calendar
-        from bookgen.render.tags import write_tags
+    book, theme, inside = composed.book, theme_of(composed.book), inside_print(composed.project)
+    engine = composed.early.engine if composed.early else None
+    with laid_out(book, theme, figures, staging, inside, store, engine) as set_book:
 
-        write_tags(book, theme, staging / "tags.pdf", store)
-        write_calendar(book, staging / "upkeep.ics")
+        def write() -> None:
+            set_book()
+            if book.edition is not Edition.SAMPLE:
+                from bookgen.render.calendar import write_calendar
+                from bookgen.render.tags import write_tags
+
+                write_tags(book, theme, staging / "tags.pdf", store)
+                write_calendar(book, staging / "upkeep.ics")
+
+        yield write
 
 
 def write_site(
@@ -248,11 +316,11 @@ def _figures(composed: Composed, staging: Path, store: Store, progress: Progress
     from bookgen.render.drawings import Figures, drawings_of
     from bookgen.render.pictures import make_pictures
 
-    book, project = composed.book, composed.project
+    book, project, ahead = composed.book, composed.project, composed.pictures_ahead
     drawn = drawings_of(book, store)  # while photos are still at work on the other cores
     photos = tuple(_photo(project, picture.digest) for picture in book.pictures())
     folders = staging / PICTURES, store.sort("pictures")
-    made, faults = make_pictures(photos, *folders, lambda done, of: progress("photos", done, of), composed.ahead)
+    made, faults = make_pictures(photos, *folders, lambda done, of: progress("photos", done, of), ahead)
     if faults:
         raise RefusedError(tuple(_photo_problem(project, photo, fault) for photo, fault in faults))
     return Figures({**made, **_overlays(composed, folders, progress)}, drawn)
@@ -262,12 +330,12 @@ def _overlays(composed: Composed, folders: tuple[Path, Path], progress: Progress
     """Write framed photos laid over finished ones into the first of *folders*; return their copies by their keys."""
     from bookgen.render.warp import make_overlay
 
-    project = composed.project
+    project, ahead = composed.project, composed.pictures_ahead
     seen = {see.key: see for chapter in composed.book.chapters for see in chapter.see_throughs}
     made: dict[str, PictureSet] = {}
     for done, see in enumerate(seen.values(), start=1):
         framed, finished = _photo(project, see.framed.digest), _photo(project, see.finished.digest)
-        overlay = make_overlay(framed, finished, see.panes, *folders, composed.ahead)
+        overlay = make_overlay(framed, finished, see.panes, *folders, ahead)
         if isinstance(overlay, tuple):
             raise RefusedError((_photo_problem(project, *overlay),))
         made[see.key] = overlay

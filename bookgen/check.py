@@ -2,28 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from types import MappingProxyType
+from typing import Any
 
 from bookgen.model.memory import NO_MEMORY, Memory
 from bookgen.model.problem import Finding, Problem
-from bookgen.model.project import Project
+from bookgen.model.project import Places, Project
 from bookgen.model.proposal import Choice
 from bookgen.model.solved import Solved
+from bookgen.model.wordless import wordless
 from bookgen.read import read
-from bookgen.solve import judge, solve
 
-Work = Callable[[Project, Memory], tuple[Solved | None, tuple[Problem, ...]]]
+NOWHERE = Places(MappingProxyType({}))
+JUDGED = ("level", "rooms", "obstacles", "findings", "photos")  # of a solved project, for whoever only looks it over
+LOCATED = ("takeoff", "faces", "ties")  # the rest of it
 
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """What `check` saw: the solved project where there is one, and every problem."""
+    """What `check` saw: the solved project where there is one, and every problem.
+
+    *hangs_on* is what of the project all that is worked out hangs on: no words, nor where something stands.
+    """
 
     solved: Solved | None
     problems: tuple[Problem, ...]
     project: Project | None = None
+    hangs_on: Project | None = None
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -42,19 +49,47 @@ def choices(checked: Checked) -> tuple[Choice, ...]:
 
 def check(folder: Path, memory: Memory = NO_MEMORY) -> Checked:
     """Read and solve a project folder; raises OSError only where the machine is in the way."""
-    return _checked(folder, solve, memory)
+    seen = look_over(folder, memory)
+    if seen.solved is None or seen.hangs_on is None:
+        return seen
+    return replace(seen, solved=_located(seen.solved, seen.hangs_on, memory))
 
 
 def look_over(folder: Path, memory: Memory = NO_MEMORY) -> Checked:
     """Do as `check`, without what only a book or a list tells of the solved level: for what is said at a terminal."""
-    return _checked(folder, judge, memory)
-
-
-def _checked(folder: Path, work_out: Work, memory: Memory) -> Checked:
     project, problems = read(folder, memory)
     if project is None or problems:
         return Checked(None, problems)
-    solved, more = work_out(project, memory)
+    hangs_on = replace(wordless(project), places=NOWHERE)
+    solved, more = _judged(project, hangs_on, memory)
     if solved is None or more:
         return Checked(None, more, project)
-    return Checked(solved, (), project)
+    return Checked(solved, (), project, hangs_on)
+
+
+def _judged(project: Project, hangs_on: Project, memory: Memory) -> tuple[Solved | None, tuple[Problem, ...]]:
+    """Return the level worked out and checked, or the Problems met; as it was the last time where only words differ."""
+
+    def work_out() -> tuple[dict[str, Any] | None, tuple[Problem, ...]]:
+        from bookgen.solve import judge
+
+        solved, problems = judge(replace(hangs_on, places=project.places), memory)
+        return (_fields(solved, JUDGED) if solved else None), problems
+
+    worked, problems = memory.once("level", hangs_on, tuple, work_out, lambda made: not made[1], project.places)
+    return (Solved(project, **worked) if worked else None), problems
+
+
+def _located(solved: Solved, hangs_on: Project, memory: Memory) -> Solved:
+    project = solved.project
+
+    def work_out() -> dict[str, Any]:
+        from bookgen.solve import located
+
+        return _fields(located(replace(solved, project=replace(hangs_on, places=project.places))), LOCATED)
+
+    return replace(solved, **memory.once("located", hangs_on, dict, work_out, places=project.places))
+
+
+def _fields(solved: Solved, names: tuple[str, ...]) -> dict[str, Any]:
+    return {name: getattr(solved, name) for name in names}

@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from bookgen.bind import Progress, RefusedError, composed_book, contents, records_of, write_book
+from bookgen.bind import Progress, RefusedError, begun_early, composed_book, contents, records_of, write_book
 from bookgen.cache import working_cache
 from bookgen.check import Checked
 from bookgen.compose.parcel import parcel_label
 from bookgen.model.book import Edition
 from bookgen.model.parcel import Parcel
 from bookgen.model.problem import Finding, unanswered_stops
-from bookgen.render.ahead import working_ahead
 from bookgen.render.parcel import BOOK, PAPERS, paper_digests, read_parcel, write_parcel
 from bookgen.render.publish import refuse_foreign, staged
 
@@ -44,8 +43,8 @@ def hand_over(folder: Path, target: Path, since: Path | None, *, originals: bool
     """
     refuse_foreign(target)
     before = _last(target, since)
-    with working_cache(progress) as store, working_ahead(store.sort("pictures")) as ahead:
-        composed, checked = composed_book(folder, Edition.OWNER, store, ahead)
+    with working_cache(progress) as store, begun_early(folder, Edition.OWNER, store) as early:
+        composed, checked = composed_book(folder, Edition.OWNER, store, early)
         if composed is None:
             return HandedOver(None, checked)
         stops = unanswered_stops(checked.findings)

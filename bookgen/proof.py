@@ -10,7 +10,7 @@ from pathlib import Path
 from threading import Event, Thread
 from typing import TYPE_CHECKING
 
-from bookgen.bind import PICTURES, Composed, RefusedError, composed_book, extras, write_print, write_site
+from bookgen.bind import PICTURES, Composed, RefusedError, composed_book, extras, laid_out_print, write_site
 from bookgen.cache import working_cache
 from bookgen.desk.proof_server import PhotoPair, PhotoSide, PointPair, Shown, proof_server
 from bookgen.model.book import Edition
@@ -80,7 +80,8 @@ class _Table:
         if self.unprinted is None or self.shown.book is None:
             return False
         composed, figures = self.unprinted
-        write_print(composed, figures, self.shown.book, None)
+        with laid_out_print(composed, figures, self.shown.book, None) as write:
+            write()
         self.unprinted = None
         return True
 

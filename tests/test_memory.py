@@ -4,15 +4,25 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from bookgen.check import Checked, look_over
+from bookgen.check import Checked, check, look_over
+from bookgen.compose import for_edition
 from bookgen.memory import StoredMemory, remembering
+from bookgen.model.bare import bare
+from bookgen.model.book import Edition
+from bookgen.model.wordless import wordless
+from bookgen.read import read
 from bookgen.render.kept import Store
+from bookgen.render.kept_nouns import digest_of
+from bookgen.solve import solve
+from bookgen.solve.takeoff.buy import buy
 
-TAMARACK = Path(__file__).parents[1] / "projects" / "tamarack"
+PROJECTS = Path(__file__).parents[1] / "projects"
+TAMARACK = PROJECTS / "tamarack"
 DRAIN = "obstacles/02-drain.yaml"
 
 
@@ -29,14 +39,19 @@ def worked(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, str]]:
     once = StoredMemory.once
 
     def told(
-        self: StoredMemory, what: str, of: object, kind: type, make: Callable[[], object], *lasting: object
+        self: StoredMemory,
+        what: str,
+        of: object,
+        kind: type,
+        make: Callable[[], object],
+        *more: object,
+        **named: object,
     ) -> object:
         def counted() -> object:
-            assert isinstance(of, tuple)
-            found.append((what, of[0]))
+            found.append((what, of[0] if isinstance(of, tuple) else ""))
             return make()
 
-        return once(self, what, of, kind, counted, *lasting)  # type: ignore[arg-type]
+        return once(self, what, of, kind, counted, *more, **named)  # type: ignore[arg-type]
 
     monkeypatch.setattr(StoredMemory, "once", told)
     return found
@@ -54,7 +69,7 @@ def test_what_is_remembered_equals_what_is_worked_out(
     """Of an unchanged house nothing is worked out again, and all of it is as before, to which fields were written."""
     store = Store(tmp_path / "store", "1")
     first = looked(house, store)
-    assert {what for what, _ in worked} == {"record", "photo points"}
+    assert {what for what, _ in worked} == {"record", "photo points", "level"}
     worked.clear()
     again = looked(house, store)
     assert worked == []
@@ -69,7 +84,7 @@ def test_what_is_remembered_equals_what_is_worked_out(
 def test_only_what_hangs_on_a_change_is_worked_out_again(
     house: Path, tmp_path: Path, worked: list[tuple[str, str]]
 ) -> None:
-    """A sentence asks for its record alone, a line more above the photos too; a floor for all points over it."""
+    """A sentence asks for its record alone, a line more above the photos too; a floor for the level and all points."""
     store = Store(tmp_path / "store", "1")
     looked(house, store)
     drain, project = house / DRAIN, house / "project.yaml"
@@ -77,7 +92,7 @@ def test_only_what_hangs_on_a_change_is_worked_out_again(
     for path, text, new, asked in (
         (drain, "in one three-inch pipe", "in a three-inch pipe", {"record": 1}),
         (drain, "obstacle:", "# A line more.\nobstacle:", {"record": 1}),
-        (project, "floor thick: 0.3 in", "floor thick: 0.4 in", {"record": 1, "photo points": pointed}),
+        (project, "floor thick: 0.3 in", "floor thick: 0.4 in", {"record": 1, "level": 1, "photo points": pointed}),
     ):
         worked.clear()
         said = path.read_text("utf-8")
@@ -86,6 +101,52 @@ def test_only_what_hangs_on_a_change_is_worked_out_again(
         found = looked(house, store)
         assert {what: sum(one == what for one, _ in worked) for what, _ in worked} == asked
         assert (found.solved, found.problems) == (look_over(house).solved, look_over(house).problems)
+
+
+@pytest.mark.parametrize("name", ["tamarack", "heron", "smallest"])
+def test_what_is_remembered_stands_where_it_stands_now(name: str, tmp_path: Path) -> None:
+    """Lines put in above everything else move all findings; all that is solved is as if it were worked out anew."""
+    house = Path(shutil.copytree(PROJECTS / name, tmp_path / "house"))
+    store = Store(tmp_path / "store", "1")
+    for line in ("", "# A line more.\n"):
+        for path in (house / "project.yaml", *(house / "obstacles").iterdir()):
+            path.write_text(line + path.read_text("utf-8"), encoding="utf-8")
+        for _ in range(2):
+            with remembering(store, house) as memory:
+                found = check(house, memory)
+            assert found == check(house)
+
+
+def test_a_look_in_between_forgets_nothing(house: Path, tmp_path: Path, worked: list[tuple[str, str]]) -> None:
+    """What only a book asks for is still there after a check of a changed sentence, which does not ask for it."""
+    store = Store(tmp_path / "store", "1")
+    with remembering(store, house) as memory:
+        check(house, memory)
+    drain = house / DRAIN
+    drain.write_text(drain.read_text("utf-8").replace("in one three-inch pipe", "in a pipe"), encoding="utf-8")
+    looked(house, store)
+    worked.clear()
+    with remembering(store, house) as memory:
+        found = check(house, memory)
+    assert worked == []
+    assert found == check(house)
+
+
+@pytest.mark.parametrize("name", ["tamarack", "heron"])
+def test_words_move_nothing_that_is_worked_out_or_drawn(name: str) -> None:
+    """A house of whose words none are left is the same level to the last board, finding and line of a drawing."""
+    project, _ = read(PROJECTS / name)
+    assert project is not None
+    plain = wordless(project)
+    assert digest_of(plain) != digest_of(project)
+    (solved, _), (bare_of_words, _) = solve(project), solve(plain)
+    assert solved is not None
+    assert bare_of_words is not None
+    assert replace(bare_of_words, project=project) == solved
+    for edition in Edition:
+        bought = buy(solved) if edition is Edition.TRADE else solved
+        told = (for_edition(replace(bought, project=of), edition) for of in (project, plain))
+        assert len({digest_of(bare(one)) for one in told}) == 1
 
 
 def test_what_is_wrong_is_told_where_it_stands_now(house: Path, tmp_path: Path) -> None:

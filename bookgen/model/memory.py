@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TypeVar
 
+from bookgen.model.project import Places
+
 Value = TypeVar("Value")
 
 
@@ -18,10 +20,12 @@ class Memory:
         kind: type[Value],  # noqa: ARG002
         make: Callable[[], Value],
         lasting: Callable[[Value], bool] = lambda _: True,  # noqa: ARG002
+        places: Places | None = None,  # noqa: ARG002
     ) -> Value:
         """Return what *make* returns, of the class *kind*, made of nouns, plain values and mappings.
 
         *make* may ask nothing that could change but *of*. What is not *lasting* is worked out again the next time.
+        With *places*, those among them that stand in what is returned are where the same values stand now.
         """
         return make()
 

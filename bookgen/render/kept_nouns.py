@@ -6,9 +6,12 @@ import hashlib
 import io
 import pickle
 from collections.abc import Mapping
+from functools import partial
 from types import MappingProxyType
 from typing import Any, TypeVar
 
+from bookgen.model.place import Place
+from bookgen.model.project import Places, Step
 from bookgen.model.records.base import Record
 
 Value = TypeVar("Value")
@@ -21,13 +24,17 @@ class SpoiltError(ValueError):
     """The bytes are none that `bytes_of` has made."""
 
 
-def bytes_of(value: object) -> bytes:
+def bytes_of(value: object, places: Places | None = None) -> bytes:
     """Return all of *value*; of equal values mostly the same bytes, of different ones never.
 
-    (Equal texts may be one object or two, which costs a drawing that could have been spared, and no more.)
+    (Equal texts may be one object or two, which costs a drawing that could have been spared, and no more.) Of those
+    *places* that stand in it, it tells what stands there instead of the line.
     """
     made = io.BytesIO()
-    _Writer(made, 5).dump(value)
+    writer = _Writer(made, 5)
+    if places:
+        writer.paths = {place: path for path, place in places.known.items()}
+    writer.dump(value)
     return made.getvalue()
 
 
@@ -43,14 +50,16 @@ def digest_of(value: object) -> str:
     return hashlib.sha256(made.getbuffer()).hexdigest()
 
 
-def value_from(data: bytes, kind: type[Value]) -> Value:
-    """Return the value of *data*, which is of the class *kind*.
+def value_from(data: bytes, kind: type[Value], places: Places | None = None) -> Value:
+    """Return the value of *data*, which is of the class *kind*; its places are where *places* has what stands there.
 
     Raises SpoiltError for anything else, and for whatever is no noun of the program: a cache that somebody else can
     write must not be able to run anything.
     """
     try:
-        found = _Reader(io.BytesIO(data)).load()
+        reader = _Reader(io.BytesIO(data))
+        reader.places = places
+        found = reader.load()
     except (pickle.UnpicklingError, EOFError, AttributeError, ImportError, IndexError, TypeError, ValueError) as wrong:
         raise SpoiltError(str(wrong)) from wrong
     if not isinstance(found, kind):
@@ -59,24 +68,36 @@ def value_from(data: bytes, kind: type[Value]) -> Value:
 
 
 class _Writer(pickle.Pickler):
+    paths: Mapping[Place, tuple[str, tuple[Step, ...]]] = MappingProxyType({})
+
     def reducer_override(self, value: Any) -> Any:
         """Return how to make *value* again, where the library's own way depends on the run."""
         if isinstance(value, MappingProxyType):
             return _locked, (dict(value),)
         if isinstance(value, Record):  # of a record it keeps which fields were written, in a set without an order
             return _record, (type(value), sorted(value.model_fields_set), value.__dict__)
+        if isinstance(value, Place) and value in self.paths:
+            return _place, self.paths[value]
         return NotImplemented
 
 
 class _Reader(pickle.Unpickler):
+    places: Places | None = None
+
     def find_class(self, module: str, name: str) -> Any:
         """Return a class that may be made; a function of the standard library, say, is none."""
+        if self.places and (module, name) == (__name__, _place.__name__):
+            return partial(_place, self.places)
         if (module, name) not in PLAIN and not f"{module}.".startswith(NOUNS):
             raise pickle.UnpicklingError(f"{module}.{name} is no noun")
         found = super().find_class(module, name)
         if not isinstance(found, type) and found not in (_locked, _record):
             raise pickle.UnpicklingError(f"{module}.{name} is no noun")
         return found
+
+
+def _place(places: Places, file: str, path: tuple[Step, ...]) -> Place:
+    return places.of(file, *path)
 
 
 def _locked(value: dict[Any, Any]) -> Mapping[Any, Any]:

@@ -5,28 +5,30 @@ The print engine gets the words as JSON, never as markup, and sees no file outsi
 
 from __future__ import annotations
 
-import hashlib
 import json
 import shutil
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import fields, is_dataclass
-from datetime import UTC, datetime
 from enum import Enum
+from functools import partial
 from pathlib import Path
-
-import typst
 
 from bookgen.model.book import Book, Picture, SeeThrough
 from bookgen.model.chart import Chart
 from bookgen.model.sketch import Sketch
 from bookgen.model.typeset import typeset
 from bookgen.render.drawings import Figures
-from bookgen.render.kept import FRESH, Store
+from bookgen.render.engine import alone, set_pdf
+from bookgen.render.kept import Store
 from bookgen.render.picture_marks import drawn_marks
+from bookgen.render.pictures import kept_name
 from bookgen.render.printable import Signs, drawable, printable, signs_of, upright_in
 from bookgen.render.themes import Theme
+from bookgen.render.warming import SOURCE, Warming
 
+NARROW = 960  # pixels: 295 to the inch on half the page, where what an office prints shows 150 to 200; common practice
 # What kind of file is it, for whoever opens the PDF? RFC 7763, RFC 9512, RFC 8118.
 KINDS = {"md": "text/markdown", "yaml": "application/yaml", "pdf": "application/pdf"}
 
@@ -39,11 +41,27 @@ def print_book(
     inside: Mapping[str, str | Path],
     store: Store | None = None,
 ) -> None:
-    """Write `book.pdf` into *folder*, whose `pictures` folder holds the clean copies.
+    """Write `book.pdf` into *folder*; all is as `laid_out` tells."""
+    with laid_out(book, theme, figures, folder, inside, store) as set_book:
+        set_book()
 
-    *inside* are texts and PDF files that the file carries, by their paths: whoever has only the PDF has them too. A
-    book that *store* has is not set again. Raises RuntimeError with the engine's own words where a theme's print
-    template is wrong.
+
+@contextmanager
+def laid_out(
+    book: Book,
+    theme: Theme,
+    figures: Figures,
+    folder: Path,
+    inside: Mapping[str, str | Path],
+    store: Store | None = None,
+    warming: Warming | None = None,
+) -> Iterator[Callable[[], None]]:
+    """Lay out all that the engine reads; give what then writes `book.pdf` into *folder*, once, while the block runs.
+
+    The `pictures` folder in *folder* holds the clean copies. *inside* are texts and PDF files that the file carries, by
+    their paths: whoever has only the PDF has them too. A book that *store* has is not set again; *warming* spares the
+    engine what it can. What is given raises RuntimeError with the engine's own words where a theme's print template is
+    wrong.
     """
     with tempfile.TemporaryDirectory(prefix="bookgen-print-") as made:
         work = Path(made)
@@ -54,7 +72,8 @@ def print_book(
         stage = _Stage(work, folder / "pictures", figures, signs)
         attached = _attached(inside, work / "inside")
         write_words(stage.fields(book) | {"attached": attached}, work / "book.json", signs)
-        set_pdf(work / "book.typ", folder / "book.pdf", theme, book.iso_date, store)
+        around = partial(warming.around, work, theme, stage.kept) if warming else alone
+        yield partial(set_pdf, work / SOURCE, folder / "book.pdf", theme, book.iso_date, store, around)
 
 
 def write_words(data: Mapping[str, object], target: Path, signs: Signs) -> None:
@@ -74,41 +93,6 @@ def _typeset(data: object) -> object:
     if isinstance(data, Mapping):
         return {key: _typeset(value) for key, value in data.items()}
     return [_typeset(value) for value in data] if isinstance(data, list | tuple) else data
-
-
-def set_pdf(source: Path, target: Path, theme: Theme, iso_date: str, store: Store | None = None) -> None:
-    """Run the print engine on *source*; the folder round it is all it may read, the book's date is its clock.
-
-    With a *store*, what was set before from the same files is taken from there.
-    """
-    (source.parent / "colours.json").write_text(json.dumps(dict(theme.light)), encoding="utf-8")
-
-    def engine() -> bytes:
-        made, warnings = typst.compile_with_warnings(
-            str(source),
-            root=str(source.parent),
-            font_paths=[str(face.file.parent) for face in theme.fonts],
-            ignore_system_fonts=True,
-            format="pdf",
-            pdf_standards=["a-3a", "ua-1"],  # archival and accessible together
-            timestamp=datetime.fromisoformat(iso_date).replace(tzinfo=UTC),
-        )
-        unsettled = [str(one.message) for one in warnings if "converge" in str(one.message)]
-        if unsettled:  # its page numbers would be wrong
-            raise RuntimeError(f"{source.name}: {unsettled[0]}")
-        return bytes(made)
-
-    made = store.once("print", store.key(iso_date, *_all_in(source.parent)), engine) if store else engine()
-    fresh = target.with_name(f"{FRESH}{target.name}")  # whoever reads it meanwhile finds a whole one
-    fresh.write_bytes(made)
-    fresh.replace(target)
-
-
-def _all_in(folder: Path) -> Iterator[str | bytes]:
-    """Yield the name and the digest of every file in *folder*, in their order."""
-    for path in sorted(path for path in folder.rglob("*") if path.is_file()):
-        yield path.relative_to(folder).as_posix()
-        yield hashlib.sha256(path.read_bytes()).digest()
 
 
 def _attached(inside: Mapping[str, str | Path], folder: Path) -> list[dict[str, str]]:
@@ -136,6 +120,7 @@ class _Stage:
         self._source = source
         self._figures = figures
         self._signs = signs
+        self.kept: dict[str, str] = {}  # where the store of pictures has those that the engine reads
 
     def fields(self, book: Book) -> dict[str, object]:
         """Return the fields of *book* as dicts, lists and texts."""
@@ -152,9 +137,9 @@ class _Stage:
         if is_dataclass(value) and not isinstance(value, type):
             data = {field.name: self.plain(getattr(value, field.name)) for field in fields(value)}
             if isinstance(value, Picture):
-                return data | {"file": self._picture(value.digest), "drawn": self.plain(drawn_marks(value.marks))}
+                return data | self._picture(value.digest) | {"drawn": self.plain(drawn_marks(value.marks))}
             if isinstance(value, SeeThrough):
-                return data | {"file": self._picture(value.key), "drawn": self.plain(drawn_marks(value.marks))}
+                return data | self._ghost(value.key) | {"drawn": self.plain(drawn_marks(value.marks))}
             return data
         if isinstance(value, Mapping):
             return {key: self.plain(inner) for key, inner in value.items()}
@@ -162,12 +147,25 @@ class _Stage:
             return [self.plain(inner) for inner in value]
         return value
 
-    def _picture(self, key: str) -> str:
-        file = next(file for file in self._figures.pictures[key].files if file.use == "print")
-        target = self._work / "pictures" / file.name
+    def _picture(self, key: str) -> dict[str, str]:
+        """Return the copy of a photo for print, and the one that serves where it is no wider than half the page."""
+        files = self._figures.pictures[key].files
+        narrow = [file for file in files if file.kind == "jpeg" and file.width <= NARROW]
+        return {"file": self._copied(key, files[-1].name), "narrow": self._copied(key, (narrow or files)[-1].name)}
+
+    def _ghost(self, key: str) -> dict[str, str]:
+        """Return what print has instead of two pictures that fade into each other; there is one size of it."""
+        name = self._copied(key, self._figures.pictures[key].files[-1].name)
+        return {"file": name, "narrow": name}
+
+    def _copied(self, key: str, name: str) -> str:
+        """Put a file where the engine can read it; return its name."""
+        found = self._figures.pictures[key]
+        target = self._work / "pictures" / name
         if not target.exists():
-            shutil.copyfile(self._source / file.name, target)
-        return file.name
+            shutil.copyfile(self._source / name, target)
+            self.kept[f"pictures/{name}"] = f"{kept_name(found.digest)}/{name}"
+        return name
 
     def _drawing(self, of: Sketch | Chart) -> dict[str, object]:
         name, drawing = f"{of.key}.svg", self._figures.drawings[of.key]

@@ -8,8 +8,9 @@ from io import BytesIO
 from pathlib import Path
 
 from bookgen.model.book import Book, RegisterRow
+from bookgen.render.engine import set_pdf
 from bookgen.render.kept import Store
-from bookgen.render.print import set_pdf, write_words
+from bookgen.render.print import write_words
 from bookgen.render.printable import signs_of
 from bookgen.render.themes import Theme
 from bookgen.render.words import element_id

@@ -18,8 +18,9 @@ from PIL import Image
 from bookgen.compose.terms import terms
 from bookgen.model.book import Block, Book, Phase, RoomTab, Run, WalkGroup
 from bookgen.render.drawings import Figures, drawings_of
+from bookgen.render.engine import set_pdf
 from bookgen.render.pictures import PictureFile, PictureSet
-from bookgen.render.print import print_book, set_pdf
+from bookgen.render.print import print_book
 from bookgen.render.themes import load_theme
 from tests.render.book_fixture import BEAM, BOOK, TERMS, sample_book, trade_book
 
@@ -39,6 +40,7 @@ PARTS = (
     "Record of later work",
     "Index",
 )
+HALF = 82.8 / 25.4  # inches: half of what the page is divided into
 # Signs that the fonts lack, and words that print sets otherwise: a record inside is no page, and keeps its bytes.
 RECORDS = {
     "project.yaml": "project: Sample 1⁄2\n",
@@ -493,6 +495,31 @@ def test_the_records_are_inside(owner: Path) -> None:
 
     assert inside == RECORDS
     assert kinds == {"/Source"}
+
+
+def test_a_picture_on_half_the_page_has_fewer_pixels(tmp_path: Path) -> None:
+    """A photo wider than half the page is the large copy, any other the narrow one, which still has 200 to the inch."""
+    (tmp_path / "pictures").mkdir()
+    sets, large, narrow = {}, (180, 135), (96, 72)  # a tenth of what they stand for
+    for one in OWNER.pictures():
+        files = []
+        for (wide, high), use in ((narrow, "screen"), ((160, 120), "screen"), (large, "print")):
+            name = f"{one.digest[:12]}-{wide}-{use}.jpg"
+            Image.new("RGB", (wide, high), "tan").save(tmp_path / "pictures" / name)
+            files.append(PictureFile(name, 10 * wide, 10 * high, "jpeg", use))
+        sets[one.digest] = PictureSet(one.digest, one.width, one.height, tuple(files))
+    print_book(OWNER, load_theme("chalkline"), Figures(sets, drawings_of(OWNER)), tmp_path, RECORDS)
+    seen = set()
+    with closing(pypdfium2.PdfDocument(tmp_path / "book.pdf")) as document:
+        for page in document:
+            for shown in page.get_objects([pypdfium2.raw.FPDF_PAGEOBJ_IMAGE]):
+                left, _, right, _ = shown.get_bounds()
+                wide = (right - left) / 72  # inches
+                pixels = tuple(shown.get_px_size())
+                assert pixels == (large if wide > HALF else narrow)
+                assert 10 * pixels[0] / wide > 200
+                seen.add(pixels)
+    assert seen == {large, narrow}
 
 
 def test_pages_that_never_settle_are_no_book(tmp_path: Path) -> None:

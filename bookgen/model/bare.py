@@ -63,6 +63,8 @@ def _project(project: Project) -> Project:
         places=Places(MappingProxyType({})),
         written=MappingProxyType({}),
         prices=None,
+        papers=MappingProxyType({}),
+        missed=(),
     )
 
 
