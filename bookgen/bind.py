@@ -246,10 +246,10 @@ def write_book(
 
     Raises RefusedError where a photo turns out to be broken.
     """
-    figures = _figures(composed, staging, store, progress)
+    figures = write_figures(composed, staging, store, progress)
     progress("pages and print book", 0, 1)
     with laid_out_print(composed, figures, staging, store) as write_print, beside(write_print):
-        pages = _write_pages(composed, figures, staging, store, extras(composed.book, single_file=single_file))
+        pages = write_pages(composed, figures, staging, store, extras(composed.book, single_file=single_file))
     if single_file:
         from bookgen.render.single import write_single
 
@@ -285,20 +285,14 @@ def laid_out_print(
         yield write
 
 
-def write_site(
-    composed: Composed, staging: Path, store: Store, progress: Progress, beside_it: tuple[tuple[str, str], ...] = ()
-) -> Figures:
-    """Write only the site into the folder *staging*; return its figures. Files *beside it* it offers as `extras` tells.
-
-    Raises RefusedError where a photo turns out to be broken.
-    """
-    figures = _figures(composed, staging, store, progress)
+def write_site(composed: Composed, staging: Path, store: Store, progress: Progress) -> None:
+    """Write only the site into the folder *staging*; raises RefusedError where a photo turns out to be broken."""
+    figures = write_figures(composed, staging, store, progress)
     progress("pages", 0, 1)
-    _write_pages(composed, figures, staging, store, beside_it)
-    return figures
+    write_pages(composed, figures, staging, store, ())
 
 
-def _write_pages(
+def write_pages(
     composed: Composed, figures: Figures, staging: Path, store: Store, beside_it: tuple[tuple[str, str], ...]
 ) -> tuple[Page, ...]:
     """Write the pages; *beside it* are files that will lie beside them, as (name, words)."""
@@ -311,8 +305,11 @@ def _write_pages(
     return render_site(composed.book, theme, figures, staging, beside_it, store.sort("fonts"))
 
 
-def _figures(composed: Composed, staging: Path, store: Store, progress: Progress) -> Figures:
-    """Write every drawing and picture of the book; what both are written into comes later."""
+def write_figures(composed: Composed, staging: Path, store: Store, progress: Progress) -> Figures:
+    """Write every drawing and picture of the book; what both are written into comes later.
+
+    Raises RefusedError where a photo turns out to be broken.
+    """
     from bookgen.render.drawings import Figures, drawings_of
     from bookgen.render.pictures import make_pictures
 

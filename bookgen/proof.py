@@ -10,7 +10,16 @@ from pathlib import Path
 from threading import Event, Thread
 from typing import TYPE_CHECKING
 
-from bookgen.bind import PICTURES, Composed, RefusedError, composed_book, extras, laid_out_print, write_site
+from bookgen.bind import (
+    PICTURES,
+    Composed,
+    RefusedError,
+    composed_book,
+    extras,
+    laid_out_print,
+    write_figures,
+    write_pages,
+)
 from bookgen.cache import working_cache
 from bookgen.desk.proof_server import PhotoPair, PhotoSide, PointPair, Shown, proof_server
 from bookgen.model.book import Edition
@@ -18,6 +27,8 @@ from bookgen.model.problem import Problem
 from bookgen.model.project import ObstacleFile, Project
 from bookgen.model.records.obstacle import PhotoUse
 from bookgen.model.records.values import Pixel
+from bookgen.render.beside import beside
+from bookgen.render.kept import Store
 
 if TYPE_CHECKING:
     from bookgen.render.drawings import Figures
@@ -40,76 +51,74 @@ class Told:
 
 @dataclass(slots=True)
 class _Table:
-    """What lies on the table now; the server reads it, each round puts something newer there."""
+    """What lies on the table now; the server reads it, each round puts something newer there and tells of it."""
 
     home: Path
+    told: Callable[[tuple[Problem, ...], bool], None]
     shown: Shown = field(default_factory=lambda: Shown(0, None, (), ()))
-    unprinted: tuple[Composed, Figures] | None = None
 
-    def bind(self, folder: Path) -> tuple[Problem, ...]:
-        """Bind the owner's site once more; keep the last good one where the records have problems, and return them.
-
-        What is printed with it stays that of the last one until `print` has made it anew.
-        """
-        stamp = self.shown.stamp + 1
-        target = self.home / str(stamp)
+    def bind(self, folder: Path) -> None:
+        """Bind the owner's book once more; keep the last good one where the records have problems, and tell them."""
+        target = self.home / str(self.shown.stamp + 1)
         target.mkdir()
         with working_cache(lambda *_: None) as store:
             composed, checked = composed_book(folder, Edition.OWNER, store)
             problems = checked.problems
             if composed is not None:
                 try:
-                    figures = write_site(composed, target, store, lambda *_: None, extras(composed.book))
+                    figures = write_figures(composed, target, store, lambda *_: None)
                 except RefusedError as error:
                     problems = error.problems
                 else:
-                    old, pairs = self.shown.book, tuple(_pairs(composed.project, figures.pictures))
-                    for name, _ in extras(composed.book) if old else ():
-                        if old and (old / name).exists():
-                            shutil.copyfile(old / name, target / name)
-                    self.shown, self.unprinted = Shown(stamp, target, (), pairs), (composed, figures)
-                    if old:
-                        shutil.rmtree(old)
-                    return ()
+                    self._write(composed, figures, target, store)
+                    return
         shutil.rmtree(target)
-        self.shown = replace(self.shown, stamp=stamp, problems=tuple(str(problem) for problem in problems))
-        return problems
+        words = tuple(str(problem) for problem in problems)
+        self.shown = replace(self.shown, stamp=self.shown.stamp + 1, problems=words)
+        self.told(problems, False)
 
-    def print(self) -> bool:
-        """Set in print what is shown, and tell whether that was still to do; the engine sets only what is new to it."""
-        if self.unprinted is None or self.shown.book is None:
-            return False
-        composed, figures = self.unprinted
-        with laid_out_print(composed, figures, self.shown.book, None) as write:
-            write()
-        self.unprinted = None
-        return True
+    def _write(self, composed: Composed, figures: Figures, target: Path, store: Store) -> None:
+        """Write the pages and show them; what is printed with them stays that of the last book until it is set anew.
+
+        The engine sets it beside them, and only what is new to it.
+        """
+        old, pairs = self.shown.book, tuple(_pairs(composed.project, figures.pictures))
+        beside_it = extras(composed.book)
+        for name, _ in beside_it if old else ():
+            if old and (old / name).exists():
+                shutil.copyfile(old / name, target / name)
+        with laid_out_print(composed, figures, target, None) as write_print, beside(write_print):
+            write_pages(composed, figures, target, store, beside_it)
+            self.shown = Shown(self.shown.stamp + 1, target, (), pairs)
+            if old:
+                shutil.rmtree(old)
+            self.told((), False)
+        self.told((), True)
 
 
 def prove(folder: Path, port: int, told: Callable[[Told], None], stop: Event) -> None:
     """Show the owner's book of a project on 127.0.0.1 and bind it again whenever a file of the folder changes.
 
-    The site comes first, then what is printed; while that is made, changes are waited for already. *told* hears of
-    each round; *stop* ends it. Nothing of the project folder is written, and the copy goes when the proof ends.
-    Raises OSError where the port is taken or the folder can't be read.
+    The site comes first, then what is printed. *told* hears of each round; *stop* ends it. Nothing of the project
+    folder is written, and the copy goes when the proof ends. Raises OSError where the port is taken or the folder can't
+    be read.
     """
     # A library of its own: only a proof waits for files to change.
     from watchfiles import watch
 
     with tempfile.TemporaryDirectory(prefix="bookgen-proof-") as home:
-        table = _Table(Path(home))
+        address = ""
+        table = _Table(Path(home), lambda problems, printed: told(Told(address, problems, printed)))
         with proof_server(lambda: table.shown, port) as server:
             Thread(target=server.serve_forever, daemon=True).start()
             address = f"http://127.0.0.1:{server.server_port}/"
             try:
-                told(Told(address, table.bind(folder)))
+                # The first round is told nothing: changes are waited for before anything is read.
                 for changes in watch(
                     folder, stop_event=stop, debounce=SETTLED, rust_timeout=SETTLED, yield_on_timeout=True
                 ):
-                    if changes:
-                        told(Told(address, table.bind(folder)))
-                    if table.print():
-                        told(Told(address, (), printed=True))
+                    if changes or not table.shown.stamp:
+                        table.bind(folder)
             finally:
                 server.shutdown()
 
