@@ -8,12 +8,14 @@ import shutil
 import signal
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
+from functools import cache as once
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import HealthCheck, settings
 
+from tests.parsed import Parsed, parse
 from tests.tried import TRIED, Tally
 
 if TYPE_CHECKING:
@@ -75,6 +77,12 @@ def pytest_collection_finish() -> None:
 def cache() -> Path:
     """The cache of the run: what one test has worked out of a photo, a font or a book, no other has to."""
     return Path(os.environ[CACHE])
+
+
+@pytest.fixture(scope="module")
+def parsed() -> Parsed:
+    """What gives a page's tree, which no test changes, and keeps it until the last test of the file has run."""
+    return once(parse)
 
 
 def chromium_path() -> str | None:

@@ -6,27 +6,18 @@ import json
 import os
 import re
 import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 import pikepdf
 import pypdfium2
 import pytest
-from bs4 import BeautifulSoup
 
 from bookgen.model.typeset import typeset
+from tests.parsed import Parsed
+from tests.running import by_itself, within
 
 PROJECTS = Path(__file__).parents[1] / "projects"
 HELD = ("index.html", "book.pdf", "upkeep.ics", "tags.pdf")
-
-
-def bookgen(*arguments: str | Path, cwd: Path, cache: Path, **variables: str) -> subprocess.CompletedProcess[str]:
-    """Run the program as a person does, with a cache of its own."""
-    environment = {**os.environ, "BOOKGEN_CACHE": str(cache), **variables}
-    environment.pop("PYTHONDONTWRITEBYTECODE", None)  # else each of these runs compiles the whole program anew
-    command = [sys.executable, "-m", "bookgen", *map(str, arguments)]
-    return subprocess.run(command, cwd=cwd, env=environment, capture_output=True, text=True, check=False)  # noqa: S603
 
 
 @pytest.fixture(scope="session")
@@ -35,7 +26,7 @@ def bound(tmp_path_factory: pytest.TempPathFactory, cache: Path) -> dict[str, Pa
     place = tmp_path_factory.mktemp("bound")
     books = {}
     for edition in ("owner", "trade", "sample"):
-        run = bookgen("bind", PROJECTS / "tamarack", "--edition", edition, "--out", edition, cwd=place, cache=cache)
+        run = by_itself("bind", PROJECTS / "tamarack", "--edition", edition, "--out", edition, cwd=place, cache=cache)
         assert run.returncode == 0, run.stderr
         assert run.stdout.rstrip().splitlines()[-1].startswith("The book is at ")
         books[edition] = place / edition
@@ -55,22 +46,22 @@ def test_a_book_holds_what_its_edition_promises(bound: dict[str, Path]) -> None:
     assert (bound["sample"] / "book.pdf").stat().st_size > 0
 
 
-def test_every_obstacle_of_the_site_notes_has_its_chapter(bound: dict[str, Path]) -> None:
+def test_every_obstacle_of_the_site_notes_has_its_chapter(bound: dict[str, Path], parsed: Parsed) -> None:
     """The twelve obstacles stand in ten chapters, since stack and drain, and beam and posts, are gathered."""
     chapters = [path for path in _pages(bound["owner"]) if path.parent.name == "chapters"]
-    titles = " ".join(BeautifulSoup(path.read_text("utf-8"), "html.parser").h1.get_text() for path in chapters).lower()
+    titles = " ".join(parsed(path).h1.get_text() for path in chapters).lower()
     assert len(chapters) == 10
     for word in ("panel", "drain", "duct", "beam", "post", "mechanical", "pit", "joists", "stair", "water", "radon"):
         assert word in titles
 
 
 @pytest.mark.parametrize("edition", ["owner", "trade", "sample"])
-def test_every_link_resolves_inside_the_folder(bound: dict[str, Path], edition: str) -> None:
+def test_every_link_resolves_inside_the_folder(bound: dict[str, Path], parsed: Parsed, edition: str) -> None:
     """No address outside the folder, no link to a page or an anchor that is not there."""
     book = bound[edition].resolve()
-    anchors = {page: {tag["id"] for tag in _soup(page).find_all(id=True)} for page in map(Path.resolve, _pages(book))}
+    anchors = {page: {tag["id"] for tag in parsed(page).find_all(id=True)} for page in map(Path.resolve, _pages(book))}
     for page in anchors:
-        for tag in _soup(page).find_all(["a", "img", "source", "script", "link"]):
+        for tag in parsed(page).find_all(["a", "img", "source", "script", "link"]):
             for target in _targets(tag):
                 assert not re.match(r"(?i)(https?:)?//", target), f"{page.name} leads outside: {target}"
                 if target.startswith(("tel:", "mailto:", "data:")):
@@ -81,10 +72,6 @@ def test_every_link_resolves_inside_the_folder(bound: dict[str, Path], edition: 
                 assert reached.is_relative_to(book)
                 if anchor:
                     assert anchor in anchors[reached], f"{page.name}: {target} has no such anchor"
-
-
-def _soup(page: Path) -> BeautifulSoup:
-    return BeautifulSoup(page.read_text("utf-8"), "html.parser")
 
 
 def _targets(tag: object) -> list[str]:
@@ -113,13 +100,13 @@ def test_pages_open_from_a_disk_with_an_empty_console(bound: dict[str, Path], br
     page.close()
 
 
-def test_the_sketches_are_the_same_in_site_and_print(bound: dict[str, Path]) -> None:
+def test_the_sketches_are_the_same_in_site_and_print(bound: dict[str, Path], parsed: Parsed) -> None:
     """Every sketch of a chapter stands in its page, with a title that the print book has as its alternative text.
 
     The trade edition is asked, since it alone prints what the site folds away.
     """
-    pages = " ".join(page.read_text("utf-8") for page in _pages(bound["trade"]))
-    titles = {svg.title.get_text() for svg in BeautifulSoup(pages, "html.parser").find_all("svg") if svg.title}
+    drawn = [svg for page in _pages(bound["trade"]) for svg in parsed(page).find_all("svg")]
+    titles = {svg.title.get_text() for svg in drawn if svg.title}
     with pikepdf.open(bound["trade"] / "book.pdf") as pdf:
         alternatives = [
             str(item.Alt) for item in pdf.objects if isinstance(item, pikepdf.Dictionary) and "/Alt" in item
@@ -211,7 +198,7 @@ def test_the_same_records_give_the_same_bytes(tmp_path: Path, cache: Path, sampl
             kept = tmp_path / "cold"
             for path in project.rglob("*"):
                 os.utime(path, (981173106, 981173106))
-        run = bookgen("bind", project, "--out", f"{name}/book", cwd=tmp_path, cache=kept, **variables)
+        run = by_itself("bind", project, "--out", f"{name}/book", cwd=tmp_path, cache=kept, **variables)
         assert run.returncode == 0, run.stderr
     one, two = tmp_path / "one" / "book", tmp_path / "two" / "book"
     names = sorted(path.relative_to(one) for path in one.rglob("*") if path.is_file())
@@ -246,10 +233,10 @@ def test_twelve_mistakes_give_twelve_problems_and_leave_the_book_alone(tmp_path:
     """All at once, each with its line and a repair, exit code 1, the old book untouched."""
     project = tmp_path / "mine"
     shutil.copytree(PROJECTS / "smallest", project)
-    assert bookgen("bind", "mine", "--out", "book", cwd=tmp_path, cache=cache).returncode == 0
+    assert within("bind", "mine", "--out", "book", cwd=tmp_path, cache=cache).returncode == 0
     before = {path: path.read_bytes() for path in (tmp_path / "book").rglob("*") if path.is_file()}
     (project / "obstacles" / "01-drain.yaml").write_text(TWELVE, encoding="utf-8")
-    run = bookgen("bind", "mine", "--out", "book", cwd=tmp_path, cache=cache)
+    run = within("bind", "mine", "--out", "book", cwd=tmp_path, cache=cache)
     assert run.returncode == 1
     lines = sorted(int(match) for match in re.findall(r"01-drain\.yaml:(\d+):\d+: ", run.stdout))
     assert lines == TWELVE_LINES
@@ -260,11 +247,11 @@ def test_check_speaks_to_programs(tmp_path: Path, cache: Path) -> None:
     """`--json` gives the same problems and findings as data."""
     project = tmp_path / "mine"
     shutil.copytree(PROJECTS / "smallest", project)
-    good = bookgen("check", "mine", "--json", cwd=tmp_path, cache=cache)
+    good = within("check", "mine", "--json", cwd=tmp_path, cache=cache)
     assert good.returncode == 0
     assert {"problems", "findings", "choices", "lines", "notes"} == set(json.loads(good.stdout))
     (project / "obstacles" / "01-drain.yaml").write_text(TWELVE, encoding="utf-8")
-    bad = bookgen("check", "mine", "--json", cwd=tmp_path, cache=cache)
+    bad = within("check", "mine", "--json", cwd=tmp_path, cache=cache)
     assert bad.returncode == 1
     problems = json.loads(bad.stdout)["problems"]
     assert all(problem["code"] and problem["place"]["line"] and problem["repair"] for problem in problems)
@@ -272,36 +259,36 @@ def test_check_speaks_to_programs(tmp_path: Path, cache: Path) -> None:
 
 def test_wrong_use_and_a_machine_in_the_way_have_codes_of_their_own(tmp_path: Path, cache: Path) -> None:
     """2 for a folder that is not there or a target of somebody else; 3 where the disk refuses."""
-    assert bookgen("bind", "nowhere", cwd=tmp_path, cache=cache).returncode == 2
+    assert within("bind", "nowhere", cwd=tmp_path, cache=cache).returncode == 2
     (tmp_path / "full").mkdir()
     (tmp_path / "full" / "mine.txt").write_text("x", encoding="utf-8")
-    refused = bookgen("bind", PROJECTS / "smallest", "--out", "full", cwd=tmp_path, cache=cache)
+    refused = within("bind", PROJECTS / "smallest", "--out", "full", cwd=tmp_path, cache=cache)
     assert refused.returncode == 2
     assert "name another folder" in refused.stderr
     (tmp_path / "file").write_text("x", encoding="utf-8")
-    blocked = bookgen("bind", PROJECTS / "smallest", "--out", "file/book", cwd=tmp_path, cache=cache)
+    blocked = within("bind", PROJECTS / "smallest", "--out", "file/book", cwd=tmp_path, cache=cache)
     assert blocked.returncode == 3
     assert "the machine is in the way" in blocked.stderr
 
 
 def test_start_quick_lays_out_a_project_that_binds(tmp_path: Path, cache: Path) -> None:
     """The first ten minutes of a newcomer."""
-    assert bookgen("start", "mine", "--quick", cwd=tmp_path, cache=cache).returncode == 0
-    assert bookgen("bind", "mine", cwd=tmp_path, cache=cache).returncode == 0
+    assert within("start", "mine", "--quick", cwd=tmp_path, cache=cache).returncode == 0
+    assert within("bind", "mine", cwd=tmp_path, cache=cache).returncode == 0
     assert (tmp_path / "site_out" / "mine" / "owner" / "book.pdf").is_file()
-    again = bookgen("start", "mine", "--quick", cwd=tmp_path, cache=cache)
+    again = within("start", "mine", "--quick", cwd=tmp_path, cache=cache)
     assert again.returncode == 2
 
 
 def test_takeoff_counts_as_the_model_does(tmp_path: Path, cache: Path) -> None:
     """The printed list names what the .csv file holds, and the workbook can be written; nothing else can."""
-    printed = bookgen("takeoff", PROJECTS / "smallest", cwd=tmp_path, cache=cache)
+    printed = within("takeoff", PROJECTS / "smallest", cwd=tmp_path, cache=cache)
     assert printed.returncode == 0
-    assert bookgen("takeoff", PROJECTS / "smallest", "--out", "list.csv", cwd=tmp_path, cache=cache).returncode == 0
+    assert within("takeoff", PROJECTS / "smallest", "--out", "list.csv", cwd=tmp_path, cache=cache).returncode == 0
     rows = [line.split(",") for line in (tmp_path / "list.csv").read_text("utf-8").splitlines()[1:]]
     assert {"2x2", "1/2 in gypsum board"} <= {row[3] for row in rows if row[0] == "cut"}
     assert all(row[2] in printed.stdout for row in rows if row[0] == "cut")
     assert max(map(len, printed.stdout.splitlines())) <= 80
-    assert bookgen("takeoff", PROJECTS / "smallest", "--out", "list.xlsx", cwd=tmp_path, cache=cache).returncode == 0
+    assert within("takeoff", PROJECTS / "smallest", "--out", "list.xlsx", cwd=tmp_path, cache=cache).returncode == 0
     assert (tmp_path / "list.xlsx").is_file()
-    assert bookgen("takeoff", PROJECTS / "smallest", "--out", "x.doc", cwd=tmp_path, cache=cache).returncode == 2
+    assert within("takeoff", PROJECTS / "smallest", "--out", "x.doc", cwd=tmp_path, cache=cache).returncode == 2

@@ -38,7 +38,8 @@ from tests.hostile import (
     text_fields,
     written,
 )
-from tests.test_bind import bookgen
+from tests.parsed import Parsed, parse
+from tests.running import by_itself, within
 from tests.tried import Tally
 
 if TYPE_CHECKING:
@@ -54,7 +55,7 @@ ASCII = [text for text in CORPUS if text.isascii() and len(text) < 500]
 
 @pytest.fixture(scope="module")
 def hostile(tmp_path_factory: pytest.TempPathFactory, cache: Path) -> dict[str, Path]:
-    """Return the hostile project bound in each edition, as a person binds it."""
+    """Return the hostile project bound in each edition."""
     place = tmp_path_factory.mktemp("hostile")
     return bind_hostile(place, cache, ACCENTS_DRAWN, EDITIONS)
 
@@ -66,7 +67,7 @@ def bind_hostile(place: Path, cache: Path, shift: int, editions: tuple[str, ...]
         photo.write_bytes(with_canaries(photo.read_bytes()))
     books = {}
     for edition in editions:
-        run = bookgen("bind", project, "--edition", edition, "--out", edition, cwd=place, cache=cache)
+        run = within("bind", project, "--edition", edition, "--out", edition, cwd=place, cache=cache)
         assert run.returncode == 0, run.stdout + run.stderr
         books[edition] = place / edition
     return books
@@ -127,10 +128,10 @@ def test_the_private_words_would_be_found(hostile: dict[str, Path], tmp_path: Pa
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
-def test_no_page_holds_anything_but_text(hostile: dict[str, Path], edition: str) -> None:
+def test_no_page_holds_anything_but_text(hostile: dict[str, Path], parsed: Parsed, edition: str) -> None:
     """No element, handler or address that a text brought along; scripts are files of the book's own."""
     for path in _pages(hostile[edition]):
-        harm = list(_harm(BeautifulSoup(path.read_text("utf-8"), "html.parser")))
+        harm = list(_harm(parsed(path)))
         assert harm == [], path.name
 
 
@@ -150,10 +151,10 @@ def _harm(page: BeautifulSoup) -> Iterator[str]:
 
 
 @pytest.mark.parametrize("edition", EDITIONS)
-def test_every_page_forbids_what_is_not_its_own(hostile: dict[str, Path], edition: str) -> None:
+def test_every_page_forbids_what_is_not_its_own(hostile: dict[str, Path], parsed: Parsed, edition: str) -> None:
     """The policy stands in front of everything that it has to stop, and lets nothing inline or foreign in."""
     for path in _pages(hostile[edition]):
-        page = BeautifulSoup(path.read_text("utf-8"), "html.parser")
+        page = parsed(path)
         metas = page.find_all("meta", attrs={"http-equiv": True})
         assert len(metas) == 1
         assert str(metas[0]["http-equiv"]) == "Content-Security-Policy"
@@ -168,9 +169,9 @@ def _squeezed(text: str) -> str:
     return "".join(text.split())
 
 
-def test_every_text_stands_on_a_page_as_it_was_written(hostile: dict[str, Path]) -> None:
+def test_every_text_stands_on_a_page_as_it_was_written(hostile: dict[str, Path], parsed: Parsed) -> None:
     """Each string of the corpus can be read, sign for sign but for sizes, which are typeset, in the owner's site."""
-    pages = [BeautifulSoup(path.read_text("utf-8"), "html.parser") for path in _pages(hostile["owner"])]
+    pages = [parsed(path) for path in _pages(hostile["owner"])]
     read = _squeezed(" ".join(page.get_text() for page in pages))
     assert [text for text in CORPUS if _squeezed(typeset(text)) not in read] == []
 
@@ -209,7 +210,7 @@ def test_the_calendar_holds_no_entry_that_a_text_brought_along(hostile: dict[str
 def test_no_cell_of_a_takeoff_is_a_formula(tmp_path: Path) -> None:
     """A spreadsheet would work out what begins with = + - @."""
     project = hostile_project(tmp_path / "hostile", rotating(5, {}))
-    run = bookgen("takeoff", project, "--out", "list.csv", cwd=tmp_path, cache=tmp_path)
+    run = within("takeoff", project, "--out", "list.csv", cwd=tmp_path, cache=tmp_path)
     assert run.returncode == 0, run.stdout + run.stderr
     cells = re.split(r'[,\n]"?', (tmp_path / "list.csv").read_text("utf-8"))
     assert [cell for cell in cells if cell.startswith(("=", "+", "-", "@"))] == []
@@ -288,7 +289,7 @@ def test_a_text_in_two_languages_is_only_a_text(tmp_path: Path, language: str) -
     assert composed is not None, checked.problems
     write_site(composed, tmp_path / "site", known_cache(), lambda *_: None)
     for path in _pages(tmp_path / "site"):
-        assert list(_harm(BeautifulSoup(path.read_text("utf-8"), "html.parser"))) == [], path.name
+        assert list(_harm(parse(path))) == [], path.name
 
 
 def _kept_places(data: object, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
@@ -356,7 +357,7 @@ def test_every_text_in_every_field(tmp_path: Path, cache: Path, browser: Browser
         place.mkdir()
         books = bind_hostile(place, cache, shift, ("owner",))
         for path in _pages(books["owner"]):
-            assert list(_harm(BeautifulSoup(path.read_text("utf-8"), "html.parser"))) == [], (shift, path.name)
+            assert list(_harm(parse(path))) == [], (shift, path.name)
         printed = _printed(books["owner"] / "book.pdf")
         assert [text for text in ASCII if _unbroken(typeset(text)) not in printed] == []
         assert ran_in(browser, books["owner"]) == []
@@ -373,10 +374,10 @@ def test_the_sample_house_with_harm_in_every_field(tmp_path: Path, cache: Path, 
     for file in sorted(project.rglob("*.yaml")):
         written(planted(Project if file.name == "project.yaml" else Obstacle, loaded(file), plant), file)
     for edition in EDITIONS:
-        run = bookgen("bind", project, "--edition", edition, "--out", edition, cwd=tmp_path, cache=cache)
+        run = by_itself("bind", project, "--edition", edition, "--out", edition, cwd=tmp_path, cache=cache)
         assert run.returncode == 0, run.stdout + run.stderr
         for path in _pages(tmp_path / edition):
-            assert list(_harm(BeautifulSoup(path.read_text("utf-8"), "html.parser"))) == [], path.name
+            assert list(_harm(parse(path))) == [], path.name
         assert ran_in(browser, tmp_path / edition) == []
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 import bookgen
 from bookgen.explain import topics
 from tests.approval import wrong
+from tests.sources import nodes
 
 PACKAGE = Path(bookgen.__file__).parent
 ROOT = PACKAGE.parent
@@ -21,15 +22,14 @@ ROOT = PACKAGE.parent
 
 def strings(path: Path) -> Iterator[str]:
     """Yield every string of a module, but for the docstrings of what nobody is shown."""
-    tree = ast.parse(path.read_text("utf-8"))
     hidden = {
         id(node.body[0].value)
-        for node in ast.walk(tree)
+        for node in nodes(path)
         if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef)
         and node.body
         and isinstance(node.body[0], ast.Expr)
     }
-    for node in ast.walk(tree):
+    for node in nodes(path):
         if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in hidden:
             yield node.value
 

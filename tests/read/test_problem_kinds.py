@@ -18,6 +18,7 @@ from bookgen.model.photo import FaultCode
 from bookgen.model.problem_kinds import PROBLEM_KINDS, ProblemKind
 from bookgen.model.records.schema import schemas
 from bookgen.read.tree import source_of
+from tests.sources import nodes
 
 SOURCE = Path(bookgen.__file__).parent
 KINDS = SOURCE / "model" / "problem_kinds"
@@ -34,20 +35,19 @@ FINDINGS = frozenset({"Finding"})  # the codes of checks are listed by the check
 def raised() -> dict[str, set[str]]:
     """Return the codes that are handed to anything with a parameter `code` in the whole program, with their files."""
     files = [path for path in SOURCE.rglob("*.py") if KINDS not in path.parents and path not in ANSWERS]
-    trees = {path: ast.parse(path.read_text("utf-8")) for path in files}
     takers: dict[str, int] = {}
-    for tree in trees.values():
-        takers.update(code_takers(tree))
+    for path in files:
+        takers.update(code_takers(path))
     found: dict[str, set[str]] = {}
-    for path, tree in trees.items():
-        for code in codes_handed_over(tree, takers):
+    for path in files:
+        for code in codes_handed_over(path, takers):
             found.setdefault(code, set()).add(path.relative_to(SOURCE).as_posix())
     return found
 
 
-def code_takers(tree: ast.AST) -> Iterator[tuple[str, int]]:
+def code_takers(path: Path) -> Iterator[tuple[str, int]]:
     """Yield the name of every function or class with a parameter or field `code`, and which one it is."""
-    for node in ast.walk(tree):
+    for node in nodes(path):
         if isinstance(node, ast.FunctionDef):
             names = [argument.arg for argument in node.args.args if argument.arg not in {"self", "cls"}]
             names += [argument.arg for argument in node.args.kwonlyargs]
@@ -63,9 +63,9 @@ def code_takers(tree: ast.AST) -> Iterator[tuple[str, int]]:
             yield node.name, names.index("code")
 
 
-def codes_handed_over(tree: ast.AST, takers: dict[str, int]) -> Iterator[str]:
+def codes_handed_over(path: Path, takers: dict[str, int]) -> Iterator[str]:
     """Yield every text that looks like a code among those that are handed over as one."""
-    for node in ast.walk(tree):
+    for node in nodes(path):
         if not isinstance(node, ast.Call):
             continue
         name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")

@@ -23,6 +23,7 @@ from bookgen.solve.takeoff.ticks import job_of
 EIGHTH = Fraction(1, 8)
 HALF = Fraction(1, 2)
 Asked = list[tuple[Fraction, int]]
+Job = tuple[Asked, list[int], Fraction, int, bool]  # pieces, sticks of the yard, saw, ends, whether all have a price
 Yard = list[tuple[Fraction, Fraction]]  # length, price
 
 
@@ -147,11 +148,24 @@ FOUND = (
 )  # fmt: skip
 
 
-@settings(max_examples=40)
+@settings(max_examples=12)
 @example(FOUND)
 @given(JOBS)
-def test_every_plan_holds(job: tuple[Asked, list[int], Fraction, int, bool]) -> None:
+def test_every_plan_holds(job: Job) -> None:
     """All pieces are made once, no stick is overfull, lengths add up, and the plain way is never better."""
+    assert_plan_holds(job)
+
+
+@pytest.mark.long
+@settings(max_examples=1000)
+@given(JOBS)
+def test_every_plan_of_a_thousand_holds(job: Job) -> None:
+    """The same over a thousand jobs."""
+    assert_plan_holds(job)
+
+
+def assert_plan_holds(job: Job) -> None:
+    """Check the plan of one job, piece by piece and stick by stick, and against the plain way."""
     asked, yard, kerf, ends, priced = job
     rules = SawRules(Length(kerf), Length(Fraction(1, 4)), ends)
     pieces = [Piece(Length(length), count, f"p{number % 3}") for number, (length, count) in enumerate(asked)]

@@ -14,6 +14,7 @@ from pathlib import Path
 from string import Formatter
 
 import bookgen
+from tests.sources import module, nodes
 
 SOURCE = Path(bookgen.__file__).parent
 # Who finds problems?
@@ -46,16 +47,13 @@ def modules() -> dict[str, ast.Module]:
     """Return every module that may raise a problem, by its file."""
     files = {path.relative_to(SOURCE).as_posix(): path for path in sorted(SOURCE.rglob("*.py"))}
     return {
-        file: ast.parse(path.read_text("utf-8"))
-        for file, path in files.items()
-        if file.startswith(ROOMS) and not file.startswith(ELSEWHERE)
+        file: module(path) for file, path in files.items() if file.startswith(ROOMS) and not file.startswith(ELSEWHERE)
     }
 
 
-@cache
 def walked(file: str) -> tuple[ast.AST, ...]:
     """Return every node of a module."""
-    return tuple(ast.walk(modules()[file]))
+    return nodes(SOURCE / file)
 
 
 @cache

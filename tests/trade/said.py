@@ -7,6 +7,7 @@ import inspect
 import sys
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from types import ModuleType
 
@@ -21,6 +22,7 @@ from bookgen.trade.cautions import cautions
 from bookgen.trade.later import later
 from bookgen.trade.limits import limits
 from bookgen.trade.passes import passings
+from tests.sources import module, nodes
 
 SOURCE = Path(bookgen.__file__).parent
 ROOMS = ("solve", "draw", "compose")  # `say` of the templates takes keys instead
@@ -40,6 +42,7 @@ class Call:
     constants: Mapping[str, str]
 
 
+@cache
 def sentences() -> frozenset[str]:
     """Return every sentence that `say` is given, in the code or by a table."""
     rows = [text for row in cautions() for text in (row.hazard, row.consequence, row.avoidance, row.call)]
@@ -51,12 +54,13 @@ def sentences() -> frozenset[str]:
     return frozenset((*rows, *whole(), *(text for call in calls() for text in literals(call))))
 
 
+@cache
 def whole() -> frozenset[str]:
     """Return every text without gaps that a book takes over as it stands: what the checks say of themselves."""
     found: set[str] = set()
-    for module in _checks():
-        told = docstring(module)
-        found |= {told.says, told.notes, *told.quiet, *told.found, getattr(module, "SOURCE", "")}
+    for check in _checks():
+        told = docstring(check)
+        found |= {told.says, told.notes, *told.quiet, *told.found, getattr(check, "SOURCE", "")}
     return frozenset((found | described_texts()) - {""})
 
 
@@ -83,22 +87,25 @@ def _checks() -> Iterator[ModuleType]:
 def _asked() -> frozenset[str]:
     """Return the keys of the limits that checks ask."""
     known = {row.id for row in limits().rows}
-    trees = (ast.parse(Path(str(module.__file__)).read_text("utf-8")) for module in _checks())
     return frozenset(
         node.value
-        for tree in trees
-        for node in ast.walk(tree)
+        for check in _checks()
+        for node in nodes(Path(str(check.__file__)))
         if isinstance(node, ast.Constant) and node.value in known
     )
 
 
-def calls() -> Iterator[Call]:
-    """Yield every call of `say` in the program but for the methods that hand it on."""
+@cache
+def calls() -> tuple[Call, ...]:
+    """Return every call of `say` in the program but for the methods that hand it on."""
+    return tuple(_calls())
+
+
+def _calls() -> Iterator[Call]:
     rooms = (file for room in ROOMS for file in (SOURCE / room).rglob("*.py"))
     for file in sorted((*rooms, *(SOURCE / name for name in TERMINAL))):
-        tree = ast.parse(file.read_text("utf-8"))
-        constants = dict(_constants(tree))
-        for node in ast.walk(tree):
+        constants = dict(_constants(module(file)))
+        for node in nodes(file):
             if isinstance(node, ast.Call) and len(node.args) == 1 and _is_say(node.func) and not _handed_on(node):
                 yield Call(file.name, node.args[0], constants)
 
@@ -152,10 +159,9 @@ def _handed_on(call: ast.Call) -> bool:
 def unsaid() -> Iterator[str]:
     """Yield every whole sentence of solve outside `say`: a remark that would stay English in every book."""
     for file in sorted((SOURCE / "solve").rglob("*.py")):
-        tree = ast.parse(file.read_text("utf-8"))
-        inside = {id(node) for call in ast.walk(tree) if isinstance(call, ast.Call) for node in _parts(call)}
-        documented = {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
-        for node in ast.walk(tree):
+        inside = {id(node) for call in nodes(file) if isinstance(call, ast.Call) for node in _parts(call)}
+        documented = {id(node.value) for node in nodes(file) if isinstance(node, ast.Expr)}
+        for node in nodes(file):
             text = ast.unparse(node) if isinstance(node, ast.JoinedStr) else getattr(node, "value", None)
             if isinstance(text, str) and id(node) not in inside | documented and _is_sentence(text):
                 yield f"{file.name}: {text}"
