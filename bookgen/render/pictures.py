@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor, as_completed
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -11,13 +11,15 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Literal, TypeVar
 
+from PIL import Image
+
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.render import pixels
 from bookgen.render.ahead import WORKERS, Ahead, unwarned
 from bookgen.render.cores import cores
 from bookgen.render.kept import FRESH, copied, copied_set, keep_set, set_digests
 
-VERSION = 1  # goes up whenever the same photos would give other bytes, so that a cache never serves old ones
+VERSION = 2  # goes up whenever the same photos would give other bytes, so that a cache never serves old ones
 SCREEN_WIDTHS = (480, 960, 1600)
 PRINT_WIDTH = 1800
 TALLEST = 4000  # pixels; WebP ends at 16383, and a taller copy serves no page
@@ -192,12 +194,21 @@ def _draw(photo: Photo, files: tuple[PictureFile, ...], folder: Path) -> PhotoFa
     except pixels.BrokenPixelsError as wrong:
         repair = "copy it from the phone again and see that it opens"
         return PhotoFault("photo-unreadable", f"its picture can't be decoded ({wrong})", repair)
-    sizes = dict.fromkeys((file.width, file.height) for file in files)
-    copies = {size: pixels.smaller(image, *size) for size in sizes}
-    for file in files:
-        copy, path = copies[file.width, file.height], folder / file.name
-        if file.kind == "webp":
-            pixels.save_webp(copy, path)
-        else:
-            pixels.save_jpeg(copy, path, pixels.PRINT_QUALITY if file.use == "print" else pixels.SCREEN_QUALITY)
+    write_copies(files, {"screen": image, "print": image}, folder)
     return None
+
+
+def write_copies(files: tuple[PictureFile, ...], images: Mapping[str, Image.Image], folder: Path) -> None:
+    """Write *files* into *folder*, each in its size and kind from the image of its use; no image is resized twice."""
+    copies: dict[tuple[int, int, int], Image.Image] = {}
+    for file in files:
+        image = images[file.use]
+        size = (id(image), file.width, file.height)
+        if size not in copies:
+            copies[size] = pixels.smaller(image, file.width, file.height)
+        if file.kind == "webp":
+            pixels.save_webp(copies[size], folder / file.name)
+        elif file.use == "print":
+            pixels.save_print_jpeg(copies[size], folder / file.name)
+        else:
+            pixels.save_screen_jpeg(copies[size], folder / file.name)

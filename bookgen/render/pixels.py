@@ -64,9 +64,17 @@ def smaller(image: Image.Image, width: int, height: int) -> Image.Image:
     return image if image.size == (width, height) else image.resize((width, height), Image.Resampling.LANCZOS)
 
 
-def save_jpeg(image: Image.Image, path: Path, quality: int) -> None:
+def save_screen_jpeg(image: Image.Image, path: Path) -> None:
     """Write a clean image as a progressive JPEG. Raises OSError when the disk won't take it."""
-    image.save(path, "JPEG", quality=quality, progressive=True, optimize=True)
+    image.save(path, "JPEG", quality=SCREEN_QUALITY, progressive=True, optimize=True)
+
+
+def save_print_jpeg(image: Image.Image, path: Path) -> None:
+    """Write a clean image as a JPEG for print, in one pass: nobody sees it come up, and it opens in half the time.
+
+    Raises OSError when the disk won't take it.
+    """
+    image.save(path, "JPEG", quality=PRINT_QUALITY, optimize=True)
 
 
 def save_webp(image: Image.Image, path: Path) -> None:

@@ -7,6 +7,7 @@ two pictures and nothing else moves.
 from __future__ import annotations
 
 import hashlib
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -18,10 +19,19 @@ from bookgen.model.evidence import Dot, Homography, Pane
 from bookgen.model.photo import Photo, PhotoFault
 from bookgen.render import pixels
 from bookgen.render.ahead import Ahead, unwarned
-from bookgen.render.pictures import PictureFile, PictureSet, keep_once, kept_name, made_once, planned_pictures
+from bookgen.render.pictures import (
+    PictureFile,
+    PictureSet,
+    keep_once,
+    kept_name,
+    made_once,
+    planned_pictures,
+    write_copies,
+)
 
 GHOST = 0.6  # of the framed picture in the printed one, where nobody can fade
 SOFT = 1.0  # pixels by which the edge of a face is softened
+BLURRED = 8  # pixels past its outline in which nothing of it is left
 
 
 def planned_overlay(framed: Photo, finished: Photo, panes: Sequence[Pane]) -> PictureSet:
@@ -89,17 +99,37 @@ def _draw(
         images.append(image)
     through = images[1].copy()
     for pane in panes:
-        back = _from_output(framed, finished, pane, behind, front)
-        warped = images[0].transform(front, Image.Transform.PERSPECTIVE, _eight(back), Image.Resampling.BICUBIC)
-        through.paste(warped, mask=_mask(pane, back, behind, front, front[0] / finished.width))
-    for file in files:
-        shown = Image.blend(images[1], through, GHOST) if file.use == "print" else through
-        copy, path = pixels.smaller(shown, file.width, file.height), folder / file.name
-        if file.kind == "webp":
-            pixels.save_webp(copy, path)
-        else:
-            pixels.save_jpeg(copy, path, pixels.PRINT_QUALITY if file.use == "print" else pixels.SCREEN_QUALITY)
+        _look_through(
+            through, images[0], pane, _from_output(framed, finished, pane, behind, front), front[0] / finished.width
+        )
+    write_copies(files, {"screen": through, "print": Image.blend(images[1], through, GHOST)}, folder)
     return None
+
+
+def _look_through(picture: Image.Image, framed: Image.Image, pane: Pane, back: Homography, scale: float) -> None:
+    """Put what of the *framed* photo shows in a pane onto *picture*; *back* leads to its pixels, *scale* to the copy's.
+
+    Only the part of the picture in which the outline lies is looked at.
+    """
+    left, top, right, bottom = _round(pane, scale, picture.size)
+    size, back = (right - left, bottom - top), back.after(_shifted(left, top))
+    if min(size) > 0:
+        warped = framed.transform(size, Image.Transform.PERSPECTIVE, _eight(back), Image.Resampling.BICUBIC)
+        outline = [(x * scale - left, y * scale - top) for x, y in pane.outline]
+        picture.paste(warped, (left, top), mask=_mask(outline, back, framed.size, size))
+
+
+def _round(pane: Pane, scale: float, size: tuple[int, int]) -> tuple[int, int, int, int]:
+    """Return the part of a picture of the *size*, as left, top, right, bottom, out of which a pane can't show."""
+    if not pane.outline:
+        return 0, 0, *size
+    across, down = ([dot[axis] * scale for dot in pane.outline] for axis in (0, 1))
+    return (
+        max(0, math.floor(min(across)) - BLURRED),
+        max(0, math.floor(min(down)) - BLURRED),
+        min(size[0], math.ceil(max(across)) + BLURRED),
+        min(size[1], math.ceil(max(down)) + BLURRED),
+    )
 
 
 def _clean(photo: Photo, size: tuple[int, int]) -> Image.Image | PhotoFault:
@@ -150,6 +180,10 @@ def _from_output(
     return reduce.after(pane.onto.inverse()).after(enlarge)
 
 
+def _shifted(across: float, down: float) -> Homography:
+    return Homography(((1.0, 0.0, across), (0.0, 1.0, down), (0.0, 0.0, 1.0)))
+
+
 def _stretch(across: float, down: float) -> Homography:
     return Homography(((across, 0.0, 0.0), (0.0, down, 0.0), (0.0, 0.0, 1.0)))
 
@@ -160,15 +194,17 @@ def _eight(back: Homography) -> tuple[float, ...]:
     return tuple(number / last for row in back.rows for number in row)[:8]
 
 
-def _mask(pane: Pane, back: Homography, behind: tuple[int, int], front: tuple[int, int], scale: float) -> Image.Image:
+def _mask(
+    outline: Sequence[tuple[float, float]], back: Homography, behind: tuple[int, int], size: tuple[int, int]
+) -> Image.Image:
     """Return where the framed photo shows through: inside the outline, on the framed photo, short of the horizon."""
-    across, down = np.meshgrid(np.arange(front[0]) + 0.5, np.arange(front[1]) + 0.5)
-    x, y, w = (a * across + b * down + c for a, b, c in back.rows)
+    across, down = np.arange(size[0])[None, :] + 0.5, np.arange(size[1])[:, None] + 0.5
+    x, y, w = (a * across + (b * down + c) for a, b, c in back.rows)
     # not divided by w, so that past the horizon, where w is negative, nothing can lie within
     seen = (x >= 0) & (y >= 0) & (x <= w * behind[0]) & (y <= w * behind[1])
     mask = Image.fromarray((seen * 255).astype(np.uint8))
-    if pane.outline:
-        face = Image.new("L", front)
-        ImageDraw.Draw(face).polygon([(x * scale, y * scale) for x, y in pane.outline], fill=255)
+    if outline:
+        face = Image.new("L", size)
+        ImageDraw.Draw(face).polygon(outline, fill=255)
         mask = Image.fromarray(np.minimum(np.asarray(mask), np.asarray(face)))
     return mask.filter(ImageFilter.MinFilter(3)).filter(ImageFilter.GaussianBlur(SOFT))

@@ -12,6 +12,7 @@ from PIL import Image, ImageDraw
 
 from bookgen.model.evidence import Dot, Homography, Pane
 from bookgen.model.photo import Photo, PhotoFault
+from bookgen.render import warp
 from bookgen.render.pictures import PictureSet
 from bookgen.render.warp import GHOST, make_overlay, planned_overlay
 
@@ -114,6 +115,30 @@ def test_only_the_face_is_looked_through(tmp_path: Path, take: Take) -> None:
     found = seen(overlaid(*photos, [Pane(moved)], tmp_path / "out", None), tmp_path / "out")
     assert np.abs(found[200, 304] - GREY).max() <= 3
     assert np.abs(found[200, 296] - WARM).max() <= 3
+
+
+@pytest.mark.parametrize("map_back", [STRAIGHT, SLANTED])
+def test_what_lies_far_from_a_face_need_not_be_looked_at(
+    tmp_path: Path, take: Take, map_back: Homography, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Faces in the middle, up to the edge, past it and off the picture come out as if all of it were warped."""
+    faces = [
+        ((200.0, 150.0), (330.5, 140.0), (300.0, 290.7)),
+        ((0.0, 0.0), (60.0, 0.0), (50.0, 70.0)),
+        ((600.0, 400.0), (700.0, 410.0), (690.0, 520.0)),
+        ((-90.0, -80.0), (-20.0, -80.0), (-20.0, -30.0)),
+    ]
+    panes = tuple(Pane(map_back, face) for face in faces)
+    grain = np.random.default_rng(3).integers(0, 256, (*SIZE[::-1], 3), dtype=np.uint8)
+    photos = take("framed.jpg", Image.fromarray(grain)), take("finished.jpg", finished_image())
+    made = []
+    for round_it in (warp.BLURRED, 10_000):
+        monkeypatch.setattr(warp, "BLURRED", round_it)
+        out = tmp_path / str(round_it)
+        overlay = overlaid(*photos, panes, out, None)
+        made.append(seen(overlay, out).astype(int))
+    assert np.abs(made[0] - made[1]).max() <= 1  # the same sums in another order
+    assert (made[0] != seen(overlaid(*photos, (), tmp_path / "plain", None), tmp_path / "plain")).any()
 
 
 def test_several_faces_each_with_its_own_map(tmp_path: Path, take: Take) -> None:
