@@ -101,17 +101,17 @@ def _unknown_cautions(source: Source) -> Iterator[Problem]:
 
 def _local_limits(project: Source) -> Iterator[Problem]:
     """Yield a Problem for each figure of a local ordinance that is none, and for a place whose changes are not held."""
-    book = limits()
     for path, text in project.texts(("codes", "jurisdiction")):
-        if text not in book.jurisdictions():
-            repair = f"write one of {listed(book.jurisdictions())}, or its figures under local:"
+        held = limits().jurisdictions()  # read only where somebody asks
+        if text not in held:
+            repair = f"write one of {listed(held)}, or its figures under local:"
             yield project.problem("unknown-jurisdiction", path, "no local changes of this place are held", repair)
     for path, text in project.texts(("codes", "local", ANY, "limit")):
         figure = project.at((*path[:-1], "is"))
         try:
             local_limit(text, one_line(figure) if isinstance(figure, str) else "", "")
         except LocalLimitError as error:
-            close = book.near(text)
+            close = limits().near(text)
             repair = error.repair or (did_you_mean(text, close) if close else "choose one of the tables")
             at = path if error.code == "unknown-limit" else (*path[:-1], "is")
             yield project.problem(error.code, at, str(error), repair)
