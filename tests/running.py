@@ -17,6 +17,7 @@ import pytest
 
 from bookgen.cli import main
 
+FONTS = "fonts"
 Ended = subprocess.CompletedProcess[str]
 
 
@@ -40,3 +41,14 @@ def within(*arguments: str | Path, cwd: Path, cache: Path) -> Ended:
         except SystemExit as end:
             code = int(end.code or 0)
     return Ended(words, code, out.getvalue(), err.getvalue())
+
+
+def with_fonts(cache: Path, own: Path) -> Path:
+    """Return *own*, a cache that is empty but for the fonts, which it shares with the run's *cache*.
+
+    To cut them is half of what binding the least project from nothing takes.
+    """
+    own.mkdir()
+    (cache / FONTS).mkdir(exist_ok=True)
+    (own / FONTS).symlink_to(cache / FONTS, target_is_directory=True)
+    return own

@@ -20,6 +20,8 @@ from pathlib import Path
 
 import pytest
 
+from tests.running import with_fonts
+
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="signals and limits are those of a Unix")
 ROOT = Path(__file__).parents[1]
 OTHER_DISK = Path("/dev/shm")  # noqa: S108 - a file system in memory, where a machine has one
@@ -58,9 +60,9 @@ mount -t tmpfs -o size=$1k none "$BOOKGEN_CACHE" || exit 90
 class Bench:
     """Two versions of the least project, the books they give, and one target that they take turns to be bound into."""
 
-    def __init__(self, place: Path) -> None:
+    def __init__(self, place: Path, cache: Path) -> None:
         self.place = place
-        self.cache = place / "cache"
+        self.cache = with_fonts(cache, place / "cache")
         self.target = place / "out" / "book"
         self.books = []
         for title in ("Plover Street", "Plover Street, once more"):
@@ -124,9 +126,9 @@ def bytes_of(book: Path) -> dict[str, bytes]:
 
 
 @pytest.fixture(scope="module")
-def bench(tmp_path_factory: pytest.TempPathFactory) -> Bench:
+def bench(tmp_path_factory: pytest.TempPathFactory, cache: Path) -> Bench:
     """One bench for all; every test begins with a book of its own at the target."""
-    return Bench(tmp_path_factory.mktemp("faults"))
+    return Bench(tmp_path_factory.mktemp("faults"), cache)
 
 
 def killed_at_random(bench: Bench, trials: int, lasts: float) -> Counter[str]:

@@ -11,6 +11,7 @@ from bs4 import BeautifulSoup
 
 from bookgen.bind import composed_book
 from bookgen.shelf import Shelved, fill_shelf
+from tests.running import with_fonts
 
 SMALLEST = Path(__file__).parents[1] / "projects" / "smallest"
 TELLING_FOLDER = "3-plover-street-saltmarsh"
@@ -94,9 +95,11 @@ def test_a_shelf_with_nothing_to_put_up_leaves_the_old_one(folder: Path, shelved
     assert (folder / "shelf" / "index.html").read_bytes() == before
 
 
-def test_a_book_of_an_unchanged_project_is_put_up_as_it_was(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_book_of_an_unchanged_project_is_put_up_as_it_was(
+    tmp_path: Path, cache: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Nothing is read, drawn or written again, to the same bytes, but where it changed or what is kept is spoilt."""
-    monkeypatch.setenv("BOOKGEN_CACHE", str(tmp_path / "cache"))
+    monkeypatch.setenv("BOOKGEN_CACHE", str(with_fonts(cache, tmp_path / "cache")))
     house = shared(tmp_path / "house")
     composed: list[Path] = []
 
