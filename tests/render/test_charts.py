@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import warnings
+from dataclasses import replace
 from functools import cache
 from itertools import combinations, pairwise
 from xml.etree.ElementTree import Element, fromstring
@@ -140,6 +142,16 @@ def test_every_word_of_a_chart_is_text() -> None:
     assert "IRC" not in words
     assert "at least 6′ 4″" in words
     assert [one.text for one in parsed("run").iter("tspan") if one.get("class") == "sk-fr"] == ["1\u20442"]
+
+
+def test_a_sign_that_no_font_has_is_nothing_to_warn_of() -> None:
+    """A name of stacked marks or of a script that is not carried: it stands there as written, and nothing is told."""
+    name = "Z\u0351\u036b\u0343 \u1200\u1300 \U0001f6b0"
+    odd = replace(LEVEL, spots=(NamedSpot("a", (200.0, 267.0), name, HALF),))
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        drawn = drawn_chart(Chart("odd", "Odd", "Odd", "Odd", odd))
+    assert name.split()[-1] in drawn.svg()
 
 
 def test_a_value_on_a_step_that_is_too_short_is_left_to_the_axis() -> None:

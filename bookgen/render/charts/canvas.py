@@ -7,6 +7,7 @@ metadata, is left out. So nothing inline reaches a page that refuses it, and not
 from __future__ import annotations
 
 import re
+import warnings
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from io import StringIO
@@ -89,7 +90,9 @@ class Canvas:
     def elements(self) -> Iterator[Element]:
         """Yield what was drawn, in whole drawing units, in its order."""
         text = StringIO()
-        with mpl.rc_context(SETTINGS):
+        with mpl.rc_context(SETTINGS), warnings.catch_warnings():
+            # The library measures words in a font of its own; that this lacks a sign is nothing to tell anybody.
+            warnings.filterwarnings("ignore", "Glyph", UserWarning)
             self.figure.savefig(text, format="svg", metadata={"Date": None})
         for group in ElementTree.fromstring(text.getvalue()).iter(f"{SVG}g"):  # noqa: S314 - it was made right here
             style = group.get("id", "")
