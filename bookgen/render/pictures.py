@@ -19,7 +19,7 @@ from bookgen.render.ahead import WORKERS, Ahead, unwarned
 from bookgen.render.cores import cores
 from bookgen.render.kept import FRESH, copied, copied_set, keep_set, set_digests
 
-VERSION = 2  # goes up whenever the same photos would give other bytes, so that a cache never serves old ones
+VERSION = 3  # goes up whenever the same photos would give other bytes, so that a cache never serves old ones
 SCREEN_WIDTHS = (480, 960, 1600)
 PRINT_WIDTH = 1800
 TALLEST = 4000  # pixels; WebP ends at 16383, and a taller copy serves no page
@@ -208,7 +208,6 @@ def write_copies(files: tuple[PictureFile, ...], images: Mapping[str, Image.Imag
             copies[size] = pixels.smaller(image, file.width, file.height)
         if file.kind == "webp":
             pixels.save_webp(copies[size], folder / file.name)
-        elif file.use == "print":
-            pixels.save_print_jpeg(copies[size], folder / file.name)
         else:
-            pixels.save_screen_jpeg(copies[size], folder / file.name)
+            quality = pixels.PRINT_QUALITY if file.use == "print" else pixels.SCREEN_QUALITY
+            pixels.save_jpeg(copies[size], folder / file.name, quality)

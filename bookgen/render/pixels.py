@@ -64,17 +64,13 @@ def smaller(image: Image.Image, width: int, height: int) -> Image.Image:
     return image if image.size == (width, height) else image.resize((width, height), Image.Resampling.LANCZOS)
 
 
-def save_screen_jpeg(image: Image.Image, path: Path) -> None:
-    """Write a clean image as a progressive JPEG. Raises OSError when the disk won't take it."""
-    image.save(path, "JPEG", quality=SCREEN_QUALITY, progressive=True, optimize=True)
+def save_jpeg(image: Image.Image, path: Path, quality: int) -> None:
+    """Write a clean image as a JPEG in one pass; raises OSError when the disk won't take it.
 
-
-def save_print_jpeg(image: Image.Image, path: Path) -> None:
-    """Write a clean image as a JPEG for print, in one pass: nobody sees it come up, and it opens in half the time.
-
-    Raises OSError when the disk won't take it.
+    A progressive one takes twice as long to write, and the print engine twice as long to open; while a page loads, what
+    shows is a WebP wherever the browser can.
     """
-    image.save(path, "JPEG", quality=PRINT_QUALITY, optimize=True)
+    image.save(path, "JPEG", quality=quality, optimize=True)
 
 
 def save_webp(image: Image.Image, path: Path) -> None:

@@ -77,8 +77,8 @@ def bare(photos: list[Photo], out: Path, cache: Path) -> None:
             if file.kind == "webp":
                 pixels.save_webp(copy, out / file.name)
             else:
-                save = pixels.save_print_jpeg if file.use == "print" else pixels.save_screen_jpeg
-                save(copy, out / file.name)
+                quality = pixels.PRINT_QUALITY if file.use == "print" else pixels.SCREEN_QUALITY
+                pixels.save_jpeg(copy, out / file.name, quality)
 
     with ThreadPoolExecutor(os.cpu_count()) as pool:
         list(pool.map(one, photos))
