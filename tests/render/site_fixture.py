@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache, cached_property
 from pathlib import Path
@@ -22,6 +24,28 @@ EXTRAS = (("book.pdf", "The book to print"),)
 WIDTHS = (4, 8)
 
 
+class Pages(Mapping[str, BeautifulSoup]):
+    """Every page of a site by its name in the folder, parsed as a browser parses it, once somebody asks for it."""
+
+    def __init__(self, folder: Path) -> None:
+        self._paths = {path.relative_to(folder).as_posix(): path for path in sorted(folder.rglob("*.html"))}
+        self._parsed: dict[str, BeautifulSoup] = {}
+
+    def __getitem__(self, name: str) -> BeautifulSoup:
+        if name not in self._parsed:
+            self._parsed[name] = BeautifulSoup(self._paths[name].read_text(encoding="utf-8"), "html5lib")
+        return self._parsed[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._paths)
+
+    def __len__(self) -> int:
+        return len(self._paths)
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._paths
+
+
 @dataclass(frozen=True)
 class Site:
     """A site on disk."""
@@ -29,12 +53,9 @@ class Site:
     folder: Path
 
     @cached_property
-    def pages(self) -> dict[str, BeautifulSoup]:
-        """Every page by its name in the folder, parsed as a browser parses it."""
-        return {
-            path.relative_to(self.folder).as_posix(): BeautifulSoup(path.read_text(encoding="utf-8"), "html5lib")
-            for path in sorted(self.folder.rglob("*.html"))
-        }
+    def pages(self) -> Pages:
+        """Every page that there is when somebody asks first."""
+        return Pages(self.folder)
 
 
 def picture_sets(book: Book, folder: Path) -> dict[str, PictureSet]:
@@ -64,5 +85,11 @@ def bind_site(book: Book, folder: Path, fonts: Path | None = None) -> Site:
 
 @cache
 def sample_project_site(edition: Edition) -> Site:
-    """Return the site of the sample project, one for all tests of a process; no test writes into it."""
-    return bind_site(sample_project_book(edition), cache_folder() / "sites" / f"{edition.value}-{os.getpid()}")
+    """Return the site of the sample project, one for all tests of a run; no test writes into it."""
+    site = cache_folder() / "sites" / edition.value
+    if not site.is_dir():
+        own = site.with_name(f"{edition.value}-{os.getpid()}")
+        bind_site(sample_project_book(edition), own)
+        with suppress(OSError):  # another process of the run was first
+            own.rename(site)
+    return Site(site)

@@ -76,10 +76,10 @@ def test_no_word_stands_letter_under_letter(browser, theme, tmp_path) -> None:
         " return box.width > 1 && box.height > 4 * box.width && box.width < 60 }).map(one => one.outerHTML)"
     )
     page = browser.new_page()
-    for width in (390, 768, 1440):
-        page.set_viewport_size({"width": width, "height": 900})
-        for name in site.pages:
-            page.goto((site.folder / name).as_uri())
+    for name in site.pages:
+        page.goto((site.folder / name).as_uri())
+        for width in (390, 768, 1440):
+            page.set_viewport_size({"width": width, "height": 900})
             assert page.evaluate(stacked) == [], (name, width)
     page.close()
 
