@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from bookgen import unchanged
 from bookgen.cache import working_cache
 from bookgen.check import Checked, check
 from bookgen.compose import compose, for_edition
@@ -32,13 +31,13 @@ from bookgen.render.kept import Store, keep_bytes, kept_bytes
 from bookgen.render.kept_nouns import SpoiltError, bytes_of, digest_of, value_from
 from bookgen.render.publish import Contents, refuse_foreign, staged
 from bookgen.render.themes import theme_of
-from bookgen.render.warming import Warming, warming
 from bookgen.trade.tongue import tongue
 
 if TYPE_CHECKING:
     from bookgen.render.drawings import Figures
     from bookgen.render.pictures import PictureSet
     from bookgen.render.site_pages import Page
+    from bookgen.render.warming import Warming
 
 PICTURES = "pictures"
 SINGLE = "whole-book.html"
@@ -59,7 +58,7 @@ class Early:
     """What is begun on the other cores before its turn: pictures, none where there is but one core, and the engine."""
 
     pictures: Ahead | None
-    engine: Warming
+    engine: Warming | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,17 +91,19 @@ def bind(
     *,
     single_file: bool = False,
     prices: bool = False,
+    engine: Warming | None = None,
 ) -> Bound:
     """Bind one edition of a project into *target*; *progress* is told the work, how much is done, of how much.
 
     With *single_file* the site lies there once more as one file, to send by mail. With *prices* a trade edition tells
-    what the material costs; no other edition ever does.
+    what the material costs; no other edition ever does. *engine* is that of the print book, where it is begun already.
 
     Nothing of *target* is touched unless the whole new book stands. Raises OSError where the machine is in the way,
     TargetRefusedError for wrong use.
     """
     refuse_foreign(target)
-    with working_cache(progress) as store, begun_early(folder, edition, store, prices=prices) as early:
+    with working_cache(progress) as store, working_ahead(store.sort("pictures")) as ahead:
+        early = Early(ahead, engine)
         composed, checked = composed_book(folder, edition, store, early, prices=prices)
         if composed is None:
             return Bound(None, checked)
@@ -112,15 +113,6 @@ def bind(
         except RefusedError as refused:
             return Bound(None, Checked(checked.solved, refused.problems))
         return Bound(target, checked)
-
-
-@contextmanager
-def begun_early(folder: Path, edition: Edition, store: Store, *, prices: bool = False) -> Iterator[Early]:
-    """Give what begins parts of an edition before their turn; at the end only what is under way is finished."""
-    state = unchanged.digest_of(folder, edition.value, str(prices))
-    engine = warming(store, state, str(folder.resolve()), edition.value)
-    with working_ahead(store.sort("pictures")) as pictures:
-        yield Early(pictures, engine)
 
 
 def contents(book: Book, what: str) -> Contents:

@@ -149,12 +149,21 @@ def _digest_of_manifest(target: Path) -> str:
 
 
 def _bound(job: Job, progress: Progress) -> Done:
-    # What reads, solves and draws loads only when there is something to do.
+    # What reads, solves and draws loads only when there is something to do; the engine is at work meanwhile.
+    from bookgen.early import engine_for
+
+    engine = engine_for(job.project, job.edition, prices=job.prices)
     from bookgen.bind import bind
     from bookgen.model.book import Edition
 
     bound = bind(
-        job.project, Edition(job.edition), job.target, progress, single_file=job.single_file, prices=job.prices
+        job.project,
+        Edition(job.edition),
+        job.target,
+        progress,
+        single_file=job.single_file,
+        prices=job.prices,
+        engine=engine,
     )
     if bound.target is None:
         return Done(PROBLEMS, bound.checked.problems)

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from bookgen.bind import Progress, RefusedError, begun_early, composed_book, contents, records_of, write_book
+from bookgen.bind import Early, Progress, RefusedError, composed_book, contents, records_of, write_book
 from bookgen.cache import working_cache
 from bookgen.check import Checked
 from bookgen.compose.parcel import parcel_label
+from bookgen.early import engine_for
 from bookgen.model.book import Edition
 from bookgen.model.parcel import Parcel
 from bookgen.model.problem import Finding, unanswered_stops
+from bookgen.render.ahead import working_ahead
 from bookgen.render.parcel import BOOK, PAPERS, paper_digests, read_parcel, write_parcel
 from bookgen.render.publish import refuse_foreign, staged
 
@@ -43,8 +45,9 @@ def hand_over(folder: Path, target: Path, since: Path | None, *, originals: bool
     """
     refuse_foreign(target)
     before = _last(target, since)
-    with working_cache(progress) as store, begun_early(folder, Edition.OWNER, store) as early:
-        composed, checked = composed_book(folder, Edition.OWNER, store, early)
+    engine = engine_for(folder, Edition.OWNER.value)
+    with working_cache(progress) as store, working_ahead(store.sort("pictures")) as ahead:
+        composed, checked = composed_book(folder, Edition.OWNER, store, Early(ahead, engine))
         if composed is None:
             return HandedOver(None, checked)
         stops = unanswered_stops(checked.findings)

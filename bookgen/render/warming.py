@@ -7,23 +7,27 @@ saves time: whatever is in the way, the new book is set as well without.
 
 from __future__ import annotations
 
+import json
 import shutil
 import tempfile
 from collections.abc import Callable, Mapping
 from concurrent.futures import Future, ThreadPoolExecutor, wait
 from contextlib import ExitStack, suppress
 from dataclasses import dataclass
+from io import BytesIO
 from pathlib import Path
-from typing import Any
+from zipfile import BadZipFile, ZipFile
 
 from bookgen.render.cores import cores
 from bookgen.render.engine import lay_out
 from bookgen.render.kept import Store, keep_bytes, kept_bytes
-from bookgen.render.kept_nouns import SpoiltError, bytes_of, value_from
 from bookgen.render.themes import Theme, ThemeError, load_theme
 
 KEPT = "setting"  # in the store
 SOURCE, TEMPLATE = "book.typ", ".typ"
+ABOUT = "about.json"  # in what is kept, beside what the engine read
+# What tells that something else lies there than was kept?
+SPOILT = (OSError, ValueError, KeyError, TypeError, AttributeError, BadZipFile, NotImplementedError, ThemeError)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +47,15 @@ class Warming:
             wait([self.warm])  # two that set the same at once would both do all of it
         made = make()
         files = {path.relative_to(work).as_posix(): path for path in work.rglob("*") if path.is_file()}
-        own = {name: path for name, path in files.items() if path.suffix != TEMPLATE and name not in pictures}
-        words = {name: path.read_bytes() for name, path in own.items()}
+        about = {"state": self.state, "theme": theme.name, "pictures": dict(pictures)}
+        kept = BytesIO()
+        with ZipFile(kept, "w") as archive:
+            archive.writestr(ABOUT, json.dumps(about))
+            for name, path in files.items():
+                if path.suffix != TEMPLATE and name not in pictures:
+                    archive.write(path, name)
         with suppress(OSError):  # a full disk
-            keep_bytes(self.entry, bytes_of((self.state, theme.name, words, dict(pictures))))
+            keep_bytes(self.entry, kept.getvalue())
         return made
 
 
@@ -58,34 +67,28 @@ def warming(store: Store, state: str | None, *of: str) -> Warming:
     """
     entry, warm = store.sort(KEPT) / store.key(*of), None
     if cores() > 1:
-        with suppress(OSError, SpoiltError, ThemeError):
-            warm = _begun(value_from(kept_bytes(entry) or b"", tuple), state, store.sort("pictures"))
+        with suppress(*SPOILT):
+            warm = _begun(kept_bytes(entry) or b"", state, store.sort("pictures"))
     return Warming(entry, state or "", warm)
 
 
-def _begun(kept: tuple[Any, ...], state: str | None, pictures: Path) -> Future[None] | None:
-    set_of, name, words, shown = kept
-    if set_of == state:
-        return None
-    theme = load_theme(name)
-    with ExitStack() as home:
+def _begun(kept: bytes, state: str | None, pictures: Path) -> Future[None] | None:
+    with ZipFile(BytesIO(kept)) as archive, ExitStack() as home:
+        about = json.loads(archive.read(ABOUT))
+        if about["state"] == state:
+            return None
+        theme = load_theme(about["theme"])
         # Laid out here: a thread would have to wait for the interpreter at each of so many files.
         work = Path(home.enter_context(tempfile.TemporaryDirectory(prefix="bookgen-warm-")))
-        _lay_out(work, theme, words, {inside: _within(pictures, place) for inside, place in shown.items()})
+        archive.extractall(work, set(archive.namelist()) - {ABOUT})
+        theme.lay_out_print(work)
+        for name, place in about["pictures"].items():
+            (_within(work, name)).parent.mkdir(exist_ok=True)
+            shutil.copyfile(_within(pictures, place), work / name)
         thread = ThreadPoolExecutor(1)
         warm = thread.submit(_set_once_more, work, theme, home.pop_all())
         thread.shutdown(wait=False)
     return warm
-
-
-def _lay_out(work: Path, theme: Theme, words: Mapping[str, bytes], pictures: Mapping[str, Path]) -> None:
-    theme.lay_out_print(work)
-    for name in (*words, *pictures):
-        _within(work, name).parent.mkdir(exist_ok=True)
-    for name, data in words.items():
-        (work / name).write_bytes(data)
-    for name, picture in pictures.items():
-        shutil.copyfile(picture, work / name)
 
 
 def _set_once_more(work: Path, theme: Theme, home: ExitStack) -> None:
@@ -94,7 +97,7 @@ def _set_once_more(work: Path, theme: Theme, home: ExitStack) -> None:
 
 
 def _within(folder: Path, name: str) -> Path:
-    """Return where *name* lies in *folder*; raises SpoiltError where it would lie outside."""
+    """Return where *name* lies in *folder*; raises ValueError where it would lie outside."""
     if not (folder / name).resolve().is_relative_to(folder.resolve()):
-        raise SpoiltError(f"{name} leads out of its folder")
+        raise ValueError(f"{name} leads out of its folder")
     return folder / name

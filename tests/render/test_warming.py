@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import tempfile
 from concurrent.futures import wait
+from io import BytesIO
 from pathlib import Path
+from zipfile import ZipFile
 
 import pytest
 from PIL import Image
@@ -14,11 +17,10 @@ from bookgen.render.cores import CORES
 from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.engine import lay_out
 from bookgen.render.kept import Store, keep_bytes
-from bookgen.render.kept_nouns import bytes_of
 from bookgen.render.pictures import PictureFile, PictureSet, kept_name
 from bookgen.render.print import laid_out
 from bookgen.render.themes import Theme, load_theme
-from bookgen.render.warming import KEPT, Warming
+from bookgen.render.warming import ABOUT, KEPT, Warming
 from tests.render.book_fixture import BOOK
 
 WHOSE = ("/projects/oak", "owner")
@@ -127,33 +129,39 @@ def test_nothing_is_begun_for_nothing(
     assert warmed == []
 
 
-@pytest.mark.parametrize(
-    "harm",
-    ["half", "no nouns", "out of the folder", "a strange picture", "a picture is gone", "no theme", "spoilt words"],
-)
+HARMS: dict[str, tuple[dict[str, object], dict[str, str]]] = {  # what is told of the book, and its words
+    "out of the folder": ({}, {"../../escaped.txt": "here"}),
+    "a strange picture": ({"pictures": {"pictures/a.jpg": "../../../../../../dev/zero"}}, {}),
+    "a picture for elsewhere": ({"pictures": {"../../escaped.txt": "a.jpg"}}, {}),
+    "a picture is gone": ({"pictures": {"pictures/a.jpg": "gone/a.jpg"}}, {}),
+    "no theme": ({"theme": "../../tmp"}, {}),
+    "no name": ({"theme": 5}, {}),
+    "no list": ({"pictures": 5}, {}),
+    "no words": ({}, {}),
+    "spoilt words": ({}, {"book.json": "{"}),
+}
+FOUND_BY_THE_ENGINE = {"out of the folder", "no words", "spoilt words"}
+
+
+@pytest.mark.parametrize("harm", ["half", "no archive", "nothing told", *HARMS])
 def test_a_spoilt_memory_of_it_costs_time_alone(store: Store, tmp_path: Path, warmed: list[Files], harm: str) -> None:
     """Nothing is written or read where it must not be, nothing is left behind, and the book is set as it would be."""
     good = _set(store, tmp_path / "first", "a")
     (entry,) = store.sort(KEPT).iterdir()
-    kept = {"words": {"book.json": b"{}"}, "pictures": {}, "theme": "chalkline"}
-    match harm:
-        case "half":
-            entry.write_bytes(entry.read_bytes()[:1000])
-        case "no nouns":
-            keep_bytes(entry, b"cos\nsystem\n(S'true'\ntR.")
-        case "out of the folder":
-            kept["words"] = {"../../escaped.txt": b"here"}
-        case "a strange picture":
-            kept["pictures"] = {"pictures/a.jpg": "../../../../../../dev/zero"}
-        case "a picture is gone":
-            kept["pictures"] = {"pictures/a.jpg": "gone/a.jpg"}
-        case "no theme":
-            kept["theme"] = "../../tmp"
-        case _:
-            kept["words"] = {"book.json": b"{"}
-    if harm not in ("half", "no nouns"):
-        keep_bytes(entry, bytes_of(("a", kept["theme"], kept["words"], kept["pictures"])))
+    if harm == "half":
+        entry.write_bytes(entry.read_bytes()[:1000])
+    elif harm == "no archive":
+        keep_bytes(entry, b"PK")
+    else:
+        told, words = HARMS.get(harm, ({}, {}))
+        kept = BytesIO()
+        with ZipFile(kept, "w") as archive:
+            if harm != "nothing told":
+                archive.writestr(ABOUT, json.dumps({"state": "a", "theme": "chalkline", "pictures": {}} | told))
+            for name, text in words.items():
+                archive.writestr(name, text)
+        keep_bytes(entry, kept.getvalue())
     assert _set(store, tmp_path / "again", "b") == good
-    assert len(warmed) == (harm == "spoilt words")  # only the engine itself can find that
+    assert len(warmed) == (harm in FOUND_BY_THE_ENGINE)
     assert list((tmp_path / "while").iterdir()) == []
     assert not list(tmp_path.rglob("escaped.txt"))
