@@ -10,6 +10,7 @@ import json
 import os
 import signal
 import sys
+import threading
 from _thread import interrupt_main
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -18,7 +19,6 @@ from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from multiprocessing import active_children
 from pathlib import Path
-from threading import Timer
 from types import FrameType
 from typing import TYPE_CHECKING
 
@@ -257,6 +257,14 @@ def _told_again(lost: UnraisableHookArgs) -> None:
     """Interrupt once more, a moment later, where Python drops what is raised, as in the call of a weak reference."""
     if lost.exc_type is KeyboardInterrupt:
         signal.signal(signal.SIGINT, _while_working)
-        Timer(A_MOMENT, interrupt_main).start()
+        threading.Timer(A_MOMENT, _interrupt_main).start()
     else:
         sys.__unraisablehook__(lost)
+
+
+def _interrupt_main() -> None:
+    """Interrupt the main thread, out of what it waits for too, where a signal can be sent to one thread."""
+    if os.name == "nt":
+        interrupt_main()
+    else:
+        signal.pthread_kill(threading.main_thread().ident or 0, signal.SIGINT)
