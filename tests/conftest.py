@@ -36,6 +36,11 @@ FIRST = (
     "test_search_browser.py",
     "test_html_open_to_all.py",
     "test_fuzz.py",
+    "test_memory.py",
+    "test_proof.py",
+    "test_hurting_folders.py",
+    "test_publish_faults.py",
+    "test_html_browser.py",
 )
 
 
