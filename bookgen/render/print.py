@@ -82,8 +82,9 @@ def write_words(data: Mapping[str, object], target: Path, signs: Signs) -> None:
     Beside it stands `upright`: a regular expression of the signs that are not to be sloped, or "".
     """
     words = printable(json.dumps(_typeset(data), ensure_ascii=False), signs)
-    whole = json.loads(words) | {"upright": upright_in(words, signs)}
-    target.write_text(json.dumps(whole, ensure_ascii=False), encoding="utf-8")
+    upright = json.dumps({"upright": upright_in(words, signs)}, ensure_ascii=False)
+    # One after the other: to read it all again only to write it again takes as long as everything before.
+    target.write_text(f"{words[:-1]}, {upright[1:]}", encoding="utf-8")
 
 
 def _typeset(data: object) -> object:
