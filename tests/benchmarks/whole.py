@@ -141,6 +141,14 @@ def commanded(place: Path, *words: str) -> Cost:
     return Cost(used.ru_utime + used.ru_stime, used.ru_maxrss / KILOBYTE, clock=clock)
 
 
+def edit(record: Path, before: str, after: str) -> None:
+    """Change words of a record, as somebody does between two commands."""
+    text = record.read_text("utf-8")
+    if before not in text:
+        raise ValueError(f"{record.name} does not say {before}")
+    record.write_text(text.replace(before, after, 1), encoding="utf-8")
+
+
 def _size(folder: Path) -> float:
     return sum(path.stat().st_size for path in folder.rglob("*") if path.is_file()) / MEGABYTE
 
@@ -214,11 +222,14 @@ def main(quick: bool) -> None:
         line("checked, nothing changed", commanded(place, "check", str(sample)))
         line("sample house, bound from nothing", bound(place, sample))
         line("bound elsewhere, all from the cache", bound(place, sample, "again"))
-        record = sample / "obstacles" / "02-drain.yaml"
-        text = record.read_text("utf-8")
-        record.write_text(text.replace("in one three-inch pipe", "in a three-inch pipe", 1), encoding="utf-8")
+        drain = sample / "obstacles" / "02-drain.yaml"
+        edit(drain, "in one three-inch pipe", "in a three-inch pipe")
         line("a sentence changed", bound(place, sample))
         line("nothing changed", bound(place, sample))
+        edit(drain, "in a three-inch pipe", "in one pipe of three inches")
+        line("checked, a sentence changed", commanded(place, "check", str(sample)))
+        edit(sample / "project.yaml", "floor thick: 0.3 in", "floor thick: 0.4 in")
+        line("checked, the floor changed", commanded(place, "check", str(sample)))
         sizes = PHOTOS[:-1] if quick else PHOTOS
         costs = []
         for size in sizes:
