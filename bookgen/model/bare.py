@@ -16,28 +16,12 @@ from bookgen.model.project import ObstacleFile, Places, Project
 from bookgen.model.records import Project as ProjectRecord
 from bookgen.model.records.obstacle import AccessPoint, Photos
 from bookgen.model.solved import Solved, SolvedObstacle
+from bookgen.model.wordless import NO_WAY_THERE, UNLISTED, UNSAID
 
 NOWHERE = Place("")
-NOTHING: Mapping[str, object] = {
-    "sentence": "",
-    "cautions": (),
-    "upkeep": (),
-    "materials": (),
-    "facts": (),
-    "questions": (),
-    "notes": None,
-    "photos": Photos(),
-    "answered": (),
-}
-NO_PAPERS: Mapping[str, object] = {
-    "people": (),
-    "upkeep": (),
-    "materials": (),
-    "papers": (),
-    "hazards_that_remain": (),
-    "answered": (),
-}
-NO_WAY_THERE: Mapping[str, object] = {"steps": (), "keep_clear": None, "ties": (), "shutoff": None, "where": ""}
+NOTHING: Mapping[str, object] = {**UNSAID, "sentence": "", "photos": Photos(), "answered": ()}
+NO_PAPERS: Mapping[str, object] = {**UNLISTED, "upkeep": (), "answered": ()}
+NO_ACCESS: Mapping[str, object] = {**NO_WAY_THERE, "ties": (), "shutoff": None, "where": ""}
 
 
 def bare(solved: Solved) -> Solved:
@@ -78,7 +62,7 @@ def _file(file: ObstacleFile) -> ObstacleFile:
 
 
 def _access(point: AccessPoint) -> AccessPoint:
-    return point.model_copy(update=dict(NO_WAY_THERE))
+    return point.model_copy(update=dict(NO_ACCESS))
 
 
 def _obstacle(obstacle: SolvedObstacle) -> SolvedObstacle:

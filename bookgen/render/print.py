@@ -33,19 +33,6 @@ NARROW = 960  # pixels: 295 to the inch on half the page, where what an office p
 KINDS = {"md": "text/markdown", "yaml": "application/yaml", "pdf": "application/pdf"}
 
 
-def print_book(
-    book: Book,
-    theme: Theme,
-    figures: Figures,
-    folder: Path,
-    inside: Mapping[str, str | Path],
-    store: Store | None = None,
-) -> None:
-    """Write `book.pdf` into *folder*; all is as `laid_out` tells."""
-    with laid_out(book, theme, figures, folder, inside, store) as set_book:
-        set_book()
-
-
 @contextmanager
 def laid_out(
     book: Book,

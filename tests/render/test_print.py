@@ -20,9 +20,9 @@ from bookgen.model.book import Block, Book, Phase, RoomTab, Run, WalkGroup
 from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.engine import set_pdf
 from bookgen.render.pictures import PictureFile, PictureSet
-from bookgen.render.print import print_book
 from bookgen.render.themes import load_theme
 from tests.render.book_fixture import BEAM, BOOK, TERMS, sample_book, trade_book
+from tests.render.printing import print_book
 
 WORDS = {**TERMS, **terms("en").words}
 OWNER = replace(BOOK, terms=WORDS)

@@ -10,9 +10,9 @@ from PIL import Image
 
 from bookgen.render.drawings import Figures, drawings_of
 from bookgen.render.pictures import PictureFile, PictureSet
-from bookgen.render.print import print_book
 from bookgen.render.themes import load_theme
 from tests.render.book_fixture import BOOK, CORNER
+from tests.render.printing import print_book
 from tests.render.test_html_compare import COMPARED, FRAMED, MARKS, SEE
 from tests.render.test_print import OWNER, pages
 
