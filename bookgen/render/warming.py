@@ -26,8 +26,7 @@ from bookgen.render.themes import Theme, ThemeError, load_theme
 KEPT = "setting"  # in the store
 SOURCE, TEMPLATE = "book.typ", ".typ"
 ABOUT = "about.json"  # in what is kept, beside what the engine read
-# What tells that something else lies there than was kept?
-SPOILT = (OSError, ValueError, KeyError, TypeError, AttributeError, BadZipFile, NotImplementedError, ThemeError)
+SPOILT = (OSError, ValueError, BadZipFile, ThemeError)  # what tells that something else lies there than was kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,21 +73,34 @@ def warming(store: Store, state: str | None, *of: str) -> Warming:
 
 def _begun(kept: bytes, state: str | None, pictures: Path) -> Future[None] | None:
     with ZipFile(BytesIO(kept)) as archive, ExitStack() as home:
-        about = json.loads(archive.read(ABOUT))
-        if about["state"] == state:
+        of_state, name_of_theme, shown = _about(archive)
+        if of_state == state:
             return None
-        theme = load_theme(about["theme"])
+        theme = load_theme(name_of_theme)
         # Laid out here: a thread would have to wait for the interpreter at each of so many files.
         work = Path(home.enter_context(tempfile.TemporaryDirectory(prefix="bookgen-warm-")))
         archive.extractall(work, set(archive.namelist()) - {ABOUT})
         theme.lay_out_print(work)
-        for name, place in about["pictures"].items():
-            (_within(work, name)).parent.mkdir(exist_ok=True)
+        for name, place in shown.items():
+            _within(work, name).parent.mkdir(exist_ok=True)
             shutil.copyfile(_within(pictures, place), work / name)
         thread = ThreadPoolExecutor(1)
         warm = thread.submit(_set_once_more, work, theme, home.pop_all())
         thread.shutdown(wait=False)
     return warm
+
+
+def _about(archive: ZipFile) -> tuple[str, str, dict[str, str]]:
+    """Return of which state the book is that was set, its theme, and where its pictures are kept, by their paths.
+
+    Raises ValueError where the archive does not tell.
+    """
+    told = json.loads(archive.read(ABOUT)) if ABOUT in archive.namelist() else None
+    match told:
+        case {"state": str(state), "theme": str(theme), "pictures": dict(pictures)}:
+            if all(isinstance(place, str) for place in pictures.values()):
+                return state, theme, pictures
+    raise ValueError(f"{ABOUT} does not tell of a book")
 
 
 def _set_once_more(work: Path, theme: Theme, home: ExitStack) -> None:
