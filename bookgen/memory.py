@@ -55,7 +55,7 @@ class StoredMemory(Memory):
                 used[key] = held
                 return found
         made = make()
-        if lasting(made):
+        if lasting(made) and (places is None or places.values_at() is not None):
             used[key] = bytes_of(made, places)
         return made
 

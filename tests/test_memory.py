@@ -14,6 +14,8 @@ from bookgen.compose import for_edition
 from bookgen.memory import StoredMemory, remembering
 from bookgen.model.bare import bare
 from bookgen.model.book import Edition
+from bookgen.model.place import Place
+from bookgen.model.project import Places
 from bookgen.model.wordless import wordless
 from bookgen.read import read
 from bookgen.render.kept import Store
@@ -117,6 +119,22 @@ def test_what_is_remembered_stands_where_it_stands_now(name: str, tmp_path: Path
     for _ in range(2):
         with remembering(store, house) as memory:
             assert check(house, memory) == anew
+
+
+def test_what_can_not_be_told_apart_is_worked_out_again() -> None:
+    """Where two values stand at one place, nobody could say later which of them a finding is about."""
+    here, there = Place("project.yaml", 1, 1), Place("project.yaml", 2, 1)
+    for places, times in (
+        ({("a",): here, ("b",): there}, 1),
+        ({("a",): here, ("a", "en"): here}, 1),  # a text, and the same in one of its languages
+        ({("a",): here, ("b",): here}, 2),
+    ):
+        memory, made = StoredMemory({}), []
+        known = Places({("project.yaml", path): place for path, place in places.items()})
+        for _ in range(2):
+            found = memory.once("level", "oak", tuple, lambda: made.append(1) or (here,), places=known)  # noqa: B023
+            assert found == (here,)
+        assert len(made) == times
 
 
 def test_a_look_in_between_forgets_nothing(house: Path, tmp_path: Path, worked: list[tuple[str, str]]) -> None:

@@ -37,6 +37,18 @@ class Places:
             steps = steps[:-1]
         return self.known.get((file, ()), Place(file, 1, 1))
 
+    def values_at(self) -> Mapping[Place, tuple[str, tuple[Step, ...]]] | None:
+        """Return which value stands at each place; None where two stand at one, and neither is a part of the other.
+
+        Of a text in several languages and the one that the book takes, it is the former.
+        """
+        found: dict[Place, tuple[str, tuple[Step, ...]]] = {}
+        for file, path in sorted(self.known, key=lambda one: len(one[1])):
+            _, outer = found.setdefault(self.known[file, path], (file, path))
+            if path[: len(outer)] != outer:
+                return None
+        return found
+
 
 @dataclass(frozen=True, slots=True)
 class ObstacleFile:

@@ -33,7 +33,7 @@ def bytes_of(value: object, places: Places | None = None) -> bytes:
     made = io.BytesIO()
     writer = _Writer(made, 5)
     if places:
-        writer.paths = {place: path for path, place in places.known.items()}
+        writer.paths = places.values_at() or {}
     writer.dump(value)
     return made.getvalue()
 
